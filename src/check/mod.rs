@@ -1,0 +1,256 @@
+//! The check: one question asked of a car, a deck, a crossing or the plan, with its answer.
+//!
+//! Every decision in the project is a list of [`Check`]s. The terminal, the JSON, the explanations
+//! and the documentation all render this one value, so a reason on the shopping list is the same
+//! reason that `explain` describes. What a check is about (its name, question and source) lives in
+//! the [`registry`] under a stable [`Code`].
+//!
+//! ```
+//! use spanyard::check::{Check, Code, Limit, Outcome, Value};
+//! use spanyard::quantity::Feet;
+//!
+//! let check = Check::at_least(Code::Support, Value::Feet(Feet(66.0)), Value::Feet(Feet(64.0)));
+//! assert_eq!(check.outcome, Outcome::Pass);
+//! assert_eq!(check.margin, Some(Value::Feet(Feet(2.0))));
+//! assert_eq!(check.code.id(), "S05");
+//! ```
+
+pub mod registry;
+mod value;
+
+pub use registry::{Basis, Code, Kind};
+pub use value::{Limit, Value};
+
+use serde::Serialize;
+
+/// What a check found.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Outcome {
+    /// The measured value keeps the limit.
+    Pass,
+    /// The limit is not kept: the subject is out.
+    Fail,
+    /// The data needed is missing: the subject is out until somebody measures it.
+    Unknown,
+    /// Not a bar, but costs money or wants somebody's attention.
+    Caution,
+    /// Could not be checked with the data given and does not bar; always printed as not checked.
+    NotChecked,
+}
+
+impl Outcome {
+    /// Whether this outcome excludes the subject. What is unknown is never taken as good.
+    #[must_use]
+    pub fn bars(self) -> bool {
+        matches!(self, Self::Fail | Self::Unknown)
+    }
+
+    /// The word printed for this outcome.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Pass => "pass",
+            Self::Fail => "fail",
+            Self::Unknown => "unknown",
+            Self::Caution => "caution",
+            Self::NotChecked => "not checked",
+        }
+    }
+}
+
+/// One question with its measured value, limit, margin and outcome.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Check {
+    /// Which question; its name, explanation and source are in the registry.
+    pub code: Code,
+    /// What part the question was asked of, where one code is asked of several: `main girder`,
+    /// `HS20`. Empty where the code says it all.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    pub part: String,
+    /// What was found.
+    pub measured: Value,
+    /// What is required.
+    pub limit: Limit,
+    /// How far inside the limit the measured value lies; negative when it fails; none where the
+    /// question has no scale.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub margin: Option<Value>,
+    /// The answer.
+    pub outcome: Outcome,
+    /// A remark in words: what to do, what was assumed. Empty where nothing needs to be said.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    pub note: String,
+}
+
+impl Check {
+    /// A check with every field given; margin, part and note empty.
+    #[must_use]
+    pub fn new(code: Code, measured: Value, limit: Limit, outcome: Outcome) -> Self {
+        Self {
+            code,
+            part: String::new(),
+            measured,
+            limit,
+            margin: None,
+            outcome,
+            note: String::new(),
+        }
+    }
+
+    /// Passes when `measured` is at least `limit`. Values of different units are a defect of the
+    /// caller and come out as unknown.
+    #[must_use]
+    pub fn at_least(code: Code, measured: Value, limit: Value) -> Self {
+        let margin = measured.minus(&limit);
+        Self::by_margin(code, measured, Limit::AtLeast(limit), margin)
+    }
+
+    /// Passes when `measured` is at most `limit`.
+    #[must_use]
+    pub fn at_most(code: Code, measured: Value, limit: Value) -> Self {
+        let margin = limit.minus(&measured);
+        Self::by_margin(code, measured, Limit::AtMost(limit), margin)
+    }
+
+    /// Passes when the words measured are as required.
+    #[must_use]
+    pub fn words(code: Code, measured: impl Into<String>, limit: Limit, pass: bool) -> Self {
+        let outcome = if pass { Outcome::Pass } else { Outcome::Fail };
+        Self::new(code, Value::Text(measured.into()), limit, outcome)
+    }
+
+    /// The data is missing.
+    #[must_use]
+    pub fn unknown(code: Code, limit: Limit, note: impl Into<String>) -> Self {
+        Self::new(code, Value::Unknown, limit, Outcome::Unknown).note(note)
+    }
+
+    /// The same check asked of a named part.
+    #[must_use]
+    pub fn part(mut self, part: impl Into<String>) -> Self {
+        self.part = part.into();
+        self
+    }
+
+    /// The same check with a remark.
+    #[must_use]
+    pub fn note(mut self, note: impl Into<String>) -> Self {
+        self.note = note.into();
+        self
+    }
+
+    /// The margin as a share of the limit, for ranking checks of different units: 0.05 means that
+    /// the value keeps the limit by 5 % of it. None where there is no scale.
+    #[must_use]
+    pub fn relative_margin(&self) -> Option<f64> {
+        let margin = self.margin.as_ref()?.number()?;
+        let limit = self.limit.number()?;
+        (limit.abs() > 1e-9).then(|| margin / limit.abs())
+    }
+
+    /// The name of the question, with its part: `Rating factor (HS20)`.
+    #[must_use]
+    pub fn title(&self) -> String {
+        let name = self.code.kind().name;
+        if self.part.is_empty() { name.to_owned() } else { format!("{name} ({})", self.part) }
+    }
+
+    /// The whole check as one sentence: code, name, measured, limit, margin, note.
+    ///
+    /// ```
+    /// use spanyard::check::{Check, Code, Value};
+    /// use spanyard::quantity::Feet;
+    /// let check = Check::at_least(Code::Support, Value::Feet(Feet(46.0)), Value::Feet(Feet(64.0)));
+    /// assert_eq!(
+    ///     check.sentence(),
+    ///     "S05 Support at the truck centres: 46.00 ft, must be at least 64.00 ft, short by 18.00 ft"
+    /// );
+    /// ```
+    #[must_use]
+    pub fn sentence(&self) -> String {
+        let mut text = format!("{} {}: {}", self.code.id(), self.title(), self.measured);
+        let limit = self.limit.to_string();
+        if !limit.is_empty() {
+            text.push_str(&format!(", must be {limit}"));
+        }
+        if let Some(words) = self.margin_words() {
+            text.push_str(&format!(", {words}"));
+        }
+        if !self.note.is_empty() {
+            text.push_str(&format!("; {}", self.note));
+        }
+        text
+    }
+
+    /// The margin in words: `margin 2.00 ft` or `short by 18.00 ft` / `over by 1.20 in`.
+    #[must_use]
+    pub fn margin_words(&self) -> Option<String> {
+        let margin = self.margin.as_ref()?;
+        if self.outcome != Outcome::Fail {
+            return Some(format!("margin {margin}"));
+        }
+        let by = margin.magnitude();
+        Some(match self.limit {
+            Limit::AtMost(_) => format!("over by {by}"),
+            _ => format!("short by {by}"),
+        })
+    }
+
+    fn by_margin(code: Code, measured: Value, limit: Limit, margin: Option<Value>) -> Self {
+        let outcome = match margin.as_ref().and_then(Value::number) {
+            Some(m) if m >= -TOLERANCE => Outcome::Pass,
+            Some(_) => Outcome::Fail,
+            None => Outcome::Unknown,
+        };
+        Self { margin, ..Self::new(code, measured, limit, outcome) }
+    }
+}
+
+/// Rounding noise of sums of decimal inputs (a width of 8.9 + 8.9 ft): far below any measurable
+/// difference in feet, inches, kips or rating factor, so it can never hide a real shortfall.
+pub const TOLERANCE: f64 = 1e-9;
+
+/// Whether a list of checks lets its subject through.
+#[must_use]
+pub fn all_pass(checks: &[Check]) -> bool {
+    !checks.iter().any(|check| check.outcome.bars())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::quantity::{Feet, Inches};
+
+    #[test]
+    fn limits_are_inclusive_and_margins_signed() {
+        for (measured, limit, outcome, margin) in [
+            (66.0, 66.0, Outcome::Pass, 0.0),
+            (66.0, 64.5, Outcome::Pass, 1.5),
+            (66.0, 66.5, Outcome::Fail, -0.5),
+        ] {
+            let check = Check::at_least(
+                Code::Support,
+                Value::Feet(Feet(measured)),
+                Value::Feet(Feet(limit)),
+            );
+            assert_eq!(check.outcome, outcome);
+            assert_eq!(check.margin, Some(Value::Feet(Feet(margin))));
+        }
+    }
+
+    #[test]
+    fn unlike_units_never_pass() {
+        let check =
+            Check::at_least(Code::Support, Value::Feet(Feet(66.0)), Value::Inches(Inches(12.0)));
+        assert_eq!(check.outcome, Outcome::Unknown);
+    }
+
+    #[test]
+    fn unknown_bars_and_caution_does_not() {
+        assert!(Outcome::Unknown.bars());
+        assert!(Outcome::Fail.bars());
+        assert!(!Outcome::Caution.bars());
+        assert!(!Outcome::NotChecked.bars());
+    }
+}

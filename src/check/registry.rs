@@ -1,0 +1,385 @@
+//! The registry: one entry per question the project asks, with a stable code.
+//!
+//! `explain` and `docs/checks.md` are made from this table. To add a check, add its entry here and
+//! make the [`Check`](super::Check) where the stage decides it; a code is never reused or renumbered.
+
+use std::fmt;
+use std::str::FromStr;
+
+use serde::{Serialize, Serializer};
+
+/// Where a requirement comes from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Basis {
+    /// Common practice of the trade; no published source.
+    CommonPractice,
+    /// Read in this published source.
+    Published(&'static str),
+    /// Recalled from this published source and not read in it: confirm before relying on it.
+    FromMemory(&'static str),
+    /// A rule of this project, needed to keep its own promises.
+    Ours,
+}
+
+impl fmt::Display for Basis {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::CommonPractice => f.write_str("common practice, no source"),
+            Self::Published(source) => f.write_str(source),
+            Self::FromMemory(source) => write!(f, "{source} (from memory)"),
+            Self::Ours => f.write_str("rule of this program"),
+        }
+    }
+}
+
+/// The stage of the work in which a question is asked.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Stage {
+    /// Reading the files.
+    Read,
+    /// One car against one crossing, without strength.
+    Screen,
+    /// The strength of one car on one span.
+    Rate,
+    /// Cars side by side in one deck.
+    Group,
+    /// Why a crossing goes without.
+    Choose,
+    /// The finished plan, recomputed.
+    Verify,
+}
+
+impl Stage {
+    /// The stage as a heading.
+    #[must_use]
+    pub fn title(self) -> &'static str {
+        match self {
+            Self::Read => "Reading the files",
+            Self::Screen => "Screening a car against a crossing",
+            Self::Rate => "Rating the car",
+            Self::Group => "Grouping cars into a deck",
+            Self::Choose => "Choosing",
+            Self::Verify => "Verifying the plan",
+        }
+    }
+}
+
+/// What the registry knows of one question.
+#[derive(Clone, Copy, Debug)]
+pub struct Kind {
+    /// The code itself.
+    pub code: Code,
+    /// The stable identifier, a letter for the stage and a number: `S05`.
+    pub id: &'static str,
+    /// The stage that asks it.
+    pub stage: Stage,
+    /// Short name, as in a table.
+    pub name: &'static str,
+    /// Where the requirement comes from.
+    pub basis: Basis,
+    /// What is compared with what, and why it matters.
+    pub about: &'static str,
+    /// What a person can do when the answer is no or unknown.
+    pub remedy: &'static str,
+}
+
+/// Declares the codes and their registry in one place.
+macro_rules! codes {
+    ($($code:ident $id:literal $stage:ident $name:literal, $basis:expr, $about:literal, $remedy:literal;)*) => {
+        /// The stable code of a question; see [`Kind`] for its meaning.
+        #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+        pub enum Code {
+            $(#[doc = concat!($id, ": ", $name, ".")] $code,)*
+        }
+
+        /// Every question, in the order of the work.
+        pub const REGISTRY: &[Kind] = &[
+            $(Kind {
+                code: Code::$code,
+                id: $id,
+                stage: Stage::$stage,
+                name: $name,
+                basis: $basis,
+                about: $about,
+                remedy: $remedy,
+            },)*
+        ];
+    };
+}
+
+use Basis::{CommonPractice, FromMemory, Ours, Published};
+
+codes! {
+    // Reading ---------------------------------------------------------------------------------
+    FileUnreadable "D01" Read "File cannot be read", Ours,
+        "The file named on the command line does not exist, may not be read, or is not text in UTF-8.",
+        "Check the path; save the file as UTF-8 text.";
+    ColumnMissing "D02" Read "Column missing", Ours,
+        "A column that every file of this kind must have is not in the header row.",
+        "Add the column with its exact name from docs/formats.md; leave cells blank where a value is unknown.";
+    ColumnUnknown "D03" Read "Column unknown", Ours,
+        "A column of the header row has a name that this kind of file does not know, or stands there twice. A misspelt name would otherwise silently drop its values.",
+        "Rename the column as in docs/formats.md, or prefix its name with `x_` to carry it along unread.";
+    NotANumber "D04" Read "Not a number", Ours,
+        "The cell must hold a plain number in the unit that the column's name ends with.",
+        "Write digits with a decimal point and nothing else; leave the cell blank when the value is unknown.";
+    OutOfRange "D05" Read "Out of range", Ours,
+        "The number cannot be right for this column: it lies outside what exists in the trade, which usually means another unit or a shifted column.",
+        "Check the unit in the column's name and the cell's neighbours.";
+    WordUnknown "D06" Read "Word unknown", Ours,
+        "The cell must hold one of a few words.",
+        "Use one of the words listed in the message.";
+    NotADate "D07" Read "Not a date", Ours,
+        "Dates are written year-month-day, so that nobody can swap month and day.",
+        "Write the date like 2026-05-31.";
+    Duplicate "D08" Read "Duplicate", Ours,
+        "Two rows name the same thing: a car by dealer and ID, a yard by dealer and name, a lot, a crossing.",
+        "Give each its own ID, or merge identical cars into one row with a quantity.";
+    RefersToNothing "D09" Read "Refers to nothing", Ours,
+        "The cell names a yard, lot, vehicle, deck system or joint that no file defines.",
+        "Add the missing row, or correct the name.";
+    CellBlank "D10" Read "Cell must not be blank", Ours,
+        "Without this cell the row has no meaning. Other cells may stay blank: blank is unknown, and unknown is never taken as good.",
+        "Fill in the cell or remove the row.";
+    RowMalformed "D11" Read "Row has the wrong number of cells", Ours,
+        "The row has more or fewer cells than the header, so the values cannot be told apart with certainty.",
+        "Quote cells that contain commas; give every row as many cells as the header.";
+    Contradiction "D12" Read "Cells contradict each other", Ours,
+        "Two cells of the row cannot both be right, such as truck centres longer than the car.",
+        "Measure or ask again; one of the two is wrong.";
+    RulesMalformed "D13" Read "Rules cannot be understood", Ours,
+        "The rules file is not valid TOML, or has a key that no rule knows.",
+        "Compare with the output of `spanyard rules`, which is a complete valid file.";
+
+    // Screening -------------------------------------------------------------------------------
+    CarKind "S01" Screen "Kind of car", CommonPractice,
+        "Flat cars carry their load on their frame. Boxcars, car haulers and gondolas lean on their bodies for strength; cut down, little is left underneath.",
+        "Offer a flat car; the agency's list of kinds is `screen.kinds_allowed` in the rules.";
+    WreckHistory "S02" Screen "Wreck history", CommonPractice,
+        "A car that was in a wreck is out: damage hides in members that look straight.",
+        "Ask the dealer for the car's history in writing; unknown history excludes the car.";
+    PrimaryMembers "S03" Screen "Primary members", CommonPractice,
+        "Main girder, exterior girders and bolsters must be free of bends, cracks and missing pieces, and their corrosion loss within `screen.primary_loss_max_pct`.",
+        "Inspect and measure each group of members; record its condition in the inventory.";
+    SecondaryMembers "S04" Screen "Secondary members", CommonPractice,
+        "Cross-members and stringers may be bent or corroded within `screen.secondary_loss_max_pct`, at the cost of repair; cracked or missing ones exclude the car unless the rules list them as repairable.",
+        "Inspect and record; damage seldom comes alone, so one bad member means a look at all the others.";
+    Support "S05" Screen "Support at the truck centres", CommonPractice,
+        "A car is built to stand on its two wheel trucks. The span, bearing to bearing, is at most the truck centres; bearings outside them would load the car's ends as they never were.",
+        "Take a longer car, shorten the span with piers, or choose another kind of bridge.";
+    BearingInside "S06" Screen "Bearings inside the bolsters", CommonPractice,
+        "The span is shorter than the truck centres, so the car bears inside its bolsters and its ends hang over the bearings.",
+        "Check the girder's web and flange at the new bearing, and trim or support the ends.";
+    JointDepth "S07" Screen "Exterior girder for a joint", CommonPractice,
+        "The longitudinal joint hangs on the exterior girders: they must be deep enough for at least one joint type of the rules.",
+        "Measure the exterior girder, or add a joint type with a smaller least depth to the rules.";
+    CarDeck "S08" Screen "The car's own deck", CommonPractice,
+        "Where the crossing keeps the car's own deck, that deck must be sound.",
+        "Plan a new deck for the crossing, or take a car with a sound one.";
+    Coating "S09" Screen "Coating", CommonPractice,
+        "Blasting and painting is decided while the car is still on the ground; a failed or unknown coating is priced, and is not a bar.",
+        "See the blasting and painting line of the car's cost.";
+    Lead "S10" Screen "Lead in the paint", Published("29 CFR 1926.62 (lead in construction); presumption of lead until tested: common practice"),
+        "Old paint is taken to hold lead until a test says otherwise. Torch cutting, blasting and grinding it are the exposures. It is priced and cautioned, and is not a bar.",
+        "Have the paint tested before any cutting or blasting.";
+    HaulLength "S11" Screen "Length on the road", CommonPractice,
+        "The car's length over its ends is at most what the route to the crossing can take.",
+        "Survey the route, or trim the car at the yard with the engineer's consent.";
+    HaulWeight "S12" Screen "Weight on the road", CommonPractice,
+        "The car's weight is at most what the route to the crossing can take.",
+        "Weigh the car; ask the permit office.";
+    CranePick "S13" Screen "Crane pick", CommonPractice,
+        "The car's weight with rigging is at most what the crane can pick at this crossing.",
+        "Weigh the car before the pick; plan a larger crane, two cranes or a launch.";
+    QuoteDate "S14" Screen "Quote valid on the order date", CommonPractice,
+        "The dealer's quote must still hold on the day the agency orders.",
+        "Ask the dealer to extend the quote.";
+    NeedDate "S15" Screen "Ready by the date needed", CommonPractice,
+        "The day the car can leave the yard plus the time to haul and build is at most the date the crossing is needed.",
+        "Ask when the car can leave the yard; move the date needed.";
+    PriceKnown "S16" Screen "Price known", Ours,
+        "A car sold singly needs a price, and a car of a lot needs the lot's price.",
+        "Ask the dealer for a quote.";
+    WidthPossible "S17" Screen "Width for the roadway", CommonPractice,
+        "As many cars abreast as the crossing allows, with the widest joints of the rules, must reach the width required.",
+        "Allow one more car abreast, or take wider cars.";
+    SectionKnown "S18" Screen "Section known", CommonPractice,
+        "Neighbours must be of one cross-section design to deflect alike under a truck. A car whose section is not known cannot be matched.",
+        "Ask the dealer for the series or drawing, or measure the cross-section and name it.";
+    CamberKnown "S19" Screen "Camber known", CommonPractice,
+        "Neighbours must have like camber for an easy joint and a smooth ride. A car whose camber is not known cannot be matched.",
+        "Stretch a line between the bolsters and measure the rise at mid-length.";
+    WeightKnown "S20" Screen "Weight known", Ours,
+        "Haul, pick and dead load all need the car's weight.",
+        "Weigh the car or read its stencil.";
+
+    // Rating ----------------------------------------------------------------------------------
+    Rateable "R01" Rate "Data to rate the main girder", Ours,
+        "The rating needs the section modulus at mid-span, stated or from measured plates, and the car's length and weight. Without them there is no rating.",
+        "Measure the main girder's plates with calipers and record them.";
+    SteelYield "R02" Rate "Steel yield", FromMemory("AASHTO Manual for Bridge Evaluation, tables 6A.6.2.1-1 and 6B.5.2.1"),
+        "The yield strength is as stated with its source, or by the year built; with the year unknown the lowest of the table is taken.",
+        "Find the car's year of build or its mill certificates.";
+    BendingAllowable "R03" Rate "Bending, allowable stress", FromMemory("AASHTO Manual for Bridge Evaluation, part 6B"),
+        "RF = (C - D) / (L (1 + I)): what bending capacity remains for the vehicle, over what it asks, at the level that the rules name.",
+        "A stronger car, a shorter span, a lighter deck, or a posting.";
+    ShearAllowable "R04" Rate "Shear, allowable stress", FromMemory("AASHTO Manual for Bridge Evaluation, part 6B"),
+        "RF = (C - D) / (L (1 + I)) for shear in the main girder's webs.",
+        "Measure the webs; a car with stated section modulus alone has no shear area.";
+    BendingFactored "R05" Rate "Bending, load and resistance", FromMemory("AASHTO Manual for Bridge Evaluation, 6A.4.2"),
+        "RF = (C - gDC DC - gDW DW) / (gLL (LL + IM)) with the condition and system factors of the rules.",
+        "A stronger car, a shorter span, a lighter deck, or a posting.";
+    ShearFactored "R06" Rate "Shear, load and resistance", FromMemory("AASHTO Manual for Bridge Evaluation, 6A.4.2"),
+        "RF = (C - gDC DC - gDW DW) / (gLL (LL + IM)) for shear in the main girder's webs.",
+        "Measure the webs; a car with stated section modulus alone has no shear area.";
+    Posting "R07" Rate "Posting", FromMemory("AASHTO Manual for Bridge Evaluation, 6A.8.3"),
+        "The weight that may be posted for the vehicle is at least the least posting that the crossing accepts.",
+        "A stronger car, or a lower least posting by the agency's decision.";
+    Deflection "R08" Rate "Live-load deflection", FromMemory("AASHTO LRFD Bridge Design Specifications, 2.5.2.6.2"),
+        "The deflection under the vehicle with impact against a fraction of the span; reported, and a bar only where the rules say so.",
+        "A stiffer car, or the engineer's acceptance.";
+    Slenderness "R09" Rate "Slender plates", FromMemory("AASHTO Standard Specifications 10.34 and LRFD 6.10"),
+        "Width-to-thickness of the compression flange and depth-to-thickness of the webs against the limits up to which the full yield may be counted on.",
+        "Have an engineer reduce the capacity for the slender plate.";
+    LocalMembers "R10" Rate "Stringers and cross-members", Published("Texas DOT Bridge Inspection Manual, ch. 6: transverse members and floor beams of flat cars often control"),
+        "A wheel on a stringer and an axle on a cross-member, where their dimensions are given.",
+        "Measure the secondary members and have them checked before loading.";
+    LoadShare "R11" Rate "Share of the truck on one car", CommonPractice,
+        "One car carries the whole truck unless the agency states a share, with its source.",
+        "A load test or an engineer's analysis can justify a smaller share.";
+
+    // Grouping --------------------------------------------------------------------------------
+    OneSection "G01" Group "One section", CommonPractice,
+        "All cars of a deck are of one cross-section design, so that they deflect alike under a truck.",
+        "Match cars of one series.";
+    CamberSpread "G02" Group "Camber spread", CommonPractice,
+        "Largest less smallest camber in the deck is at most `group.camber_tolerance_in`.",
+        "Match cars of like camber.";
+    CentresSpread "G03" Group "Truck centres alike", CommonPractice,
+        "Largest less smallest truck centres in the deck is at most `group.truck_centres_tolerance_ft`, so that the bearings line up along the bolsters.",
+        "Match cars of like truck centres.";
+    Abreast "G04" Group "Cars abreast", CommonPractice,
+        "The number of cars side by side is at most what the crossing allows.",
+        "Allow one more car abreast, or take wider cars.";
+    WidthLeast "G05" Group "Total width", CommonPractice,
+        "Widths of the cars and gaps of the joints add up to at least the clear width with both rails.",
+        "One more car abreast or wider cars.";
+    WidthMost "G06" Group "Excess width", CommonPractice,
+        "The total width is at most the width required plus the rules' allowance: more is dead load and money for nothing.",
+        "Narrower cars or fewer of them.";
+    JointGap "G07" Group "Joint gap", CommonPractice,
+        "The gap between neighbours lies within the range of the joint type.",
+        "Another joint type.";
+    JointGirders "G08" Group "Girders at the joint", CommonPractice,
+        "The shallowest exterior girder of the deck is at least as deep as the joint type needs.",
+        "Another joint type or deeper cars.";
+    CamberStep "G09" Group "Camber step at a joint", CommonPractice,
+        "Difference of camber between neighbours, after ordering the cars across the deck for the smallest steps; reported for the crew.",
+        "Reorder or exchange cars.";
+
+    // Choosing --------------------------------------------------------------------------------
+    NoCarFits "C01" Choose "No car fits", Ours,
+        "No car on offer passes every check on one of the crossing's spans.",
+        "See the nearest miss; ask dealers for the car described there.";
+    NoDeckFits "C02" Choose "No group of cars matches", Ours,
+        "Single cars pass, but no set of them matches in section, camber and width for every span.",
+        "See the nearest miss; ask dealers for a partner to the cars that pass.";
+    CarsTaken "C03" Choose "Cars go to other crossings", Ours,
+        "A deck exists, but its cars serve crossings of the same or a more urgent priority and no further deck is left.",
+        "More cars of the same section.";
+    OverBudget "C04" Choose "Over the budget", Ours,
+        "The cheapest way to serve this crossing too costs more than the budget leaves.",
+        "Raise the budget by the amount stated, or wait.";
+
+    // Verifying -------------------------------------------------------------------------------
+    CarsOnce "V01" Verify "Each car once", Ours,
+        "No car is placed more often than it is on offer.", "A defect of this program: please report it.";
+    LotsWhole "V02" Verify "Lots whole", Ours,
+        "A lot with a car in the plan is bought whole, at its price.", "A defect of this program: please report it.";
+    CarsSuitable "V03" Verify "Cars suitable", Ours,
+        "Every placed car passes every check on its span, asked again.", "A defect of this program: please report it.";
+    DecksValid "V04" Verify "Decks valid", Ours,
+        "Every deck keeps section, camber, width and joint rules, recomputed from the inventory.", "A defect of this program: please report it.";
+    SpansServed "V05" Verify "Every span decked", Ours,
+        "A crossing that is served has a deck on every span of one of its layouts.", "A defect of this program: please report it.";
+    CostLines "V06" Verify "Cost lines", Ours,
+        "Every cost line is as recomputed from the inputs.", "A defect of this program: please report it.";
+    Totals "V07" Verify "Totals", Ours,
+        "Lines add up to each crossing's cost and to the plan's total, to the cent.", "A defect of this program: please report it.";
+    WithinBudget "V08" Verify "Within the budget", Ours,
+        "What must be paid is at most the budget.", "A defect of this program: please report it.";
+    BoundHonest "V09" Verify "Bound not above the cost", Ours,
+        "The proven lower bound is at most the plan's net cost.", "A defect of this program: please report it.";
+    LeftOver "V10" Verify "Nothing lost", Ours,
+        "Cars bought are cars placed plus cars left over.", "A defect of this program: please report it.";
+}
+
+impl Code {
+    /// What the registry knows of this question.
+    #[must_use]
+    pub fn kind(self) -> &'static Kind {
+        &REGISTRY[self as usize]
+    }
+
+    /// The stable identifier, such as `S05`.
+    #[must_use]
+    pub fn id(self) -> &'static str {
+        self.kind().id
+    }
+}
+
+impl fmt::Display for Code {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.pad(self.id())
+    }
+}
+
+impl Serialize for Code {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.serialize_str(self.id())
+    }
+}
+
+/// The text is not a code of the registry.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+#[error("no check has the code `{0}`; `spanyard explain` lists all codes")]
+pub struct UnknownCode(String);
+
+impl FromStr for Code {
+    type Err = UnknownCode;
+
+    /// Parses an identifier, in either case.
+    fn from_str(text: &str) -> Result<Self, UnknownCode> {
+        REGISTRY
+            .iter()
+            .find(|kind| kind.id.eq_ignore_ascii_case(text.trim()))
+            .map(|kind| kind.code)
+            .ok_or_else(|| UnknownCode(text.to_owned()))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use std::collections::BTreeSet;
+
+    use super::*;
+
+    #[test]
+    fn every_code_finds_its_own_entry_by_position_and_by_name() {
+        for kind in REGISTRY {
+            assert_eq!(kind.code.kind().id, kind.id);
+            assert_eq!(kind.id.parse::<Code>(), Ok(kind.code));
+        }
+    }
+
+    #[test]
+    fn identifiers_are_unique_and_complete() {
+        let ids: BTreeSet<_> = REGISTRY.iter().map(|kind| kind.id).collect();
+        assert_eq!(ids.len(), REGISTRY.len());
+        for kind in REGISTRY {
+            for text in [kind.name, kind.about, kind.remedy] {
+                assert!(!text.is_empty(), "{} has an empty text", kind.id);
+            }
+        }
+    }
+}

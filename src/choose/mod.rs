@@ -1,0 +1,104 @@
+//! Chooses for all crossings at once: which decks, which single cars, which lots, for the least net
+//! cost among the plans that serve most, by priority.
+//!
+//! This stage knows neither steel nor files. It sees a [`Market`] of numbers that the earlier stages
+//! made, and returns a [`Choice`] with a proven bound; `verify` recomputes it from the inputs.
+
+use std::time::Duration;
+
+use crate::group::{Candidate, DeckRule};
+use crate::quantity::Cents;
+
+/// One row of the inventory as the choice sees it. Its index is its car's index.
+#[derive(Clone, Debug)]
+pub struct Offer {
+    /// Identical cars on offer.
+    pub quantity: u32,
+    /// Index of its yard.
+    pub yard: usize,
+    /// Index of its lot.
+    pub lot: Option<usize>,
+    /// Price of one car; zero for a car of a lot.
+    pub price: Cents,
+    /// Worth of one car that is bought and left over; zero for a car sold singly.
+    pub stock_value: Cents,
+}
+
+/// One span: the cars that may lie on it and the rule by which they match.
+#[derive(Clone, Debug)]
+pub struct SpanDemand {
+    /// Cost of the span whatever its cars: rails.
+    pub fixed: Cents,
+    /// Cars that pass every check on this span, with their landed and built cost, price apart.
+    pub candidates: Vec<Candidate>,
+    /// How cars match.
+    pub rule: DeckRule,
+}
+
+/// One layout of a crossing.
+#[derive(Clone, Debug)]
+pub struct LayoutDemand {
+    /// Cost of the layout whatever its cars: piers, crane.
+    pub fixed: Cents,
+    /// Its spans, each of which needs a deck.
+    pub spans: Vec<SpanDemand>,
+}
+
+/// One crossing.
+#[derive(Clone, Debug)]
+pub struct Demand {
+    /// Rank: 1 before 2.
+    pub priority: u8,
+    /// The layouts to choose from.
+    pub layouts: Vec<LayoutDemand>,
+}
+
+/// Everything the choice depends on.
+#[derive(Clone, Debug)]
+pub struct Market {
+    /// The offers.
+    pub offers: Vec<Offer>,
+    /// Cost of the trip to each yard, paid once if any of its cars is bought.
+    pub trips: Vec<Cents>,
+    /// Price of each lot; `None`: cannot be bought.
+    pub lots: Vec<Option<Cents>>,
+    /// The crossings.
+    pub crossings: Vec<Demand>,
+    /// The most that may be paid (prices, trips and all costs; stock value does not count).
+    pub budget: Option<Cents>,
+}
+
+/// How long and how closely to search.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Effort {
+    /// Stop after this time with the best plan so far.
+    pub time_limit: Option<Duration>,
+}
+
+/// The decks of a crossing that is served.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct ChosenLayout {
+    /// Index of the layout.
+    pub layout: usize,
+    /// Per span the offers of its cars, in rising order; an offer stands there once per car.
+    pub decks: Vec<Vec<usize>>,
+}
+
+/// What was chosen.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Choice {
+    /// Per crossing its decks; `None`: not served.
+    pub crossings: Vec<Option<ChosenLayout>>,
+    /// Lots bought, in rising order.
+    pub lots: Vec<usize>,
+    /// Net cost: everything paid less the stock value of left-over cars.
+    pub net: Cents,
+    /// No choice that serves the same priorities costs less than this.
+    pub bound: Cents,
+    /// Whether `net` is proven least.
+    pub cheapest: bool,
+    /// Whether it is proven that no plan serves more, by priority.
+    pub service: bool,
+    /// Whether the time limit stopped the search.
+    pub stopped_early: bool,
+}

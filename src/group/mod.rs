@@ -1,0 +1,8 @@
+//! Which cars may lie side by side in one deck, in which order, with which joint.
+//!
+//! [`DeckRule`] is the rule of one span in numbers; the choice searches with it. [`deck_checks`]
+//! says the same of one finished deck as checks for people.
+
+mod rule;
+
+pub use rule::{Candidate, DeckRule, JointChoice, JointOption, order_across};

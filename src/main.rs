@@ -1,0 +1,3 @@
+//! The `spanyard` command.
+
+fn main() {}

@@ -1,0 +1,295 @@
+//! One retired flat car on offer, or a batch of identical ones.
+
+use jiff::civil::Date;
+use serde::Serialize;
+
+use super::inputs::{LotIx, YardIx};
+use super::place::RowPlace;
+use super::words;
+use crate::quantity::{Cents, CubicInches, Feet, Inches, Kips, Ksi, Percent};
+
+words! {
+    /// The kind of car, by how it carries its load.
+    CarKind {
+        /// Carries its load on its frame: the kind that makes a bridge.
+        Flat = "flat",
+        /// A flat car with end bulkheads.
+        BulkheadFlat = "bulkhead flat",
+        /// Open car with sides that share the load.
+        Gondola = "gondola",
+        /// Closed car; sides and roof carry.
+        Boxcar = "boxcar",
+        /// Car for motor vehicles; its superstructure carries.
+        CarHauler = "car hauler",
+    }
+}
+
+words! {
+    /// The surface on a car's deck as it comes.
+    CarDeck {
+        /// No deck left.
+        NoDeck = "none",
+        /// Planks.
+        Timber = "timber",
+        /// Steel plate.
+        SteelPlate = "steel plate",
+    }
+}
+
+words! {
+    /// Soundness of the car's own deck.
+    DeckCondition {
+        /// Fit to carry traffic as it is.
+        Sound = "sound",
+        /// Worn: to be replaced.
+        Worn = "worn",
+        /// Rotten, holed or missing in parts.
+        Failed = "failed",
+    }
+}
+
+words! {
+    /// State of the coating.
+    Coating {
+        /// Holds.
+        Sound = "sound",
+        /// Flakes or is worn through in places.
+        Worn = "worn",
+        /// Gone.
+        Failed = "failed",
+    }
+}
+
+words! {
+    /// Whether the paint holds lead.
+    LeadStatus {
+        /// Tested, no lead found.
+        Free = "lead-free",
+        /// Tested, lead found.
+        Present = "lead",
+    }
+}
+
+words! {
+    /// A group of members of the car.
+    MemberGroup {
+        /// The girder along the middle, which carries most of the traffic load.
+        MainGirder = "main girder",
+        /// The girders along the sides, which carry the joints.
+        ExteriorGirders = "exterior girders",
+        /// The cross-frames over the wheel trucks, where the car bears.
+        Bolsters = "bolsters",
+        /// Members across the car.
+        CrossMembers = "cross-members",
+        /// Members along the car, under the deck.
+        Stringers = "stringers",
+    }
+}
+
+impl MemberGroup {
+    /// Whether the group belongs to the primary members, which admit no damage.
+    #[must_use]
+    pub fn is_primary(self) -> bool {
+        matches!(self, Self::MainGirder | Self::ExteriorGirders | Self::Bolsters)
+    }
+}
+
+/// Condition of a group of members, as inspected.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[serde(rename_all = "snake_case", tag = "state", content = "loss_pct")]
+pub enum MemberCondition {
+    /// Nothing wrong.
+    Sound,
+    /// Bent.
+    Bent,
+    /// Cracked.
+    Cracked,
+    /// Corroded, with the greatest share of thickness lost.
+    Corroded(Percent),
+    /// A member is missing.
+    Missing,
+}
+
+impl MemberCondition {
+    /// The condition as written in files: `sound`, `bent`, `cracked`, `corroded 8 %`, `missing`.
+    #[must_use]
+    pub fn words(self) -> String {
+        match self {
+            Self::Sound => "sound".to_owned(),
+            Self::Bent => "bent".to_owned(),
+            Self::Cracked => "cracked".to_owned(),
+            Self::Corroded(loss) => format!("corroded {loss}"),
+            Self::Missing => "missing".to_owned(),
+        }
+    }
+}
+
+/// Condition of every group of members; `None` where it was not inspected.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
+pub struct Members {
+    /// The main girder.
+    pub main_girder: Option<MemberCondition>,
+    /// Both exterior girders.
+    pub exterior_girders: Option<MemberCondition>,
+    /// Both bolsters.
+    pub bolsters: Option<MemberCondition>,
+    /// All cross-members.
+    pub cross_members: Option<MemberCondition>,
+    /// All stringers.
+    pub stringers: Option<MemberCondition>,
+}
+
+impl Members {
+    /// The condition of one group.
+    #[must_use]
+    pub fn of(&self, group: MemberGroup) -> Option<MemberCondition> {
+        match group {
+            MemberGroup::MainGirder => self.main_girder,
+            MemberGroup::ExteriorGirders => self.exterior_girders,
+            MemberGroup::Bolsters => self.bolsters,
+            MemberGroup::CrossMembers => self.cross_members,
+            MemberGroup::Stringers => self.stringers,
+        }
+    }
+}
+
+/// A plate measured with calipers: width (or depth, for a web) and thickness.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Plate {
+    /// Width across, or depth for a web.
+    pub width_in: Inches,
+    /// Thickness as new; losses are recorded apart.
+    pub thickness_in: Inches,
+}
+
+/// The main girder's plates at mid-span, as measured.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct GirderPlates {
+    /// Number of webs: two for a box, one for an I.
+    pub webs: u8,
+    /// One web, clear depth between the flanges at mid-span, and its thickness.
+    pub web: Plate,
+    /// Clear depth of the web at the wheel trucks, for girders that taper; `None`: as at mid-span.
+    pub web_depth_at_trucks_in: Option<Inches>,
+    /// Top flange.
+    pub top_flange: Plate,
+    /// Bottom flange.
+    pub bottom_flange: Plate,
+    /// Cover plate on the top flange.
+    pub top_cover: Option<Plate>,
+    /// Cover plate under the bottom flange.
+    pub bottom_cover: Option<Plate>,
+    /// Share of the web's thickness lost to corrosion.
+    pub web_loss_pct: Percent,
+    /// Share of the top flange's (and its cover's) thickness lost.
+    pub top_loss_pct: Percent,
+    /// Share of the bottom flange's (and its cover's) thickness lost.
+    pub bottom_loss_pct: Percent,
+}
+
+/// What is known of the main girder's strength. Measured plates outrank a stated modulus.
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
+pub struct MainGirder {
+    /// Section modulus at mid-span as the dealer or a drawing states it.
+    pub stated_modulus: Option<CubicInches>,
+    /// Who states it.
+    pub modulus_source: Option<String>,
+    /// Measured plates.
+    pub plates: Option<GirderPlates>,
+    /// Greatest length of the compression flange without lateral support.
+    pub unbraced_ft: Option<Feet>,
+}
+
+/// Dimensions of the secondary members, where somebody measured them.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
+pub struct SecondaryMembers {
+    /// Section modulus of one stringer.
+    pub stringer_modulus: Option<CubicInches>,
+    /// Distance between stringers.
+    pub stringer_spacing: Option<Feet>,
+    /// Section modulus of one cross-member.
+    pub cross_member_modulus: Option<CubicInches>,
+    /// Distance between cross-members.
+    pub cross_member_spacing: Option<Feet>,
+}
+
+/// When a car can leave the yard.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Availability {
+    /// Stands in the yard, free.
+    Now,
+    /// Free from this day.
+    From(Date),
+}
+
+/// One car on offer, or a batch of identical cars.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Car {
+    /// The dealer's ID; unique with the dealer's name.
+    pub id: String,
+    /// The dealer's name.
+    pub dealer: String,
+    /// The yard it stands in.
+    pub yard: YardIx,
+    /// The lot it is sold with; `None`: sold singly.
+    pub lot: Option<LotIx>,
+    /// How many identical cars the row offers, at least 1.
+    pub quantity: u32,
+    /// Kind of car.
+    pub kind: Option<CarKind>,
+    /// Name of the cross-section design.
+    pub section: Option<String>,
+    /// Length over ends.
+    pub length: Option<Feet>,
+    /// Distance between the centrelines of the two wheel trucks.
+    pub truck_centres: Option<Feet>,
+    /// Width over the exterior girders.
+    pub width: Option<Feet>,
+    /// Camber at mid-length over the line through the bolsters; negative for a sag.
+    pub camber: Option<Inches>,
+    /// Year built.
+    pub year_built: Option<i16>,
+    /// Yield strength of the steel, stated.
+    pub steel_yield: Option<Ksi>,
+    /// Who states the yield strength.
+    pub yield_source: Option<String>,
+    /// The main girder's strength data.
+    pub girder: MainGirder,
+    /// Depth of the shallower exterior girder.
+    pub exterior_depth: Option<Inches>,
+    /// Dimensions of the secondary members.
+    pub secondary: SecondaryMembers,
+    /// Weight of the car as offered, without its wheel trucks.
+    pub weight: Option<Kips>,
+    /// The car's own deck.
+    pub deck: Option<CarDeck>,
+    /// Soundness of the car's own deck.
+    pub deck_condition: Option<DeckCondition>,
+    /// Coating.
+    pub coating: Option<Coating>,
+    /// Lead in the paint; `None`: not tested, so lead is assumed.
+    pub lead: Option<LeadStatus>,
+    /// Condition of the members.
+    pub members: Members,
+    /// Whether the car was ever in a wreck.
+    pub wrecked: Option<bool>,
+    /// Price of one car, sold singly.
+    pub price: Option<Cents>,
+    /// Last day on which the quote holds.
+    pub quote_expires: Option<Date>,
+    /// When it can leave the yard.
+    pub available: Option<Availability>,
+    /// Free remarks, carried along.
+    pub notes: Option<String>,
+    /// Where the row stands.
+    pub place: RowPlace,
+}
+
+impl Car {
+    /// Dealer and ID, the car's name across all files: `Olver Cars OC-12`.
+    #[must_use]
+    pub fn name(&self) -> String {
+        format!("{} {}", self.dealer, self.id)
+    }
+}

@@ -1,0 +1,78 @@
+//! One bridge site that wants a bridge.
+
+use itertools::Itertools;
+use jiff::civil::Date;
+use serde::Serialize;
+
+use super::place::{Position, RowPlace};
+use crate::quantity::{Cents, Feet, Kips, Tons};
+
+/// One way to divide the opening: without piers, or with piers between several simple spans.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Layout {
+    /// Spans from bearing to bearing, in order along the road.
+    pub spans: Vec<Feet>,
+    /// Cost of all piers of this layout.
+    pub piers_cost: Cents,
+}
+
+impl Layout {
+    /// Number of piers: one fewer than spans.
+    #[must_use]
+    pub fn piers(&self) -> usize {
+        self.spans.len().saturating_sub(1)
+    }
+
+    /// Length of bridge over all spans.
+    #[must_use]
+    pub fn total(&self) -> Feet {
+        self.spans.iter().sum()
+    }
+
+    /// `66 ft` or `45 + 45 ft, 1 pier`.
+    #[must_use]
+    pub fn describe(&self) -> String {
+        let spans = self.spans.iter().map(|span| span.0.to_string()).join(" + ");
+        match self.piers() {
+            0 => format!("{spans} ft"),
+            1 => format!("{spans} ft, 1 pier"),
+            n => format!("{spans} ft, {n} piers"),
+        }
+    }
+}
+
+/// A crossing and what its bridge must do.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Crossing {
+    /// The agency's ID.
+    pub id: String,
+    /// The road it carries.
+    pub road: String,
+    /// Layouts the site allows, at least one; the choice takes the cheapest that can be served.
+    pub layouts: Vec<Layout>,
+    /// Clear width between the rails.
+    pub clear_width: Feet,
+    /// Names of the vehicles it must carry, each of the built-in table or of the rules.
+    pub vehicles: Vec<String>,
+    /// Name of the deck system, one of the rules'.
+    pub deck_system: String,
+    /// Most cars side by side.
+    pub most_abreast: u8,
+    /// Longest load that the route takes; `None`: not surveyed.
+    pub haul_length_limit: Option<Feet>,
+    /// Heaviest car that the route takes; `None`: not surveyed.
+    pub haul_weight_limit: Option<Kips>,
+    /// Heaviest pick of the crane at this site; `None`: not known.
+    pub crane_limit: Option<Kips>,
+    /// Rank: 1 is served before 2, and so on.
+    pub priority: u8,
+    /// Day on which it must be open; `None`: no date.
+    pub needed_by: Option<Date>,
+    /// Where it is.
+    pub position: Position,
+    /// Least posting the agency accepts for every vehicle; `None`: no posting is accepted, every
+    /// vehicle must rate at least 1.
+    pub least_posting: Option<Tons>,
+    /// Where the row stands.
+    pub place: RowPlace,
+}

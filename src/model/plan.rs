@@ -1,0 +1,285 @@
+//! The plan: what is bought, which deck each car goes to, what everything costs, and why.
+
+use serde::Serialize;
+
+use super::inputs::{CarIx, CrossingIx, LotIx, Site, YardIx};
+use super::words;
+use crate::check::Check;
+use crate::quantity::{Cents, Feet, Inches};
+
+words! {
+    /// What a cost line pays for.
+    CostItem {
+        /// A car sold singly.
+        Car = "car price",
+        /// A car's even share of the price of its lot.
+        LotShare = "lot share",
+        /// Loading at the yard.
+        Loading = "loading",
+        /// The agency's inspection trip to a yard.
+        Trip = "yard trip",
+        /// Haul from yard to crossing.
+        Haul = "haul",
+        /// Permit for an overlength or overweight load.
+        Permit = "permit",
+        /// Escort for a long load.
+        Escort = "escort",
+        /// Bringing a crane to the crossing.
+        Crane = "crane",
+        /// Setting a car.
+        Pick = "pick",
+        /// Cutting ends back.
+        Trim = "trimming",
+        /// Repair of secondary members.
+        Repair = "repair",
+        /// Blasting and painting.
+        Coating = "blasting and paint",
+        /// Lead containment and disposal.
+        Lead = "lead work",
+        /// Deck surface.
+        Deck = "deck",
+        /// Longitudinal joint.
+        Joint = "joint",
+        /// Rails.
+        Rail = "rail",
+        /// Piers.
+        Piers = "piers",
+        /// Worth of a left-over car, negative.
+        StockValue = "stock value",
+    }
+}
+
+/// One line of a cost, with the arithmetic behind it.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct CostLine {
+    /// What it pays for.
+    pub item: CostItem,
+    /// Which car, joint or part.
+    pub subject: String,
+    /// Quantity times rate in words: `212.4 mi x $6.50/mi`.
+    pub basis: String,
+    /// The amount.
+    #[serde(rename = "amount_usd_cents")]
+    pub amount: Cents,
+}
+
+/// The sum of some lines.
+#[must_use]
+pub fn sum(lines: &[CostLine]) -> Cents {
+    lines.iter().map(|line| line.amount).sum()
+}
+
+/// The joint of a deck: one type and one gap throughout.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct JointUse {
+    /// Name of the joint type in the rules.
+    pub name: String,
+    /// The gap between neighbours.
+    #[serde(rename = "gap_in")]
+    pub gap: Inches,
+}
+
+/// One car in a deck.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct PlacedCar {
+    /// The car.
+    pub car: CarIx,
+    /// Every check asked of the car on this span: screening and rating.
+    pub checks: Vec<Check>,
+}
+
+/// The cars side by side over one span.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Deck {
+    /// Where it lies.
+    pub site: Site,
+    /// The span, bearing to bearing.
+    #[serde(rename = "span_ft")]
+    pub span: Feet,
+    /// The cars in order across the deck, left to right looking along the road.
+    pub cars: Vec<PlacedCar>,
+    /// The joint; none for a single car.
+    pub joint: Option<JointUse>,
+    /// Widths and gaps together.
+    #[serde(rename = "total_width_ft")]
+    pub total_width: Feet,
+    /// Width required: clear width and rails.
+    #[serde(rename = "required_width_ft")]
+    pub required_width: Feet,
+    /// The checks of the group.
+    pub checks: Vec<Check>,
+}
+
+/// The cheapest other way to serve a crossing, everything else of the plan as it is.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Alternative {
+    /// The layout of the alternative.
+    pub layout: usize,
+    /// The cars of its decks, span by span.
+    pub decks: Vec<Vec<CarIx>>,
+    /// What the plan's net cost would rise by.
+    #[serde(rename = "extra_usd_cents")]
+    pub extra: Cents,
+}
+
+/// A crossing that gets its bridge.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Served {
+    /// The layout chosen.
+    pub layout: usize,
+    /// One deck per span.
+    pub decks: Vec<Deck>,
+    /// Every cost of this crossing, lot shares included, yard trips not.
+    pub lines: Vec<CostLine>,
+    /// The cheapest alternative; none where there is no other.
+    pub alternative: Option<Alternative>,
+}
+
+impl Served {
+    /// What the crossing costs in place.
+    #[must_use]
+    pub fn total(&self) -> Cents {
+        sum(&self.lines)
+    }
+}
+
+/// The car that comes nearest to serving a crossing.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct NearMiss {
+    /// The car.
+    pub car: CarIx,
+    /// The span it was tried on.
+    pub site: Site,
+    /// The checks that bar it.
+    pub barred_by: Vec<Check>,
+}
+
+/// A crossing that goes without.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Unserved {
+    /// The reasons, one check of the choosing stage at least.
+    pub reasons: Vec<Check>,
+    /// The nearest miss, where a car comes near.
+    pub nearest: Option<NearMiss>,
+}
+
+/// What becomes of one crossing.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[serde(rename_all = "snake_case", tag = "status")]
+pub enum Fate {
+    /// It gets its bridge.
+    Served(Served),
+    /// It goes without.
+    Unserved(Unserved),
+}
+
+/// One crossing of the plan.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct CrossingPlan {
+    /// The crossing.
+    pub crossing: CrossingIx,
+    /// What becomes of it.
+    #[serde(flatten)]
+    pub fate: Fate,
+}
+
+impl CrossingPlan {
+    /// The bridge, if it gets one.
+    #[must_use]
+    pub fn served(&self) -> Option<&Served> {
+        match &self.fate {
+            Fate::Served(served) => Some(served),
+            Fate::Unserved(_) => None,
+        }
+    }
+}
+
+/// So many cars of one row.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+pub struct CarCount {
+    /// The row.
+    pub car: CarIx,
+    /// How many of its identical cars.
+    pub count: u32,
+}
+
+/// A lot that is bought, with what becomes of its cars.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct LotPurchase {
+    /// The lot.
+    pub lot: LotIx,
+    /// Its price.
+    #[serde(rename = "price_usd_cents")]
+    pub price: Cents,
+    /// Cars of the lot that go to crossings.
+    pub placed: Vec<CarCount>,
+    /// Cars of the lot that go nowhere.
+    pub left_over: Vec<CarCount>,
+    /// Lot shares and stock values of the left-over cars.
+    pub left_over_lines: Vec<CostLine>,
+}
+
+/// What is bought at one yard.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct YardPurchase {
+    /// The yard.
+    pub yard: YardIx,
+    /// Cars bought singly.
+    pub singles: Vec<CarCount>,
+    /// Lots bought whole.
+    pub lots: Vec<LotPurchase>,
+    /// The trip's cost line.
+    pub lines: Vec<CostLine>,
+}
+
+/// What is known of the best possible plan.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+pub struct Proof {
+    /// No plan that serves the same priorities has a smaller net cost than this.
+    #[serde(rename = "bound_usd_cents")]
+    pub bound: Cents,
+    /// Whether the plan's net cost is proven least.
+    pub cheapest: bool,
+    /// Whether it is proven that no more crossings can be served, by priority.
+    pub service: bool,
+    /// Whether the time limit stopped the search.
+    pub stopped_early: bool,
+}
+
+/// The plan's sums.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize)]
+pub struct Totals {
+    /// What must be paid.
+    #[serde(rename = "outlay_usd_cents")]
+    pub outlay: Cents,
+    /// What the left-over cars are worth.
+    #[serde(rename = "stock_value_usd_cents")]
+    pub stock_value: Cents,
+    /// Outlay less stock value: what is least.
+    #[serde(rename = "net_usd_cents")]
+    pub net: Cents,
+}
+
+/// The whole plan.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Plan {
+    /// Every crossing, in order.
+    pub crossings: Vec<CrossingPlan>,
+    /// Every yard where something is bought, in order.
+    pub purchases: Vec<YardPurchase>,
+    /// The sums.
+    pub totals: Totals,
+    /// The budget it had to keep.
+    #[serde(rename = "budget_usd_cents", skip_serializing_if = "Option::is_none")]
+    pub budget: Option<Cents>,
+    /// What is proven.
+    pub proof: Proof,
+}
+
+impl Plan {
+    /// Number of crossings that get a bridge.
+    #[must_use]
+    pub fn served_count(&self) -> usize {
+        self.crossings.iter().filter(|c| c.served().is_some()).count()
+    }
+}

@@ -1,0 +1,1 @@
+//! Reads files into validated inputs.

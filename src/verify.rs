@@ -1,0 +1,1 @@
+//! Recomputes a plan from the inputs.
