@@ -1,5 +1,8 @@
 //! The strength of one car on one span: section, dead load, moving loads, rating factors, posting.
 
+pub mod train;
+pub mod vehicles;
+
 use crate::check::Check;
 use crate::model::car::Car;
 use crate::model::crossing::Crossing;
