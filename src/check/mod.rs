@@ -113,6 +113,19 @@ impl Check {
         Self::by_margin(code, measured, Limit::AtMost(limit), margin)
     }
 
+    /// Passes when `measured` lies from `low` to `high`, both included; the margin is the distance
+    /// to the nearer end.
+    #[must_use]
+    pub fn between(code: Code, measured: Value, low: Value, high: Value) -> Self {
+        let margin = match (measured.minus(&low), high.minus(&measured)) {
+            (Some(above), Some(below)) => {
+                Some(if above.number() <= below.number() { above } else { below })
+            }
+            _ => None,
+        };
+        Self::by_margin(code, measured, Limit::Between(low, high), margin)
+    }
+
     /// Passes when the words measured are as required.
     #[must_use]
     pub fn words(code: Code, measured: impl Into<String>, limit: Limit, pass: bool) -> Self {
@@ -191,10 +204,12 @@ impl Check {
             return Some(format!("margin {margin}"));
         }
         let by = margin.magnitude();
-        Some(match self.limit {
-            Limit::AtMost(_) => format!("over by {by}"),
-            _ => format!("short by {by}"),
-        })
+        let over = match &self.limit {
+            Limit::AtMost(_) => true,
+            Limit::Between(_, high) => self.measured.number() > high.number(),
+            _ => false,
+        };
+        Some(if over { format!("over by {by}") } else { format!("short by {by}") })
     }
 
     fn by_margin(code: Code, measured: Value, limit: Limit, margin: Option<Value>) -> Self {
@@ -236,6 +251,23 @@ mod tests {
             );
             assert_eq!(check.outcome, outcome);
             assert_eq!(check.margin, Some(Value::Feet(Feet(margin))));
+        }
+    }
+
+    #[test]
+    fn a_range_has_its_margin_at_the_nearer_end() {
+        for (gap, outcome, margin, words) in [
+            (4.0, Outcome::Pass, 0.0, "margin 0.00 in"),
+            (7.0, Outcome::Pass, 3.0, "margin 3.00 in"),
+            (17.5, Outcome::Pass, 0.5, "margin 0.50 in"),
+            (3.5, Outcome::Fail, -0.5, "short by 0.50 in"),
+            (18.25, Outcome::Fail, -0.25, "over by 0.25 in"),
+        ] {
+            let inches = |x| Value::Inches(Inches(x));
+            let check = Check::between(Code::JointGap, inches(gap), inches(4.0), inches(18.0));
+            assert_eq!(check.outcome, outcome, "{gap}");
+            assert_eq!(check.margin, Some(inches(margin)), "{gap}");
+            assert_eq!(check.margin_words().as_deref(), Some(words), "{gap}");
         }
     }
 

@@ -1,8 +1,13 @@
 //! Which cars may lie side by side in one deck, in which order, with which joint.
 //!
-//! [`DeckRule`] is the rule of one span in numbers; the choice searches with it. [`deck_checks`]
-//! says the same of one finished deck as checks for people.
+//! [`DeckRule`] is the rule of one span in numbers; the choice searches with it. [`deck_rule`] and
+//! [`candidate`] make those numbers from the inputs, and [`deck_checks`] says the same of one
+//! finished deck as checks for people.
 
+mod checks;
+mod numbers;
 mod rule;
 
+pub use checks::deck_checks;
+pub use numbers::{Sections, candidate, deck_rule};
 pub use rule::{Candidate, DeckRule, JointChoice, JointOption, order_across};

@@ -5,6 +5,7 @@ use serde::Serialize;
 
 use super::inputs::{LotIx, YardIx};
 use super::place::RowPlace;
+use super::rules::Damage;
 use super::words;
 use crate::quantity::{Cents, CubicInches, Feet, Inches, Kips, Ksi, Percent};
 
@@ -121,6 +122,18 @@ impl MemberCondition {
             Self::Corroded(loss) => format!("corroded {loss}"),
             Self::Missing => "missing".to_owned(),
         }
+    }
+
+    /// The kind of damage; none for sound members.
+    #[must_use]
+    pub fn damage(self) -> Option<Damage> {
+        Some(match self {
+            Self::Sound => return None,
+            Self::Bent => Damage::Bent,
+            Self::Cracked => Damage::Cracked,
+            Self::Corroded(_) => Damage::Corroded,
+            Self::Missing => Damage::Missing,
+        })
     }
 }
 

@@ -317,6 +317,19 @@ pub struct RepairRules {
     pub missing_usd: f64,
 }
 
+impl RepairRules {
+    /// Cost of repairing one group with this damage, in dollars.
+    #[must_use]
+    pub fn rate_usd(&self, damage: Damage) -> f64 {
+        match damage {
+            Damage::Bent => self.bent_usd,
+            Damage::Cracked => self.cracked_usd,
+            Damage::Corroded => self.corroded_usd,
+            Damage::Missing => self.missing_usd,
+        }
+    }
+}
+
 /// Blasting, painting and lead.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]

@@ -1,67 +1,43 @@
 //! What a car or a deck costs, landed and built, line by line, in integer cents.
 //!
-//! A line is a rate times a quantity, rounded once. Every car's lines depend on that car and its
-//! span alone, so that the cost of a deck is the exact sum of its cars', joints' and span's lines.
+//! A line is a rate times a quantity, rounded once to the cent. Quantities that come out of a
+//! calculation are rounded before they are priced (road miles and square feet to a tenth), so that
+//! the arithmetic printed beside a line gives its amount again. Every car's lines depend on that car
+//! and its span alone, so the cost of a deck is the exact sum of its cars', joints' and span's lines.
+//!
+//! What is not known cannot be priced: the functions that may meet it return `None`, never a sum
+//! with a part left out. Lines of no cost are left out, a car's own price apart.
+//!
+//! What is not here: abutments, approaches, foundations, engineering, and the local permits of the
+//! work itself. They cost the same whichever cars are bought, or are outside this program.
 
-use crate::model::inputs::{CarIx, CrossingIx, Inputs, LotIx, Site, YardIx};
-use crate::model::plan::CostLine;
-use crate::model::rules::JointType;
-use crate::quantity::Cents;
+mod car;
+mod coating;
+mod deck;
+mod haul;
+mod ledger;
+mod lot;
 
-/// The price of one car sold singly; zero lines for a car of a lot.
-#[must_use]
-pub fn car_price(inputs: &Inputs, car: CarIx) -> Vec<CostLine> {
-    let _ = (inputs, car);
-    Vec::new()
-}
+pub use car::{car_at, car_cost, car_price, loading};
+pub use deck::{joint_at, joint_cost, layout_fixed, span_fixed};
+pub use haul::road_miles;
+pub use lot::{lot_car_count, lot_share, lot_shares, stock_value, stock_value_line};
 
-/// Everything one placed car costs on a span, its price or lot share apart: loading, haul, permit,
-/// escort, pick, trimming, repair, blasting and paint, lead work, deck on its width.
-#[must_use]
-pub fn car_at(inputs: &Inputs, car: CarIx, site: Site) -> Vec<CostLine> {
-    let _ = (inputs, car, site);
-    Vec::new()
-}
+pub(crate) use coating::is_blasted;
+pub(crate) use deck::ends_trimmed;
+pub(crate) use ledger::rate_words;
 
-/// One joint over the span.
-#[must_use]
-pub fn joint_at(inputs: &Inputs, joint: &JointType, site: Site) -> CostLine {
-    let _ = (inputs, joint, site);
-    unimplemented!()
-}
+use crate::model::inputs::{Inputs, YardIx};
+use crate::model::plan::{CostItem, CostLine};
 
-/// What a span costs whatever its cars: rails.
-#[must_use]
-pub fn span_fixed(inputs: &Inputs, site: Site) -> Vec<CostLine> {
-    let _ = (inputs, site);
-    Vec::new()
-}
-
-/// What a layout costs whatever its cars: crane, piers.
-#[must_use]
-pub fn layout_fixed(inputs: &Inputs, crossing: CrossingIx, layout: usize) -> Vec<CostLine> {
-    let _ = (inputs, crossing, layout);
-    Vec::new()
-}
-
-/// The inspection trip to a yard.
+/// The agency's inspection trip to a yard, paid once if any car is bought there.
 #[must_use]
 pub fn yard_trip(inputs: &Inputs, yard: YardIx) -> CostLine {
-    let _ = (inputs, yard);
-    unimplemented!()
-}
-
-/// The even shares of a lot's price over its cars, in the order of its rows, copies of a row one
-/// after the other: they differ by a cent at most, the larger ones first, and add up to the price.
-#[must_use]
-pub fn lot_shares(inputs: &Inputs, lot: LotIx) -> Vec<Cents> {
-    let _ = (inputs, lot);
-    Vec::new()
-}
-
-/// Worth of one left-over car of a lot.
-#[must_use]
-pub fn stock_value(inputs: &Inputs, lot: LotIx) -> Cents {
-    let _ = (inputs, lot);
-    Cents::ZERO
+    let yard = inputs.yard(yard);
+    CostLine {
+        item: CostItem::Trip,
+        subject: format!("{}, {}", yard.dealer, yard.name),
+        basis: format!("1 trip x {}", yard.trip),
+        amount: yard.trip,
+    }
 }

@@ -1,0 +1,199 @@
+//! The rule of one deck said as checks, for people.
+
+use super::numbers::total_width;
+use crate::check::{Check, Code, Limit, Outcome, Value};
+use crate::model::car::Car;
+use crate::model::inputs::{CarIx, Inputs, Site};
+use crate::model::rules::JointType;
+use crate::quantity::{Feet, Inches};
+
+/// The checks of one deck, G01 to G08 and then G09 once for each joint: the cars in order across
+/// the deck, and the joint type with its gap (none for a single car).
+#[must_use]
+pub fn deck_checks(
+    inputs: &Inputs,
+    site: Site,
+    cars_in_order: &[CarIx],
+    joint: Option<(&JointType, Inches)>,
+) -> Vec<Check> {
+    let cars: Vec<&Car> = cars_in_order.iter().map(|&ix| inputs.car(ix)).collect();
+    let crossing = inputs.crossing(site.crossing);
+    let group = &inputs.rules.group;
+    let mut checks = vec![
+        one_section(&cars),
+        spread(
+            Code::CamberSpread,
+            &cars,
+            |car| car.camber.map(Value::Inches),
+            Value::Inches(group.camber_tolerance_in),
+        ),
+        spread(
+            Code::CentresSpread,
+            &cars,
+            |car| car.truck_centres.map(Value::Feet),
+            Value::Feet(group.truck_centres_tolerance_ft),
+        ),
+        Check::between(
+            Code::Abreast,
+            Value::Count(i64::try_from(cars.len()).unwrap_or(i64::MAX)),
+            Value::Count(1),
+            Value::Count(i64::from(crossing.most_abreast)),
+        ),
+    ];
+    let required = inputs.rules.width_required(crossing.clear_width);
+    checks.extend(widths(&cars, joint, required, required + group.width_allowance_ft));
+    checks.extend([gap(cars.len(), joint), girders(&cars, joint)]);
+    checks.extend(steps(&cars, group.camber_tolerance_in));
+    checks
+}
+
+/// G01.
+fn one_section(cars: &[&Car]) -> Check {
+    let limit = Limit::words("one section throughout");
+    let mut names: Vec<&str> = Vec::new();
+    for car in cars {
+        let Some(name) = car.section.as_deref() else {
+            return Check::unknown(
+                Code::OneSection,
+                limit,
+                format!("section of {} is not known", car.name()),
+            );
+        };
+        if !names.contains(&name) {
+            names.push(name);
+        }
+    }
+    Check::words(Code::OneSection, names.join(", "), limit, names.len() == 1)
+}
+
+/// G02 and G03: largest less smallest.
+fn spread(
+    code: Code,
+    cars: &[&Car],
+    measure: impl Fn(&Car) -> Option<Value>,
+    tolerance: Value,
+) -> Check {
+    let mut ends: Option<(Value, Value)> = None;
+    for car in cars {
+        let Some(value) = measure(car) else {
+            let note = format!("{} has no value", car.name());
+            return Check::unknown(code, Limit::AtMost(tolerance), note);
+        };
+        ends = Some(match ends {
+            None => (value.clone(), value),
+            Some((low, high)) if value.number() < low.number() => (value, high),
+            Some((low, high)) if value.number() > high.number() => (low, value),
+            Some(ends) => ends,
+        });
+    }
+    match ends.and_then(|(low, high)| Some((high.minus(&low)?, low, high))) {
+        Some((spread, low, high)) => {
+            Check::at_most(code, spread, tolerance).note(format!("from {low} to {high}"))
+        }
+        None => Check::unknown(code, Limit::AtMost(tolerance), "no cars"),
+    }
+}
+
+/// G05 and G06.
+fn widths(
+    cars: &[&Car],
+    joint: Option<(&JointType, Inches)>,
+    least: Feet,
+    most: Feet,
+) -> [Check; 2] {
+    let (least, most) = (Value::Feet(least), Value::Feet(most));
+    let known: Option<Vec<Feet>> = cars.iter().map(|car| car.width).collect();
+    let Some(known) = known else {
+        let note = "the width of a car is not known";
+        return [
+            Check::unknown(Code::WidthLeast, Limit::AtLeast(least), note),
+            Check::unknown(Code::WidthMost, Limit::AtMost(most), note),
+        ];
+    };
+    let gap = joint.map_or(Inches(0.0), |(_, gap)| gap);
+    let total = total_width(known.into_iter(), gap);
+    [
+        Check::at_least(Code::WidthLeast, Value::Feet(total), least),
+        Check::at_most(Code::WidthMost, Value::Feet(total), most),
+    ]
+}
+
+/// G07.
+fn gap(cars: usize, joint: Option<(&JointType, Inches)>) -> Check {
+    match joint {
+        Some((joint, gap)) if cars > 1 => Check::between(
+            Code::JointGap,
+            Value::Inches(gap),
+            Value::Inches(joint.gap_min_in),
+            Value::Inches(joint.gap_max_in),
+        )
+        .part(&joint.name),
+        Some((joint, _)) => Check::words(
+            Code::JointGap,
+            format!("{}, between no neighbours", joint.name),
+            Limit::words("no joint in a deck of one car"),
+            false,
+        ),
+        None if cars > 1 => {
+            Check::words(Code::JointGap, "no joint", Limit::words("a joint type"), false)
+        }
+        None => no_joint(Code::JointGap),
+    }
+}
+
+/// G08.
+fn girders(cars: &[&Car], joint: Option<(&JointType, Inches)>) -> Check {
+    let Some((joint, _)) = joint.filter(|_| cars.len() > 1) else {
+        if cars.len() > 1 {
+            let limit = Limit::words("deep enough for a joint type");
+            return Check::words(Code::JointGirders, "no joint", limit, false);
+        }
+        return no_joint(Code::JointGirders);
+    };
+    let least = Value::Inches(joint.exterior_depth_min_in);
+    let mut shallowest: Option<(Inches, &Car)> = None;
+    for &car in cars {
+        let Some(depth) = car.exterior_depth else {
+            return Check::unknown(
+                Code::JointGirders,
+                Limit::AtLeast(least),
+                format!("exterior girder of {} is not measured", car.name()),
+            )
+            .part(&joint.name);
+        };
+        if shallowest.is_none_or(|(other, _)| depth < other) {
+            shallowest = Some((depth, car));
+        }
+    }
+    match shallowest {
+        Some((depth, car)) => Check::at_least(Code::JointGirders, Value::Inches(depth), least)
+            .part(&joint.name)
+            .note(format!("shallowest on {}", car.name())),
+        None => no_joint(Code::JointGirders),
+    }
+}
+
+fn no_joint(code: Code) -> Check {
+    Check::new(code, Value::Text("no joint".to_owned()), Limit::None, Outcome::Pass)
+        .note("a single car has no neighbour")
+}
+
+/// G09, once for each pair of neighbours. The rule on the spread keeps every step within the
+/// tolerance; the step itself is what the crew meets at the joint.
+fn steps<'a>(cars: &'a [&Car], tolerance: Inches) -> impl Iterator<Item = Check> + 'a {
+    let tolerance = Value::Inches(tolerance);
+    cars.windows(2).enumerate().filter_map(move |(place, pair)| {
+        let [left, right] = pair else { return None };
+        let check = match (left.camber, right.camber) {
+            (Some(a), Some(b)) => {
+                Check::at_most(Code::CamberStep, Value::Inches((b - a).abs()), tolerance.clone())
+            }
+            _ => Check::unknown(
+                Code::CamberStep,
+                Limit::AtMost(tolerance.clone()),
+                "the camber of a neighbour is not known",
+            ),
+        };
+        Some(check.part(format!("joint {}", place + 1)))
+    })
+}

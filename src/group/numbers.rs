@@ -1,0 +1,104 @@
+//! From the inputs to the numbers that the choice searches with.
+
+use std::collections::BTreeMap;
+
+use super::rule::{Candidate, DeckRule, JointOption};
+use crate::model::inputs::{CarIx, Inputs, Site};
+use crate::price;
+use crate::quantity::{Feet, Inches};
+use crate::survey::span_of;
+
+/// A number for each section name of the inventory; equal numbers, equal sections. Names are told
+/// apart to the letter: two spellings of one section do not match until somebody makes them one.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Sections {
+    numbers: BTreeMap<String, u32>,
+}
+
+impl Sections {
+    /// The sections of all cars, numbered in the order of their names.
+    #[must_use]
+    pub fn of(inputs: &Inputs) -> Self {
+        let mut numbers: BTreeMap<String, u32> = inputs
+            .cars
+            .iter()
+            .filter_map(|car| car.section.clone())
+            .map(|name| (name, 0))
+            .collect();
+        for (number, slot) in (0..).zip(numbers.values_mut()) {
+            *slot = number;
+        }
+        Self { numbers }
+    }
+
+    /// The number of a section; none if no car of the inventory is of it.
+    #[must_use]
+    pub fn number(&self, name: &str) -> Option<u32> {
+        self.numbers.get(name).copied()
+    }
+
+    /// The name of a section's number.
+    #[must_use]
+    pub fn name(&self, number: u32) -> Option<&str> {
+        self.numbers.iter().find(|&(_, &n)| n == number).map(|(name, _)| name.as_str())
+    }
+}
+
+/// The rule by which cars match on one span.
+#[must_use]
+pub fn deck_rule(inputs: &Inputs, site: Site) -> DeckRule {
+    let crossing = inputs.crossing(site.crossing);
+    let (rules, span) = (&inputs.rules, span_of(inputs, site));
+    let width_least = rules.width_required(crossing.clear_width);
+    DeckRule {
+        most_abreast: usize::from(crossing.most_abreast),
+        width_least,
+        width_most: width_least + rules.group.width_allowance_ft,
+        camber_tolerance: rules.group.camber_tolerance_in,
+        centres_tolerance: rules.group.truck_centres_tolerance_ft,
+        joints: rules
+            .joint
+            .iter()
+            .map(|joint| JointOption {
+                gap_min: joint.gap_min_in,
+                gap_max: joint.gap_max_in,
+                depth_min: joint.exterior_depth_min_in,
+                cost: price::joint_cost(joint, span),
+            })
+            .collect(),
+    }
+}
+
+/// A car reduced to what matching and cost on one span depend on; `None` where one of these is
+/// unknown. It does not ask whether the car passes: only cars that pass every check belong in a
+/// search.
+#[must_use]
+pub fn candidate(
+    inputs: &Inputs,
+    car: CarIx,
+    site: Site,
+    sections: &Sections,
+) -> Option<Candidate> {
+    let row = inputs.car(car);
+    let alone = inputs.crossing(site.crossing).most_abreast == 1;
+    Some(Candidate {
+        offer: car.0,
+        cost: price::car_cost(inputs, car, site)?,
+        section: sections.number(row.section.as_deref()?)?,
+        camber: row.camber?,
+        width: row.width?,
+        centres: row.truck_centres?,
+        exterior_depth: match row.exterior_depth {
+            Some(depth) => depth,
+            // A car that lies alone gets no joint; a depth of nothing carries none either.
+            None if alone => Inches(0.0),
+            None => return None,
+        },
+    })
+}
+
+/// The total width of cars side by side with one gap between all neighbours.
+pub(super) fn total_width(widths: impl ExactSizeIterator<Item = Feet>, gap: Inches) -> Feet {
+    let joints = widths.len().saturating_sub(1);
+    widths.sum::<Feet>() + Feet::from(gap * joints as f64)
+}

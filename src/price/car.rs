@@ -1,0 +1,117 @@
+//! One car: its price, and everything it costs to land it on a span.
+
+use super::ledger::{Ledger, Lines, Total, rate_words, tenth};
+use super::{coating, deck, haul};
+use crate::model::car::{Car, MemberGroup};
+use crate::model::inputs::{CarIx, Inputs, Site};
+use crate::model::plan::{CostItem, CostLine};
+use crate::model::rules::{DeckSystem, RepairRules, ScreenRules};
+use crate::quantity::{Cents, Feet};
+use crate::survey::span_of;
+
+/// The price of one car sold singly; no lines for a car of a lot, which carries a share of the lot's
+/// price instead (see [`lot_share`](super::lot_share)). `None`: no price is quoted.
+#[must_use]
+pub fn car_price(inputs: &Inputs, car: CarIx) -> Option<Vec<CostLine>> {
+    let car = inputs.car(car);
+    if car.lot.is_some() {
+        return Some(Vec::new());
+    }
+    let price = car.price?;
+    Some(vec![CostLine {
+        item: CostItem::Car,
+        subject: car.name(),
+        basis: format!("1 car x {price}, as quoted"),
+        amount: price,
+    }])
+}
+
+/// Loading one car on a trailer at its yard.
+#[must_use]
+pub fn loading(inputs: &Inputs, car: CarIx) -> Cents {
+    inputs.yard(inputs.car(car).yard).loading
+}
+
+/// Everything one placed car costs on a span, its price or lot share apart: loading, haul, permit,
+/// escort, pick, trimming, repair, blasting and paint, lead work, deck on its width, in this order.
+/// `None`: a measure that the price depends on is unknown (length, weight, width, the condition of
+/// the secondary members), or a damage admits no repair; screening bars such a car anyway.
+#[must_use]
+pub fn car_at(inputs: &Inputs, car: CarIx, site: Site) -> Option<Vec<CostLine>> {
+    let mut lines = Lines::on(inputs.car(car).name());
+    charge(&mut lines, inputs, car, site)?;
+    Some(lines.into_lines())
+}
+
+/// The sum of [`car_at`] without its words, for searches over many cars.
+#[must_use]
+pub fn car_cost(inputs: &Inputs, car: CarIx, site: Site) -> Option<Cents> {
+    let mut total = Total::default();
+    charge(&mut total, inputs, car, site)?;
+    Some(total.0)
+}
+
+fn charge(ledger: &mut impl Ledger, inputs: &Inputs, ix: CarIx, site: Site) -> Option<()> {
+    let (car, rules) = (inputs.car(ix), &inputs.rules);
+    let (length, weight, width) = (car.length?, car.weight?, car.width?);
+    let crossing = inputs.crossing(site.crossing);
+    let system = rules.deck_system(&crossing.deck_system)?;
+    let yard = inputs.yard(car.yard);
+    let span = span_of(inputs, site);
+
+    ledger.charge(CostItem::Loading, yard.loading, || format!("1 car x {}", yard.loading));
+    let miles = haul::miles_to(inputs, yard.position, site);
+    haul::charge(ledger, &rules.haul, miles, length, weight);
+    ledger.charge(CostItem::Pick, Cents::from_dollars(rules.crane.pick_usd), || {
+        format!("1 car x {}", rate_words(rules.crane.pick_usd))
+    });
+    if let Some(overhang) = deck::ends_trimmed(length, span, &rules.screen) {
+        ledger.charge(CostItem::Trim, Cents::from_dollars(rules.trim.usd_per_end * 2.0), || {
+            format!(
+                "2 ends x {}; overhang {overhang} over {}",
+                rate_words(rules.trim.usd_per_end),
+                rules.screen.max_overhang_ft
+            )
+        });
+    }
+    charge_repairs(ledger, car, &rules.screen, &rules.repair)?;
+    coating::charge(ledger, &rules.coating, car, length);
+    charge_deck(ledger, system, width, span);
+    Some(())
+}
+
+/// One charge for each damaged group of secondary members.
+fn charge_repairs(
+    ledger: &mut impl Ledger,
+    car: &Car,
+    screen: &ScreenRules,
+    repair: &RepairRules,
+) -> Option<()> {
+    for group in MemberGroup::ALL.iter().copied().filter(|group| !group.is_primary()) {
+        let condition = car.members.of(group)?;
+        let Some(damage) = condition.damage() else { continue };
+        if !screen.secondary_repairable.contains(&damage) {
+            return None;
+        }
+        let rate = repair.rate_usd(damage);
+        ledger.charge(CostItem::Repair, Cents::from_dollars(rate), || {
+            format!("1 group x {}; {group} {}", rate_words(rate), condition.words())
+        });
+    }
+    Some(())
+}
+
+/// The deck surface over the car's own width; what lies over a joint belongs to the joint.
+fn charge_deck(ledger: &mut impl Ledger, system: &DeckSystem, width: Feet, span: Feet) {
+    let area = tenth((width * span).0);
+    let amount = Cents::from_dollars(system.usd_per_sqft * area);
+    ledger.charge(CostItem::Deck, amount, || {
+        format!(
+            "{area:.1} sq ft x {}/sq ft; {}, {} ft x {} ft",
+            rate_words(system.usd_per_sqft),
+            system.name,
+            width.0,
+            span.0
+        )
+    });
+}

@@ -1,0 +1,111 @@
+//! Where charges are written: as lines for people, or as a bare sum for the search.
+//!
+//! Pricing code runs once for either, so the sum that the choice minimises is the sum of the lines
+//! that the plan prints.
+
+use crate::model::plan::{CostItem, CostLine};
+use crate::quantity::Cents;
+
+/// Takes charges.
+pub trait Ledger {
+    /// Writes one charge. A charge of nothing is left out. The words are made only if they are kept.
+    fn charge(&mut self, item: CostItem, amount: Cents, basis: impl FnOnce() -> String);
+}
+
+/// Keeps every charge as a line on one subject.
+pub struct Lines {
+    subject: String,
+    lines: Vec<CostLine>,
+}
+
+impl Lines {
+    /// No lines yet, all to come on this subject.
+    pub fn on(subject: String) -> Self {
+        Self { subject, lines: Vec::new() }
+    }
+
+    /// The lines, in the order of the charges.
+    pub fn into_lines(self) -> Vec<CostLine> {
+        self.lines
+    }
+}
+
+impl Ledger for Lines {
+    fn charge(&mut self, item: CostItem, amount: Cents, basis: impl FnOnce() -> String) {
+        if amount != Cents::ZERO {
+            self.lines.push(CostLine {
+                item,
+                subject: self.subject.clone(),
+                basis: basis(),
+                amount,
+            });
+        }
+    }
+}
+
+/// Keeps the sum alone.
+#[derive(Default)]
+pub struct Total(pub Cents);
+
+impl Ledger for Total {
+    fn charge(&mut self, _: CostItem, amount: Cents, _: impl FnOnce() -> String) {
+        self.0 += amount;
+    }
+}
+
+/// A quantity rounded to a tenth of its unit before it is priced.
+pub fn tenth(quantity: f64) -> f64 {
+    (quantity * 10.0).round() / 10.0
+}
+
+/// A rate in dollars as printed: to the cent, or with all its decimals where it has more, so that
+/// the printed arithmetic is the one that was done.
+pub fn rate_words(dollars: f64) -> String {
+    let cents = Cents::from_dollars(dollars);
+    if (cents.as_dollars() - dollars).abs() < 1e-12 {
+        cents.to_string()
+    } else {
+        format!("${dollars}")
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn rates_print_as_they_are() {
+        for (rate, words) in [
+            (6.5, "$6.50"),
+            (0.0, "$0.00"),
+            (1250.0, "$1,250.00"),
+            (0.125, "$0.125"),
+            (2.25, "$2.25"),
+        ] {
+            assert_eq!(rate_words(rate), words);
+        }
+    }
+
+    #[test]
+    fn a_tenth_rounds_halves_up() {
+        for (exact, rounded) in [(212.349, 212.3), (212.35, 212.4), (0.04, 0.0), (587.4, 587.4)] {
+            assert_eq!(tenth(exact), rounded);
+        }
+    }
+
+    #[test]
+    fn both_ledgers_add_up_alike_and_a_charge_of_nothing_leaves_no_line() {
+        let write = |ledger: &mut dyn FnMut(CostItem, Cents)| {
+            ledger(CostItem::Haul, Cents(1_250));
+            ledger(CostItem::Permit, Cents(0));
+            ledger(CostItem::Pick, Cents(775));
+        };
+        let (mut lines, mut total) = (Lines::on("car".to_owned()), Total::default());
+        write(&mut |item, amount| lines.charge(item, amount, || "basis".to_owned()));
+        write(&mut |item, amount| total.charge(item, amount, String::new));
+        let lines = lines.into_lines();
+        assert_eq!(lines.len(), 2);
+        assert_eq!(total.0, Cents(2_025));
+        assert_eq!(crate::model::plan::sum(&lines), total.0);
+    }
+}

@@ -1,0 +1,113 @@
+//! Lots: what each of its cars carries of the price, and what a left-over car is worth.
+
+use crate::model::inputs::{CarIx, Inputs, LotIx};
+use crate::model::plan::{CostItem, CostLine};
+use crate::quantity::Cents;
+
+/// How many cars a lot holds, identical cars of one row counted one by one.
+#[must_use]
+pub fn lot_car_count(inputs: &Inputs, lot: LotIx) -> u64 {
+    inputs.lot(lot).cars.iter().map(|&car| u64::from(inputs.car(car).quantity)).sum()
+}
+
+/// The even shares of a lot's price over its cars, in the order of its rows, copies of a row one
+/// after the other: they differ by a cent at most, the larger ones first, and add up to the price.
+/// Empty where no price is quoted.
+#[must_use]
+pub fn lot_shares(inputs: &Inputs, lot: LotIx) -> Vec<Cents> {
+    let Some(price) = inputs.lot(lot).price else { return Vec::new() };
+    let count = lot_car_count(inputs, lot);
+    (0..count).map(|position| share(price, count, position)).collect()
+}
+
+/// The share that one car of a lot carries: `copy` counts the identical cars of its row from 0.
+/// `None`: the car belongs to no lot, the lot has no price, or the row has no such copy.
+#[must_use]
+pub fn lot_share(inputs: &Inputs, car: CarIx, copy: u32) -> Option<CostLine> {
+    let row = inputs.car(car);
+    let lot_ix = row.lot?;
+    let lot = inputs.lot(lot_ix);
+    let price = lot.price?;
+    if copy >= row.quantity || !lot.cars.contains(&car) {
+        return None;
+    }
+    let before: u64 = lot
+        .cars
+        .iter()
+        .take_while(|&&other| other != car)
+        .map(|&other| u64::from(inputs.car(other).quantity))
+        .sum();
+    let count = lot_car_count(inputs, lot_ix);
+    Some(CostLine {
+        item: CostItem::LotShare,
+        subject: row.name(),
+        basis: format!("1 of {count} cars of lot {} at {price}", lot.name),
+        amount: share(price, count, before + u64::from(copy)),
+    })
+}
+
+/// Worth of one left-over car of a lot: the rules' share of the lot's price over its number of
+/// cars, rounded to the cent. Zero where no price is quoted, for then the lot cannot be bought.
+#[must_use]
+pub fn stock_value(inputs: &Inputs, lot: LotIx) -> Cents {
+    let count = lot_car_count(inputs, lot);
+    match inputs.lot(lot).price {
+        Some(price) if count > 0 => {
+            let share = inputs.rules.purchase.stock_value_pct.fraction();
+            Cents::from_dollars(price.as_dollars() * share / count as f64)
+        }
+        _ => Cents::ZERO,
+    }
+}
+
+/// What one left-over car takes off the plan's net cost: its stock value, as a negative amount.
+/// `None` for a car of no lot.
+#[must_use]
+pub fn stock_value_line(inputs: &Inputs, car: CarIx) -> Option<CostLine> {
+    let row = inputs.car(car);
+    let lot_ix = row.lot?;
+    let lot = inputs.lot(lot_ix);
+    let price = lot.price?;
+    Some(CostLine {
+        item: CostItem::StockValue,
+        subject: row.name(),
+        basis: format!(
+            "{} of {price} / {} cars of lot {}",
+            inputs.rules.purchase.stock_value_pct,
+            lot_car_count(inputs, lot_ix),
+            lot.name
+        ),
+        amount: -stock_value(inputs, lot_ix),
+    })
+}
+
+/// The share at a position: the even share, and one cent more for as many of the first cars as cents
+/// are left.
+fn share(price: Cents, count: u64, position: u64) -> Cents {
+    let Ok(count) = i64::try_from(count) else { return Cents::ZERO };
+    if count == 0 {
+        return Cents::ZERO;
+    }
+    let left = price.0.rem_euclid(count);
+    let extra = i64::from(i64::try_from(position).is_ok_and(|position| position < left));
+    Cents(price.0.div_euclid(count) + extra)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn shares_add_up_and_differ_by_a_cent_at_most() {
+        for (price, count, expected) in [
+            (1_000, 3, vec![334, 333, 333]),
+            (1_001, 3, vec![334, 334, 333]),
+            (2, 4, vec![1, 1, 0, 0]),
+            (900, 3, vec![300, 300, 300]),
+        ] {
+            let shares: Vec<i64> = (0..count).map(|i| share(Cents(price), count, i).0).collect();
+            assert_eq!(shares, expected);
+            assert_eq!(shares.iter().sum::<i64>(), price);
+        }
+    }
+}

@@ -1,0 +1,60 @@
+//! S07, S18 and S19: what the car brings to a joint with its neighbours.
+
+use itertools::Itertools;
+
+use super::Pair;
+use crate::check::{Check, Code, Limit, Outcome, TOLERANCE, Value};
+use crate::quantity::Inches;
+
+/// S07: the exterior girders carry at least one joint type of the rules.
+pub fn joint_depth(pair: &Pair) -> Check {
+    let depth = pair.car.exterior_depth.map(Value::Inches);
+    if pair.crossing.most_abreast == 1 {
+        return Check::new(
+            Code::JointDepth,
+            depth.unwrap_or(Value::Unknown),
+            Limit::None,
+            Outcome::Pass,
+        )
+        .note("one car abreast: no joint");
+    }
+    let joints = &pair.rules.joint;
+    let Some(least) = joints.iter().map(|joint| joint.exterior_depth_min_in).reduce(Inches::min)
+    else {
+        let limit = Limit::words("deep enough for a joint type");
+        return Check::unknown(Code::JointDepth, limit, "the rules have no joint type");
+    };
+    let least = Value::Inches(least);
+    let Some(depth) = pair.car.exterior_depth else {
+        let note = "exterior girder not measured";
+        return Check::unknown(Code::JointDepth, Limit::AtLeast(least), note);
+    };
+    let check = Check::at_least(Code::JointDepth, Value::Inches(depth), least);
+    if check.outcome != Outcome::Pass {
+        return check;
+    }
+    let carried = joints
+        .iter()
+        .filter(|joint| depth.0 >= joint.exterior_depth_min_in.0 - TOLERANCE)
+        .map(|joint| joint.name.as_str())
+        .join(", ");
+    check.note(format!("deep enough for: {carried}"))
+}
+
+/// S18.
+pub fn section(pair: &Pair) -> Check {
+    let limit = Limit::words("named");
+    match &pair.car.section {
+        Some(section) => Check::words(Code::SectionKnown, section, limit, true),
+        None => Check::unknown(Code::SectionKnown, limit, "section not given"),
+    }
+}
+
+/// S19.
+pub fn camber(pair: &Pair) -> Check {
+    let limit = Limit::words("measured");
+    match pair.car.camber {
+        Some(camber) => Check::new(Code::CamberKnown, Value::Inches(camber), limit, Outcome::Pass),
+        None => Check::unknown(Code::CamberKnown, limit, "camber not measured"),
+    }
+}

@@ -1,0 +1,24 @@
+//! S01 and S02: what kind of car it is, and what happened to it.
+
+use super::Pair;
+use crate::check::{Check, Code, Limit};
+
+/// S01.
+pub fn kind(pair: &Pair) -> Check {
+    let allowed = &pair.rules.screen.kinds_allowed;
+    let limit = Limit::OneOf(allowed.iter().map(|kind| kind.word().to_owned()).collect());
+    match pair.car.kind {
+        Some(kind) => Check::words(Code::CarKind, kind.word(), limit, allowed.contains(&kind)),
+        None => Check::unknown(Code::CarKind, limit, "kind of car not given"),
+    }
+}
+
+/// S02.
+pub fn wreck(pair: &Pair) -> Check {
+    let limit = Limit::words("never in a wreck");
+    match pair.car.wrecked {
+        Some(true) => Check::words(Code::WreckHistory, "was in a wreck", limit, false),
+        Some(false) => Check::words(Code::WreckHistory, "never in a wreck", limit, true),
+        None => Check::unknown(Code::WreckHistory, limit, "history not given"),
+    }
+}

@@ -1,0 +1,22 @@
+//! S16: somebody has named a price.
+
+use super::Pair;
+use crate::check::{Check, Code, Limit, Outcome, Value};
+
+/// S16: of the car where it is sold singly, of the lot where it is not.
+pub fn price(pair: &Pair) -> Check {
+    let limit = Limit::words("quoted");
+    let (price, whose) = match pair.car.lot {
+        None => (pair.car.price, "for the car".to_owned()),
+        Some(lot) => {
+            let lot = pair.inputs.lot(lot);
+            (lot.price, format!("for lot {} as a whole", lot.name))
+        }
+    };
+    match price {
+        Some(price) => {
+            Check::new(Code::PriceKnown, Value::Money(price), limit, Outcome::Pass).note(whose)
+        }
+        None => Check::unknown(Code::PriceKnown, limit, format!("no price {whose}")),
+    }
+}

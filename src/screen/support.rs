@@ -1,0 +1,55 @@
+//! S05 and S06: where the car bears.
+
+use super::Pair;
+use crate::check::{Check, Code, Limit, Outcome, Value};
+use crate::price::ends_trimmed;
+use crate::quantity::Feet;
+
+/// Lengths are stated to the hundredth of a foot; a bearing nearer to its bolster than that is at it.
+const STATED_TO: f64 = 0.01;
+
+/// S05: the span is at most the truck centres.
+pub fn support(pair: &Pair) -> Check {
+    let span = Value::Feet(pair.span);
+    match pair.car.truck_centres {
+        Some(centres) => Check::at_least(Code::Support, Value::Feet(centres), span),
+        None => Check::unknown(Code::Support, Limit::AtLeast(span), "truck centres not measured"),
+    }
+}
+
+/// S06: how far inside its bolsters the car bears, and what becomes of its ends. A known distance is
+/// never a bar: S05 decides on support.
+pub fn bearing_inside(pair: &Pair) -> Check {
+    let limit = Limit::words("at the bolsters");
+    let Some(centres) = pair.car.truck_centres else {
+        return Check::unknown(Code::BearingInside, limit, "truck centres not measured");
+    };
+    let each_side = (centres - pair.span) / 2.0;
+    let ends = ends_words(pair);
+    if each_side.0 > STATED_TO {
+        return Check::new(Code::BearingInside, Value::Feet(each_side), limit, Outcome::Caution)
+            .note(format!("bears this far inside each bolster; {ends}"));
+    }
+    let place = if each_side.0 < -STATED_TO {
+        "bearings would lie outside the bolsters, see S05"
+    } else {
+        "bears at the bolsters"
+    };
+    Check::new(Code::BearingInside, Value::Feet(each_side), limit, Outcome::Pass)
+        .note(format!("{place}; {ends}"))
+}
+
+/// What becomes of the ends beyond the bearings.
+fn ends_words(pair: &Pair) -> String {
+    let Some(length) = pair.car.length else {
+        return "length not known, so neither is the overhang of the ends".to_owned();
+    };
+    let most = pair.rules.screen.max_overhang_ft;
+    match ends_trimmed(length, pair.span, &pair.rules.screen) {
+        Some(overhang) => format!("both ends overhang by {overhang}, over {most}: trimmed, priced"),
+        None => {
+            let overhang = ((length - pair.span) / 2.0).max(Feet(0.0));
+            format!("ends overhang by {overhang}, within {most}: left as they are")
+        }
+    }
+}

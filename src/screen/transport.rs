@@ -1,0 +1,62 @@
+//! S11, S12, S13 and S20: length and weight on the road and on the hook.
+
+use super::Pair;
+use crate::check::{Check, Code, Limit, Outcome, Value};
+
+/// S11.
+pub fn length(pair: &Pair) -> Check {
+    at_most(
+        Code::HaulLength,
+        (pair.car.length.map(Value::Feet), "length not measured"),
+        (pair.crossing.haul_length_limit.map(Value::Feet), "route not surveyed"),
+    )
+}
+
+/// S12.
+pub fn weight(pair: &Pair) -> Check {
+    at_most(
+        Code::HaulWeight,
+        (pair.car.weight.map(Value::Kips), "weight not known"),
+        (pair.crossing.haul_weight_limit.map(Value::Kips), "route not surveyed"),
+    )
+}
+
+/// S13: the weight with rigging, against the crane.
+pub fn pick(pair: &Pair) -> Check {
+    let factor = pair.rules.screen.pick_weight_factor;
+    let check = at_most(
+        Code::CranePick,
+        (pair.car.weight.map(|weight| Value::Kips(weight * factor)), "weight not known"),
+        (pair.crossing.crane_limit.map(Value::Kips), "crane not known"),
+    );
+    match pair.car.weight {
+        Some(weight) if check.note.is_empty() => check.note(format!("{weight} x {factor}")),
+        _ => check,
+    }
+}
+
+/// S20.
+pub fn weight_known(pair: &Pair) -> Check {
+    let limit = Limit::words("weighed or stencilled");
+    match pair.car.weight {
+        Some(weight) => Check::new(Code::WeightKnown, Value::Kips(weight), limit, Outcome::Pass),
+        None => Check::unknown(Code::WeightKnown, limit, "weight not known"),
+    }
+}
+
+/// A measured value against a limit, either of which may be unknown; each with the words for that.
+fn at_most(code: Code, measured: (Option<Value>, &str), limit: (Option<Value>, &str)) -> Check {
+    match (measured.0, limit.0) {
+        (Some(value), Some(most)) => Check::at_most(code, value, most),
+        (None, Some(most)) => Check::unknown(code, Limit::AtMost(most), measured.1),
+        (Some(value), None) => {
+            // The car's side is known and worth printing; the route's is missing.
+            Check::new(code, value, Limit::AtMost(Value::Unknown), Outcome::Unknown).note(limit.1)
+        }
+        (None, None) => Check::unknown(
+            code,
+            Limit::AtMost(Value::Unknown),
+            format!("{}, {}", measured.1, limit.1),
+        ),
+    }
+}

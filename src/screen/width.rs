@@ -1,0 +1,113 @@
+//! S17: cars of this width can make a roadway of the width required.
+
+use super::Pair;
+use crate::check::{Check, Code, Limit, Outcome, TOLERANCE, Value};
+use crate::model::rules::JointType;
+use crate::quantity::{Feet, Inches};
+
+/// S17: side by side with cars of its own width, in any number that the crossing allows and with
+/// any joint that its girders carry, the car reaches a total width that the rules admit.
+///
+/// Where that fails, a neighbour of another width may still help; then the check is a caution and
+/// the grouping decides. It bars where no car of its section on offer could.
+pub fn possible(pair: &Pair) -> Check {
+    let least = pair.rules.width_required(pair.crossing.clear_width);
+    let most = least + pair.rules.group.width_allowance_ft;
+    let Some(width) = pair.car.width else {
+        let limit = Limit::Between(Value::Feet(least), Value::Feet(most));
+        return Check::unknown(Code::WidthPossible, limit, "width not measured");
+    };
+    let best = best_row(pair, width, (least, most));
+    let mut check = Check::between(
+        Code::WidthPossible,
+        Value::Feet(best.total),
+        Value::Feet(least),
+        Value::Feet(most),
+    )
+    .note(best.words());
+    if check.outcome == Outcome::Fail {
+        let (narrowest, widest) = widths_of_section(pair, width);
+        if mixed_row_possible(pair, width, (narrowest, widest), (least, most)) {
+            check.outcome = Outcome::Caution;
+            check.note.push_str(&format!(
+                "; possible only beside cars of its section of another width, {narrowest} to \
+                 {widest} on offer"
+            ));
+        }
+    }
+    check
+}
+
+/// A row of cars alike.
+struct Row<'a> {
+    cars: usize,
+    joint: Option<(&'a JointType, Inches)>,
+    total: Feet,
+}
+
+impl Row<'_> {
+    fn words(&self) -> String {
+        match self.joint {
+            None => "1 car alone".to_owned(),
+            Some((joint, gap)) => {
+                format!("as {} cars alike with {} joints of {gap}", self.cars, joint.name)
+            }
+        }
+    }
+}
+
+/// Of all rows of cars alike the one that lies deepest inside the admitted range of total widths,
+/// or nearest to it from outside; of equal ones the one with fewest cars.
+fn best_row<'a>(pair: &'a Pair, width: Feet, (least, most): (Feet, Feet)) -> Row<'a> {
+    let middle = (least + most) / 2.0;
+    let margin = |total: Feet| (total - least).min(most - total);
+    let mut best = Row { cars: 1, joint: None, total: width };
+    for cars in 2..=usize::from(pair.crossing.most_abreast) {
+        let (widths, joints) = (width * cars as f64, (cars - 1) as f64);
+        for joint in carried(pair) {
+            let wanted = Inches::from(middle - widths) / joints;
+            let gap = wanted.max(joint.gap_min_in).min(joint.gap_max_in);
+            let total = widths + Feet::from(gap * joints);
+            if margin(total).0 > margin(best.total).0 + TOLERANCE {
+                best = Row { cars, joint: Some((joint, gap)), total };
+            }
+        }
+    }
+    best
+}
+
+/// The joint types that the car's girders carry. An unknown depth is the business of S07; here it
+/// excludes no joint.
+fn carried<'a>(pair: &'a Pair) -> impl Iterator<Item = &'a JointType> {
+    let depth = pair.car.exterior_depth.map_or(f64::INFINITY, |depth| depth.0);
+    pair.rules.joint.iter().filter(move |joint| depth >= joint.exterior_depth_min_in.0 - TOLERANCE)
+}
+
+/// Narrowest and widest car of this car's section on offer, the car itself included.
+fn widths_of_section(pair: &Pair, own: Feet) -> (Feet, Feet) {
+    let Some(section) = pair.car.section.as_deref() else { return (own, own) };
+    pair.inputs
+        .cars
+        .iter()
+        .filter(|car| car.section.as_deref() == Some(section))
+        .filter_map(|car| car.width)
+        .fold((own, own), |(low, high), width| (low.min(width), high.max(width)))
+}
+
+/// Whether this car beside others whose widths lie in a range could reach the admitted range. It
+/// asks too little of the neighbours on purpose: a caution may turn out vain, a bar may not.
+fn mixed_row_possible(
+    pair: &Pair,
+    own: Feet,
+    (low, high): (Feet, Feet),
+    (least, most): (Feet, Feet),
+) -> bool {
+    (2..=usize::from(pair.crossing.most_abreast)).any(|cars| {
+        let others = (cars - 1) as f64;
+        let total = |width: Feet, gap: Inches| own + (width + Feet::from(gap)) * others;
+        carried(pair).any(|joint| {
+            total(high, joint.gap_max_in).0 >= least.0 - TOLERANCE
+                && total(low, joint.gap_min_in).0 <= most.0 + TOLERANCE
+        })
+    })
+}

@@ -1,0 +1,114 @@
+//! S05 support at the truck centres, S06 bearings inside the bolsters.
+
+use spanyard::check::{Check, Code, Outcome};
+use spanyard::quantity::Feet;
+
+use crate::fixture::{asked, margin};
+
+fn on_span(code: Code, span: f64, centres: Option<f64>, length: Option<f64>) -> Check {
+    asked(code, |inputs| {
+        inputs.crossings[0].layouts[0].spans[0] = Feet(span);
+        inputs.cars[0].truck_centres = centres.map(Feet);
+        inputs.cars[0].length = length.map(Feet);
+    })
+}
+
+#[test]
+fn the_span_is_at_most_the_truck_centres() {
+    for (span, centres, outcome, by) in [
+        (64.0, Some(66.0), Outcome::Pass, Some(2.0)),
+        (66.0, Some(66.0), Outcome::Pass, Some(0.0)),
+        (66.5, Some(66.0), Outcome::Fail, Some(-0.5)),
+        (64.0, None, Outcome::Unknown, None),
+    ] {
+        let check = on_span(Code::Support, span, centres, Some(89.0));
+        assert_eq!((check.outcome, margin(&check)), (outcome, by), "{span} on {centres:?}");
+    }
+}
+
+/// Published geometry: 89-ft cars carried at the bolsters gave a main span of 66 ft. J. D. Massa,
+/// Field testing of multiple span railroad flatcar bridges on low volume roads, Iowa State
+/// University, 2007 (abstract).
+#[test]
+fn an_89_ft_car_with_66_ft_truck_centres_spans_66_ft_and_not_67() {
+    for (span, outcome) in [(66.0, Outcome::Pass), (67.0, Outcome::Fail)] {
+        let check = on_span(Code::Support, span, Some(66.0), Some(89.0));
+        assert_eq!(check.outcome, outcome, "{span} ft");
+    }
+}
+
+#[test]
+fn the_span_that_counts_is_the_one_of_the_site() {
+    use crate::fixture::{CAR, SITE, inputs};
+    use spanyard::model::crossing::Layout;
+    use spanyard::model::inputs::Site;
+    use spanyard::quantity::Cents;
+
+    let mut inputs = inputs();
+    inputs.crossings[0].layouts = vec![
+        Layout { spans: vec![Feet(90.0)], piers_cost: Cents::ZERO },
+        Layout { spans: vec![Feet(50.0), Feet(70.0)], piers_cost: Cents::dollars(20_000) },
+    ];
+    for (layout, span, by) in [(0, 0, -24.0), (1, 0, 16.0), (1, 1, -4.0)] {
+        let checks = spanyard::screen::screen(&inputs, CAR, Site { layout, span, ..SITE });
+        let support = checks.iter().find(|check| check.code == Code::Support).unwrap();
+        assert_eq!(margin(support), Some(by));
+    }
+}
+
+#[test]
+fn bearings_inside_the_bolsters_are_a_caution_with_their_distance() {
+    // Distance to each bolster is half of truck centres less span; overhang half of length less span.
+    for (span, centres, length, outcome, measured, note) in [
+        (
+            64.0,
+            66.0,
+            Some(76.0),
+            Outcome::Caution,
+            1.0,
+            "bears this far inside each bolster; ends overhang by 6.00 ft, within 6.00 ft: left as they are",
+        ),
+        (
+            62.0,
+            66.0,
+            Some(76.0),
+            Outcome::Caution,
+            2.0,
+            "bears this far inside each bolster; both ends overhang by 7.00 ft, over 6.00 ft: trimmed, priced",
+        ),
+        (
+            66.0,
+            66.0,
+            Some(89.0),
+            Outcome::Pass,
+            0.0,
+            "bears at the bolsters; both ends overhang by 11.50 ft, over 6.00 ft: trimmed, priced",
+        ),
+        (
+            65.992,
+            66.0,
+            Some(76.0),
+            Outcome::Pass,
+            0.004,
+            "bears at the bolsters; ends overhang by 5.00 ft, within 6.00 ft: left as they are",
+        ),
+        (
+            70.0,
+            66.0,
+            None,
+            Outcome::Pass,
+            -2.0,
+            "bearings would lie outside the bolsters, see S05; length not known, so neither is the overhang of the ends",
+        ),
+    ] {
+        let check = on_span(Code::BearingInside, span, Some(centres), length);
+        assert_eq!(check.outcome, outcome, "{span} on {centres}");
+        assert!(
+            (check.measured.number().unwrap() - measured).abs() < 1e-9,
+            "{span} on {centres}: {}",
+            check.measured
+        );
+        assert_eq!(check.note, note);
+    }
+    assert_eq!(on_span(Code::BearingInside, 64.0, None, Some(76.0)).outcome, Outcome::Unknown);
+}
