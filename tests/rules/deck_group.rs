@@ -47,6 +47,8 @@ fn sections_must_be_one() {
     }
 }
 
+type Change = Box<dyn Fn(&mut Car)>;
+
 /// Both tolerances of the built-in rules are 1: 1 in of camber, 1 ft of truck centres.
 #[test]
 fn spreads_against_their_tolerances() {
@@ -63,7 +65,7 @@ fn spreads_against_their_tolerances() {
         let centres = |value: Option<f64>| {
             move |car: &mut Car| car.truck_centres = value.map(|v| Feet(64.5 + v))
         };
-        let cases: [(Code, [Box<dyn Fn(&mut Car)>; 2]); 2] = [
+        let cases: [(Code, [Change; 2]); 2] = [
             (Code::CamberSpread, [Box::new(cambers(second)), Box::new(cambers(third))]),
             (Code::CentresSpread, [Box::new(centres(second)), Box::new(centres(third))]),
         ];
