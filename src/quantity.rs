@@ -341,9 +341,15 @@ impl Cents {
     }
 
     /// A dollar amount rounded to the nearest cent.
+    ///
+    /// ```
+    /// use spanyard::quantity::Cents;
+    /// // 3.1 x 2.55 is 7.905 on paper, and a little less in binary.
+    /// assert_eq!(Cents::from_dollars(3.1 * 2.55), Cents(791));
+    /// ```
     #[must_use]
     pub fn from_dollars(dollars: f64) -> Self {
-        Self((dollars * 100.0).round() as i64)
+        Self(nearest(dollars * 100.0))
     }
 
     /// This rate times a quantity in the rate's unit, rounded to the nearest cent.
@@ -354,7 +360,7 @@ impl Cents {
     /// ```
     #[must_use]
     pub fn times(self, quantity: f64) -> Self {
-        Self((self.0 as f64 * quantity).round() as i64)
+        Self(nearest(self.0 as f64 * quantity))
     }
 
     /// The amount in dollars, for ratios and solver coefficients only, never for sums.
@@ -379,6 +385,12 @@ impl fmt::Display for Cents {
             pad(f, &format!("{sign}${grouped}.{cents:02}"))
         }
     }
+}
+
+/// The nearest integer, halves away from zero. Decimal rates and quantities have halves that binary
+/// misses by a hair; a millionth of a cent puts them back, so that paper and program agree.
+fn nearest(cents: f64) -> i64 {
+    (cents + 1e-6_f64.copysign(cents)).round() as i64
 }
 
 /// `1234567` as `1,234,567`.
@@ -482,6 +494,21 @@ mod tests {
             assert_eq!(format!("{}", Cents(cents)), exact);
             assert_eq!(format!("{:.0}", Cents(cents)), whole);
         }
+    }
+
+    #[test]
+    fn halves_of_a_cent_round_as_on_paper() {
+        for (rate, quantity, cents) in [
+            (2.25, 172.7, 38_858), // 388.575
+            (2.55, 3.1, 791),      // 7.905
+            (1.15, 1.1, 127),      // 1.265
+            (-2.55, 3.1, -791),
+            (6.5, 172.7, 112_255), // 1,122.55: nothing to round
+            (0.333, 1.0, 33),
+        ] {
+            assert_eq!(Cents::from_dollars(rate * quantity), Cents(cents), "{rate} x {quantity}");
+        }
+        assert_eq!(Cents(225).times(172.7), Cents(38_858));
     }
 
     #[test]

@@ -53,9 +53,11 @@ impl Ledger for Total {
     }
 }
 
-/// A quantity rounded to a tenth of its unit before it is priced.
+/// A quantity rounded to a tenth of its unit before it is priced, halves away from zero. As with
+/// money, a hair puts back the decimal halves that binary misses.
+#[must_use]
 pub fn tenth(quantity: f64) -> f64 {
-    (quantity * 10.0).round() / 10.0
+    (quantity * 10.0 + 1e-7_f64.copysign(quantity)).round() / 10.0
 }
 
 /// A rate in dollars as printed: to the cent, or with all its decimals where it has more, so that
@@ -88,7 +90,9 @@ mod tests {
 
     #[test]
     fn a_tenth_rounds_halves_up() {
-        for (exact, rounded) in [(212.349, 212.3), (212.35, 212.4), (0.04, 0.0), (587.4, 587.4)] {
+        for (exact, rounded) in
+            [(212.349, 212.3), (212.35, 212.4), (0.04, 0.0), (587.4, 587.4), (8.85 * 51.0, 451.4)]
+        {
             assert_eq!(tenth(exact), rounded);
         }
     }

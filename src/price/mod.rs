@@ -21,6 +21,7 @@ mod lot;
 pub use car::{car_at, car_cost, car_price, loading};
 pub use deck::{joint_at, joint_cost, layout_fixed, span_fixed};
 pub use haul::road_miles;
+pub use ledger::tenth;
 pub use lot::{lot_car_count, lot_share, lot_shares, stock_value, stock_value_line};
 
 pub(crate) use coating::is_blasted;

@@ -1,0 +1,244 @@
+//! One car landed on a span, line by line.
+
+use spanyard::model::car::{Car, Coating, LeadStatus, MemberCondition, Members};
+use spanyard::model::inputs::Inputs;
+use spanyard::model::plan::{CostItem, CostLine, sum};
+use spanyard::model::rules::Damage;
+use spanyard::price::{car_at, car_cost, car_price, loading};
+use spanyard::quantity::{Cents, Feet, Kips, Percent};
+
+use crate::fixture::{CAR, SITE, all_members, inputs, into_lot};
+
+type Change = fn(&mut Car);
+
+fn lines(change: impl FnOnce(&mut Inputs)) -> Vec<CostLine> {
+    let mut inputs = inputs();
+    change(&mut inputs);
+    let lines = car_at(&inputs, CAR, SITE).unwrap();
+    assert_eq!(car_cost(&inputs, CAR, SITE), Some(sum(&lines)), "sum without words");
+    lines
+}
+
+fn of(lines: &[CostLine], item: CostItem) -> Vec<(i64, &str)> {
+    lines
+        .iter()
+        .filter(|line| line.item == item)
+        .map(|line| (line.amount.0, line.basis.as_str()))
+        .collect()
+}
+
+#[test]
+fn a_sound_car_nearby_has_the_few_lines_it_needs() {
+    // 76 ft and 40 kips: a permit for length, no escort. Overhang (76 - 64) / 2 = 6 ft: not over 6.
+    // Haul 43.2 mi x 6.50 = 280.80, below the least charge of 450.
+    // Deck 9 x 64 = 576 sq ft x 14 = 8,064.
+    let found = lines(|_| {});
+    let expected = [
+        (CostItem::Loading, 35_000, "1 car x $350.00"),
+        (CostItem::Haul, 45_000, "minimum charge; 43.2 mi x $6.50/mi would be $280.80"),
+        (CostItem::Permit, 25_000, "1 load: length 76.00 ft over 53.00 ft"),
+        (CostItem::Pick, 55_000, "1 car x $550.00"),
+        (CostItem::Deck, 806_400, "576.0 sq ft x $14.00/sq ft; timber, 9 ft x 64 ft"),
+    ];
+    let found: Vec<_> =
+        found.iter().map(|line| (line.item, line.amount.0, line.basis.as_str())).collect();
+    assert_eq!(found, expected);
+}
+
+#[test]
+fn a_long_worn_car_far_away_has_every_line() {
+    let found = lines(|inputs| {
+        inputs.crossings[0].position.latitude_deg = 46.0; // 172.7 road miles, see distance.rs
+        let car = &mut inputs.cars[0];
+        (car.length, car.width, car.weight) =
+            (Some(Feet(89.0)), Some(Feet(9.125)), Some(Kips(52.0)));
+        (car.coating, car.lead) = (Some(Coating::Worn), None);
+        car.members.cross_members = Some(MemberCondition::Corroded(Percent(8.0)));
+        car.members.stringers = Some(MemberCondition::Bent);
+    });
+    let expected = [
+        (CostItem::Loading, 35_000, "1 car x $350.00"),
+        // 172.7 x 6.50 = 1,122.55
+        (CostItem::Haul, 112_255, "172.7 mi x $6.50/mi"),
+        (
+            CostItem::Permit,
+            25_000,
+            "1 load: length 89.00 ft over 53.00 ft, weight 52.0 kip over 48.0 kip",
+        ),
+        // 172.7 x 2.25 = 388.575
+        (CostItem::Escort, 38_858, "172.7 mi x $2.25/mi; length 89.00 ft over 80.00 ft"),
+        (CostItem::Pick, 55_000, "1 car x $550.00"),
+        // (89 - 64) / 2 = 12.5 ft
+        (CostItem::Trim, 130_000, "2 ends x $650.00; overhang 12.50 ft over 6.00 ft"),
+        (CostItem::Repair, 120_000, "1 group x $1,200.00; cross-members corroded 8.0 %"),
+        (CostItem::Repair, 90_000, "1 group x $900.00; stringers bent"),
+        // 89 x 28 = 2,492
+        (CostItem::Coating, 249_200, "89 ft x $28.00/ft; coating worn"),
+        (CostItem::Lead, 180_000, "1 car x $1,800.00; not tested, lead assumed"),
+        // 9.125 x 64 = 584 sq ft x 14 = 8,176
+        (CostItem::Deck, 817_600, "584.0 sq ft x $14.00/sq ft; timber, 9.125 ft x 64 ft"),
+    ];
+    assert!(found.iter().all(|line| line.subject == "Drumfell Reclaim DR-1"));
+    let listed: Vec<_> =
+        found.iter().map(|line| (line.item, line.amount.0, line.basis.as_str())).collect();
+    assert_eq!(listed, expected);
+    // 350 + 1,122.55 + 250 + 388.58 + 550 + 1,300 + 1,200 + 900 + 2,492 + 1,800 + 8,176
+    assert_eq!(sum(&found), Cents(1_852_913));
+}
+
+#[test]
+fn the_least_charge_ends_where_the_miles_cost_more() {
+    for (minimum, amount, basis) in [
+        (280.81, 28_081, "minimum charge; 43.2 mi x $6.50/mi would be $280.80"),
+        (280.80, 28_080, "43.2 mi x $6.50/mi"),
+        (0.0, 28_080, "43.2 mi x $6.50/mi"),
+    ] {
+        let found = lines(|inputs| inputs.rules.haul.minimum_usd = minimum);
+        assert_eq!(of(&found, CostItem::Haul), [(amount, basis)]);
+    }
+}
+
+#[test]
+fn permits_and_escorts_begin_over_their_limits() {
+    for (length, weight, permit, escort) in [
+        (53.0, 48.0, 0, 0),
+        (53.1, 48.0, 1, 0),
+        (53.0, 48.1, 1, 0),
+        (80.0, 60.0, 1, 0),
+        (80.1, 40.0, 1, 1),
+    ] {
+        let found = lines(|inputs| {
+            inputs.crossings[0].layouts[0].spans[0] = Feet(45.0);
+            let car = &mut inputs.cars[0];
+            (car.length, car.weight) = (Some(Feet(length)), Some(Kips(weight)));
+        });
+        assert_eq!(of(&found, CostItem::Permit).len(), permit, "{length} ft, {weight} kip");
+        assert_eq!(of(&found, CostItem::Escort).len(), escort, "{length} ft, {weight} kip");
+    }
+}
+
+#[test]
+fn both_ends_are_trimmed_where_they_overhang_too_far() {
+    for (length, amount) in [(76.0, None), (76.1, Some(130_000))] {
+        let found = lines(|inputs| inputs.cars[0].length = Some(Feet(length)));
+        let amounts: Vec<i64> = of(&found, CostItem::Trim).iter().map(|line| line.0).collect();
+        assert_eq!(amounts, amount.into_iter().collect::<Vec<_>>(), "{length} ft on 64 ft");
+    }
+}
+
+#[test]
+fn repairs_by_kind_of_damage() {
+    for (condition, amount) in [
+        (MemberCondition::Sound, None),
+        (MemberCondition::Bent, Some(90_000)),
+        (MemberCondition::Cracked, Some(250_000)),
+        (MemberCondition::Corroded(Percent(3.0)), Some(120_000)),
+        (MemberCondition::Missing, Some(300_000)),
+    ] {
+        let found = lines(|inputs| {
+            inputs.rules.screen.secondary_repairable = Damage::ALL.to_vec();
+            inputs.cars[0].members.stringers = Some(condition);
+        });
+        let amounts: Vec<i64> = of(&found, CostItem::Repair).iter().map(|line| line.0).collect();
+        assert_eq!(amounts, amount.into_iter().collect::<Vec<_>>(), "{condition:?}");
+    }
+}
+
+#[test]
+fn blasting_by_the_foot_and_lead_work_only_where_paint_is_blasted() {
+    // 76 ft x 28 = 2,128; 76 ft x 62 = 4,712.
+    let failed = "76 ft x $62.00/ft; coating failed";
+    let unknown = "76 ft x $62.00/ft; coating unknown, priced as failed";
+    let (found, assumed) =
+        ("1 car x $1,800.00; lead found", "1 car x $1,800.00; not tested, lead assumed");
+    for (coating, lead, coating_line, lead_line) in [
+        (Some(Coating::Sound), Some(LeadStatus::Present), None, None),
+        (Some(Coating::Sound), None, None, None),
+        (
+            Some(Coating::Worn),
+            Some(LeadStatus::Free),
+            Some((212_800, "76 ft x $28.00/ft; coating worn")),
+            None,
+        ),
+        (
+            Some(Coating::Failed),
+            Some(LeadStatus::Present),
+            Some((471_200, failed)),
+            Some((180_000, found)),
+        ),
+        (None, None, Some((471_200, unknown)), Some((180_000, assumed))),
+    ] {
+        let lines = lines(|inputs| {
+            (inputs.cars[0].coating, inputs.cars[0].lead) = (coating, lead);
+        });
+        let one = |line: Option<(i64, &'static str)>| line.into_iter().collect::<Vec<_>>();
+        assert_eq!(of(&lines, CostItem::Coating), one(coating_line));
+        assert_eq!(of(&lines, CostItem::Lead), one(lead_line));
+    }
+}
+
+#[test]
+fn the_deck_is_priced_by_tenths_of_a_square_foot() {
+    for (system, width, span, line) in [
+        // 8.83 x 61.5 = 543.045 -> 543.0 x 14 = 7,602.00
+        (
+            "timber",
+            8.83,
+            61.5,
+            Some((760_200, "543.0 sq ft x $14.00/sq ft; timber, 8.83 ft x 61.5 ft")),
+        ),
+        // 9.5 x 50.5 = 479.75 -> 479.8 x 24 = 11,515.20
+        (
+            "concrete",
+            9.5,
+            50.5,
+            Some((1_151_520, "479.8 sq ft x $24.00/sq ft; concrete, 9.5 ft x 50.5 ft")),
+        ),
+        ("car deck", 9.0, 64.0, None),
+    ] {
+        let found = lines(|inputs| {
+            inputs.crossings[0].deck_system = system.to_owned();
+            inputs.crossings[0].layouts[0].spans[0] = Feet(span);
+            inputs.cars[0].width = Some(Feet(width));
+        });
+        assert_eq!(of(&found, CostItem::Deck), line.into_iter().collect::<Vec<_>>());
+    }
+}
+
+#[test]
+fn what_is_unknown_has_no_price() {
+    let unknowns: [(&str, Change); 7] = [
+        ("length", |car| car.length = None),
+        ("weight", |car| car.weight = None),
+        ("width", |car| car.width = None),
+        ("cross-members", |car| car.members.cross_members = None),
+        ("all members", |car| car.members = all_members(None)),
+        ("stringers beyond repair", |car| car.members.stringers = Some(MemberCondition::Missing)),
+        ("cross-members beyond repair", |car| {
+            car.members = Members { cross_members: Some(MemberCondition::Cracked), ..car.members };
+        }),
+    ];
+    for (name, unknown) in unknowns {
+        let mut inputs = inputs();
+        unknown(&mut inputs.cars[0]);
+        assert_eq!(car_at(&inputs, CAR, SITE), None, "{name}");
+        assert_eq!(car_cost(&inputs, CAR, SITE), None, "{name}");
+    }
+    let mut inputs = inputs();
+    inputs.crossings[0].deck_system = "bamboo".to_owned();
+    assert_eq!(car_at(&inputs, CAR, SITE), None);
+}
+
+#[test]
+fn the_price_of_a_car_is_its_own_or_its_lots() {
+    let mut inputs = inputs();
+    let lines = car_price(&inputs, CAR).unwrap();
+    assert_eq!(of(&lines, CostItem::Car), [(950_000, "1 car x $9,500.00, as quoted")]);
+    assert_eq!(loading(&inputs, CAR), Cents(35_000));
+
+    inputs.cars[0].price = None;
+    assert_eq!(car_price(&inputs, CAR), None);
+
+    into_lot(&mut inputs, Some(Cents(100)));
+    assert_eq!(car_price(&inputs, CAR), Some(Vec::new()));
+}
