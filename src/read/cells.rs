@@ -1,0 +1,327 @@
+//! Cells to typed values. Each parser gives `None` both for a blank cell and for one that it had to
+//! report, so a row goes on to its next cell and every fault of a row is found in one run.
+
+use jiff::civil::Date;
+
+use super::columns::{Columns, Content, Need, plain};
+use super::problem::one_of;
+use super::table::Row;
+use crate::check::Code;
+use crate::model::car::{Availability, MemberCondition};
+use crate::quantity::{Cents, Percent};
+
+/// Words that people write for "unknown", where a blank cell is meant.
+const UNKNOWN_WORDS: &[&str] = &[
+    "n/a", "na", "nan", "none", "null", "nil", "tbd", "tba", "unk", "unknown", "?", "-", "--", "x",
+];
+
+/// Whether the text is a plain decimal number: a sign perhaps, digits, and one point perhaps.
+pub(super) fn is_plain_number(text: &str) -> bool {
+    let digits = text.strip_prefix(['-', '+']).unwrap_or(text);
+    let mut points = 0;
+    let all = digits.bytes().all(|byte| {
+        points += usize::from(byte == b'.');
+        byte.is_ascii_digit() || byte == b'.'
+    });
+    all && points <= 1 && digits.bytes().any(|byte| byte.is_ascii_digit())
+}
+
+/// What is wrong with a text that is not a plain number, and what to write.
+fn number_advice(text: &str, unit: &str) -> (String, String) {
+    let lower = text.to_lowercase();
+    let unit = if unit == "%" { "per cent" } else { unit };
+    let wanted = format!("write digits and a decimal point, in {unit}");
+    let (wrong, instead) = if UNKNOWN_WORDS.contains(&lower.as_str()) {
+        ("is not a number", "leave the cell blank where the value is unknown".to_owned())
+    } else if text.contains(',') {
+        ("has a comma in the number", format!("{wanted}, without thousands separators"))
+    } else if text.contains(['\'', '"', '’', '′', '″', '”']) {
+        ("is feet and inches, not a plain number", wanted)
+    } else if text.contains('/') {
+        ("has a fraction, which is not a plain number", wanted)
+    } else if text.contains(['$', '€', '£']) {
+        ("has a currency sign in the number", wanted)
+    } else if lower.contains('e')
+        && lower.replace('e', "").replace(['+', '-'], "").parse::<f64>().is_ok()
+    {
+        ("has an exponent, which is not a plain number", wanted)
+    } else if text.starts_with(|c: char| c.is_ascii_digit())
+        && lower.ends_with(|c: char| c.is_alphabetic() || c == '%')
+    {
+        ("has a unit or words behind the number", wanted)
+    } else {
+        ("is not a plain number", format!("{wanted}, or leave the cell blank where it is unknown"))
+    };
+    (wrong.to_owned(), instead)
+}
+
+/// Cents of a plain number of dollars; `None` if it has more than two decimals or is beyond counting.
+pub(super) fn cents(text: &str) -> Option<Cents> {
+    let (sign, digits) = match text.strip_prefix('-') {
+        Some(digits) => (-1, digits),
+        None => (1, text.strip_prefix('+').unwrap_or(text)),
+    };
+    let (dollars, decimals) = digits.split_once('.').unwrap_or((digits, ""));
+    let dollars: i64 = if dollars.is_empty() { 0 } else { dollars.parse().ok()? };
+    let part = match decimals.len() {
+        0 => 0,
+        1 => decimals.parse::<i64>().ok()? * 10,
+        2 => decimals.parse::<i64>().ok()?,
+        _ => return None,
+    };
+    Some(Cents(dollars.checked_mul(100)?.checked_add(part)? * sign))
+}
+
+/// A day written year-month-day, in full.
+pub(super) fn date(text: &str) -> Option<Date> {
+    let shape = |(place, byte): (usize, u8)| match place {
+        4 | 7 => byte == b'-',
+        _ => byte.is_ascii_digit(),
+    };
+    let fits = text.len() == 10 && text.bytes().enumerate().all(shape);
+    fits.then(|| text.parse().ok()).flatten()
+}
+
+/// Text on one line, every run of blanks a single space.
+pub(super) fn one_line(text: &str) -> String {
+    if text.split(char::is_whitespace).any(str::is_empty)
+        || text.contains(|c: char| c != ' ' && c.is_whitespace())
+    {
+        text.split_whitespace().collect::<Vec<_>>().join(" ")
+    } else {
+        text.to_owned()
+    }
+}
+
+/// Years that a date of a quote or a plan can lie in.
+const DATE_YEARS: std::ops::RangeInclusive<i16> = 2000..=2100;
+
+impl<C: Columns> Row<'_, C> {
+    /// Reports a blank cell in a column that must be filled, unless the whole column is absent, which
+    /// the header's problem says already.
+    pub fn require<T>(&mut self, column: C, value: Option<T>) -> Option<T> {
+        if value.is_none() && self.cell(column).is_none() && self.has(column) {
+            let instead = format!("write {}", column.column().content.allowed());
+            self.problem(column, Code::CellBlank, "the cell is blank", instead);
+        }
+        value
+    }
+
+    /// Free text.
+    pub fn text(&mut self, column: C) -> Option<String> {
+        let text = self.cell(column).map(one_line);
+        match column.column().need {
+            Need::Required => self.require(column, text),
+            Need::Optional => text,
+        }
+    }
+
+    /// A number within the column's limits.
+    pub fn number(&mut self, column: C) -> Option<f64> {
+        let Content::Number { unit, least, most, likely } = column.column().content else {
+            return None;
+        };
+        let value = match self.cell(column) {
+            None => None,
+            Some(text) if is_plain_number(text) => text.parse::<f64>().ok(),
+            Some(text) => {
+                let (wrong, instead) = number_advice(text, unit);
+                self.problem(column, Code::NotANumber, wrong, instead);
+                return None;
+            }
+        };
+        let value = match value {
+            Some(value) if !(least..=most).contains(&value) => {
+                self.out_of_range(column, (least, most), unit, likely);
+                return None;
+            }
+            // Adding zero turns -0 into 0.
+            value => value.map(|value| value + 0.0),
+        };
+        match column.column().need {
+            Need::Required => self.require(column, value),
+            Need::Optional => value,
+        }
+    }
+
+    /// A share in per cent.
+    pub fn percent(&mut self, column: C) -> Option<Percent> {
+        self.number(column).map(Percent)
+    }
+
+    /// Reports a number outside the column's limits.
+    pub fn out_of_range(&mut self, column: C, limits: (f64, f64), unit: &str, likely: &str) {
+        let unit = match unit {
+            "%" => " per cent".to_owned(),
+            "" => String::new(),
+            unit => format!(" {unit}"),
+        };
+        let wrong = format!("is outside {} to {}{unit}", plain(limits.0), plain(limits.1));
+        self.problem(column, Code::OutOfRange, wrong, likely);
+    }
+
+    /// A whole number within the column's limits.
+    pub fn whole(&mut self, column: C) -> Option<i64> {
+        let Content::Whole { least, most, likely } = column.column().content else { return None };
+        self.whole_within(column, least, most, likely)
+    }
+
+    /// A year of building, up to the year of the order.
+    pub fn year(&mut self, column: C, order_year: i16) -> Option<i16> {
+        let likely = "write the year of building with four digits";
+        let year = self.whole_within(column, 1850, i64::from(order_year), likely)?;
+        i16::try_from(year).ok()
+    }
+
+    fn whole_within(&mut self, column: C, least: i64, most: i64, likely: &str) -> Option<i64> {
+        let value = match self.cell(column) {
+            None => None,
+            Some(text) => {
+                let digits = text.strip_prefix(['-', '+']).unwrap_or(text);
+                if digits.is_empty() || !digits.bytes().all(|byte| byte.is_ascii_digit()) {
+                    let instead = "write digits only".to_owned();
+                    let instead = if UNKNOWN_WORDS.contains(&text.to_lowercase().as_str()) {
+                        "leave the cell blank where the value is unknown".to_owned()
+                    } else {
+                        instead
+                    };
+                    self.problem(column, Code::NotANumber, "is not a whole number", instead);
+                    return None;
+                }
+                // What does not fit the type is out of range as well.
+                let value = text.parse::<i64>().unwrap_or(i64::MAX);
+                if !(least..=most).contains(&value) {
+                    // Years read better without a thousands separator.
+                    let wrong = match column.column().content {
+                        Content::Year => format!("is outside {least} to {most}"),
+                        _ => {
+                            format!("is outside {} to {}", plain(least as f64), plain(most as f64))
+                        }
+                    };
+                    self.problem(column, Code::OutOfRange, wrong, likely);
+                    return None;
+                }
+                Some(value)
+            }
+        };
+        match column.column().need {
+            Need::Required => self.require(column, value),
+            Need::Optional => value,
+        }
+    }
+
+    /// Money within the column's limits, in cents.
+    pub fn money(&mut self, column: C) -> Option<Cents> {
+        let Content::Money { least, most, likely } = column.column().content else { return None };
+        let value = match self.cell(column) {
+            None => None,
+            Some(text) if !is_plain_number(text) => {
+                let (wrong, instead) = number_advice(text, "US dollars");
+                self.problem(column, Code::NotANumber, wrong, instead);
+                return None;
+            }
+            Some(text) => {
+                let decimals = text.split_once('.').map_or(0, |(_, decimals)| decimals.len());
+                if decimals > 2 {
+                    let wrong = "has more than two decimals";
+                    self.problem(column, Code::NotANumber, wrong, "write dollars and cents");
+                    return None;
+                }
+                let value = cents(text).unwrap_or(Cents(i64::MAX));
+                if !(Cents::dollars(least)..=Cents::dollars(most)).contains(&value) {
+                    self.out_of_range(column, (least as f64, most as f64), "US dollars", likely);
+                    return None;
+                }
+                Some(value)
+            }
+        };
+        match column.column().need {
+            Need::Required => self.require(column, value),
+            Need::Optional => value,
+        }
+    }
+
+    /// One of a list of words.
+    pub fn word<T>(&mut self, column: C, from_word: fn(&str) -> Option<T>) -> Option<T> {
+        let text = self.cell(column)?;
+        let value = from_word(&one_line(text));
+        if value.is_none() {
+            let known = column.column().content.allowed();
+            let instead = format!("write {known}, or leave the cell blank where it is unknown");
+            self.problem(column, Code::WordUnknown, "is not a word for this column", instead);
+        }
+        value
+    }
+
+    /// `yes` or `no`.
+    pub fn yes_no(&mut self, column: C) -> Option<bool> {
+        self.word(column, |word| match word {
+            word if word.eq_ignore_ascii_case("yes") => Some(true),
+            word if word.eq_ignore_ascii_case("no") => Some(false),
+            _ => None,
+        })
+    }
+
+    /// A day.
+    pub fn date(&mut self, column: C) -> Option<Date> {
+        let text = self.cell(column)?;
+        let Some(day) = date(text) else {
+            let allowed = column.column().content.allowed();
+            let instead = format!("write the {allowed}").replace("the now", "now");
+            self.problem(column, Code::NotADate, "is not a date", instead);
+            return None;
+        };
+        if !DATE_YEARS.contains(&day.year()) {
+            let wrong = format!("is outside {} to {}", DATE_YEARS.start(), DATE_YEARS.end());
+            self.problem(column, Code::OutOfRange, wrong, "write the year with four digits, first");
+            return None;
+        }
+        Some(day)
+    }
+
+    /// When a car can leave: `now` or a day.
+    pub fn availability(&mut self, column: C) -> Option<Availability> {
+        if self.cell(column)?.eq_ignore_ascii_case("now") {
+            return Some(Availability::Now);
+        }
+        self.date(column).map(Availability::From)
+    }
+
+    /// The condition of a group of members.
+    pub fn condition(&mut self, column: C) -> Option<MemberCondition> {
+        let text = one_line(self.cell(column)?).to_lowercase();
+        let (word, loss) = text.split_once(' ').unwrap_or((&text, ""));
+        let loss = loss.strip_suffix('%').unwrap_or(loss).trim_end();
+        match (word, loss) {
+            ("sound", "") => return Some(MemberCondition::Sound),
+            ("bent", "") => return Some(MemberCondition::Bent),
+            ("cracked", "") => return Some(MemberCondition::Cracked),
+            ("missing", "") => return Some(MemberCondition::Missing),
+            ("corroded", "") => {
+                let wrong = "does not say how much is lost";
+                let instead = "write the greatest loss of thickness in per cent, like corroded 8";
+                self.problem(column, Code::WordUnknown, wrong, instead);
+            }
+            ("corroded", loss) if is_plain_number(loss) => {
+                let loss = loss.parse::<f64>().unwrap_or(f64::INFINITY);
+                if (0.0..=100.0).contains(&loss) {
+                    return Some(MemberCondition::Corroded(Percent(loss + 0.0)));
+                }
+                self.out_of_range(column, (0.0, 100.0), "%", "write the share of thickness lost");
+            }
+            ("corroded", _) => {
+                let instead = "write the loss in per cent, like corroded 8";
+                self.problem(column, Code::NotANumber, "is not corroded and a number", instead);
+            }
+            _ => {
+                let words = ["sound", "bent", "cracked", "corroded N", "missing"];
+                let instead = format!(
+                    "write {}, or leave the cell blank where nobody looked",
+                    one_of(&words)
+                );
+                self.problem(column, Code::WordUnknown, "is not a condition", instead);
+            }
+        }
+        None
+    }
+}

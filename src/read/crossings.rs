@@ -1,0 +1,254 @@
+//! Crossings: one bridge site to a row.
+
+use super::cells::is_plain_number;
+use super::columns::{Columns as _, Content, columns, money, number, whole};
+use super::names::Names;
+use super::problem::{Findings, nearest, one_of};
+use super::table::{Row, Taken, each_row};
+use super::text::{SourceText, trim};
+use super::yards::{LATITUDE, LONGITUDE, position};
+use crate::check::Code;
+use crate::model::crossing::{Crossing, Layout};
+use crate::quantity::{Cents, Feet, Kips, Tons};
+use Column as C;
+
+/// Least and greatest span, in feet.
+const SPAN: (f64, f64) = (5.0, 120.0);
+
+columns! {
+    /// A column of the crossings file.
+    Column {
+        Crossing "crossing" Required, Content::Text, "The agency's ID of the crossing", "";
+        Road "road" Required, Content::Text, "The road it carries", "";
+        Span "span_ft" Optional, number("ft", SPAN.0, SPAN.1, "write decimal feet, perhaps it was typed in inches or metres"),
+            "Span of a bridge without piers, from bearing to bearing", "only layouts with piers";
+        PierLayouts "pier_layouts_ft" Optional, Content::Layouts,
+            "Other ways to divide the opening, with piers between the spans", "no piers";
+        PierCost "pier_usd" Optional, money(0, 5_000_000, "write dollars for one pier"),
+            "Cost of one pier; needed with `pier_layouts_ft`", "no piers";
+        ClearWidth "clear_width_ft" Required, number("ft", 8.0, 60.0, "write decimal feet, perhaps it was typed in inches or metres"),
+            "Clear width between the rails", "";
+        Vehicles "vehicles" Required, Content::Names,
+            "Vehicles it must carry: built-in ones, or of the rules", "";
+        Deck "deck" Required, Content::Text, "The deck system, one of the rules'", "";
+        MostAbreast "most_abreast" Required, whole(1, 6, "write the greatest number of cars side by side"),
+            "Most cars side by side", "";
+        HaulLength "haul_length_limit_ft" Optional, number("ft", 20.0, 200.0, "write decimal feet for the car's length"),
+            "Longest car that the route takes", "not surveyed; every car is barred";
+        HaulWeight "haul_weight_limit_lb" Optional, number("lb", 5_000.0, 300_000.0, "write pounds, perhaps it was typed in tons or kips"),
+            "Heaviest car that the route takes", "not surveyed; every car is barred";
+        Crane "crane_limit_lb" Optional, number("lb", 5_000.0, 500_000.0, "write pounds, perhaps it was typed in tons or kips"),
+            "Heaviest pick of the crane at this site", "not known; every car is barred";
+        Priority "priority" Required, whole(1, 9, "write 1 for what is served first, up to 9"),
+            "Rank: 1 is served before 2, and so on", "";
+        NeededBy "needed_by" Optional, Content::Date, "Day on which the bridge must be open", "no date";
+        Latitude "latitude_deg" Required, LATITUDE, "Latitude in decimal degrees (WGS 84), north positive", "";
+        Longitude "longitude_deg" Required, LONGITUDE, "Longitude in decimal degrees (WGS 84), east positive", "";
+        LeastPosting "least_posting_tons" Optional, number("tons", 3.0, 100.0, "write short tons of gross vehicle weight"),
+            "Least posting that the agency accepts for every vehicle", "no posting is accepted";
+    }
+}
+
+pub use Column as CrossingColumn;
+
+/// What the rows may refer to.
+#[derive(Debug, Default)]
+pub(super) struct Known {
+    /// Vehicles, built-in and of the rules; `None` where the rules could not be read.
+    pub vehicles: Option<Vec<String>>,
+    /// Deck systems; `None` where the rules could not be read.
+    pub decks: Option<Vec<String>>,
+}
+
+/// Reads the crossings file, sorted by ID.
+pub(super) fn read(
+    source: &SourceText,
+    known: &Known,
+    findings: &mut Findings,
+) -> (Vec<Crossing>, Taken) {
+    let mut seen = Names::default();
+    let mut list = Vec::new();
+    let taken = each_row::<C>(source, findings, |row| list.extend(crossing(row, known, &mut seen)));
+    list.sort_by(|a, b| a.id.cmp(&b.id));
+    (list, taken)
+}
+
+fn crossing(row: &mut Row<'_, C>, known: &Known, seen: &mut Names) -> Option<Crossing> {
+    let id = row.text(C::Crossing);
+    if let Some(first) = id.as_ref().and_then(|id| seen.add("", id, row.place())) {
+        let wrong = format!("is a crossing that stands already at {first}");
+        row.problem(C::Crossing, Code::Duplicate, wrong, "keep one of the two rows");
+    }
+    let road = row.text(C::Road);
+    let layouts = layouts(row);
+    let clear_width = row.number(C::ClearWidth).map(Feet);
+    let vehicles = vehicles(row, known.vehicles.as_deref());
+    let deck_system = deck_system(row, known.decks.as_deref());
+    let most_abreast = row.whole(C::MostAbreast);
+    let haul_length_limit = row.number(C::HaulLength).map(Feet);
+    let haul_weight_limit = row.number(C::HaulWeight).map(Kips::from_pounds);
+    let crane_limit = row.number(C::Crane).map(Kips::from_pounds);
+    let priority = row.whole(C::Priority);
+    let needed_by = row.date(C::NeededBy);
+    let position = position(row, C::Latitude, C::Longitude);
+    let least_posting = row.number(C::LeastPosting).map(Tons);
+    Some(Crossing {
+        id: id?,
+        road: road?,
+        layouts: layouts?,
+        clear_width: clear_width?,
+        vehicles: vehicles?,
+        deck_system: deck_system?,
+        most_abreast: u8::try_from(most_abreast?).ok()?,
+        haul_length_limit,
+        haul_weight_limit,
+        crane_limit,
+        priority: u8::try_from(priority?).ok()?,
+        needed_by,
+        position: position?,
+        least_posting,
+        place: row.place(),
+    })
+}
+
+/// The layout without piers, if there is one, then those with piers as written.
+fn layouts(row: &mut Row<'_, C>) -> Option<Vec<Layout>> {
+    let one_span = row.number(C::Span).map(Feet);
+    let pier = row.money(C::PierCost);
+    let with_piers = row.cell(C::PierLayouts);
+    match (with_piers, row.cell(C::Span), row.cell(C::PierCost)) {
+        (None, None, _) if row.has(C::Span) || row.has(C::PierLayouts) => {
+            let wrong = "is blank, and so is pier_layouts_ft";
+            row.problem(C::Span, Code::CellBlank, wrong, "write the span, or a layout with piers");
+        }
+        (None, None, _) => {
+            let wrong = "is not in the header row, nor is pier_layouts_ft";
+            row.problem(C::Span, Code::CellBlank, wrong, "add one of the two columns");
+        }
+        (Some(_), _, None) => {
+            let wrong = "is blank, and pier_layouts_ft has piers";
+            row.problem(C::PierCost, Code::CellBlank, wrong, "write the cost of one pier");
+        }
+        (None, Some(_), Some(_)) => {
+            let wrong = "is not used, because there is no layout with piers";
+            let instead = "write pier_layouts_ft, or leave the cell blank to quiet this";
+            row.warning(C::PierCost, Code::Contradiction, wrong, instead);
+        }
+        _ => {}
+    }
+    let mut layouts: Vec<Layout> = Vec::new();
+    let mut complete = true;
+    if let Some(span) = one_span {
+        layouts.push(Layout { spans: vec![span], piers_cost: Cents::ZERO });
+    }
+    for text in with_piers.unwrap_or_default().split(';').map(trim).filter(|text| !text.is_empty())
+    {
+        let Some(spans) = spans(row, text) else {
+            complete = false;
+            continue;
+        };
+        if layouts.iter().any(|layout| layout.spans == spans) {
+            let wrong = format!("has the layout {text} twice");
+            row.problem(C::PierLayouts, Code::Duplicate, wrong, "write each layout once");
+            complete = false;
+            continue;
+        }
+        let total: Feet = spans.iter().sum();
+        if let Some(whole) = one_span
+            && (total.0 - whole.0).abs() > whole.0 / 10.0
+        {
+            let wrong =
+                format!("has the layout {text}, {} ft in all, and span_ft is {}", total.0, whole.0);
+            let instead = "look again; the spans of a layout bridge the same opening";
+            row.warning(C::PierLayouts, Code::Contradiction, wrong, instead);
+        }
+        let piers = spans.len() as i64 - 1;
+        layouts.push(Layout { spans, piers_cost: pier.unwrap_or_default() * piers });
+    }
+    (complete && !layouts.is_empty()).then_some(layouts)
+}
+
+/// The spans of one layout with piers.
+fn spans(row: &mut Row<'_, C>, text: &str) -> Option<Vec<Feet>> {
+    let parts: Vec<_> = text.split('+').map(trim).collect();
+    if let Some(part) = parts.iter().find(|part| !is_plain_number(part)) {
+        let wrong = match part.is_empty() {
+            true => format!("has a span missing in the layout {text}"),
+            false => format!("has {part} for a span, which is not a plain number"),
+        };
+        let instead = format!("write {}", C::PierLayouts.column().content.allowed());
+        row.problem(C::PierLayouts, Code::NotANumber, wrong, instead);
+        return None;
+    }
+    let spans: Vec<_> = parts.iter().filter_map(|part| part.parse().ok()).map(Feet).collect();
+    if let Some(span) = spans.iter().find(|span| !(SPAN.0..=SPAN.1).contains(&span.0)) {
+        let wrong = format!("has a span of {} ft, outside {} to {} ft", span.0, SPAN.0, SPAN.1);
+        row.problem(C::PierLayouts, Code::OutOfRange, wrong, "write each span in decimal feet");
+        return None;
+    }
+    if spans.len() < 2 {
+        let wrong = format!("has the layout {text}, which has no pier");
+        let instead = "write a single span in span_ft, and here two or more joined by +";
+        row.problem(C::PierLayouts, Code::Contradiction, wrong, instead);
+        return None;
+    }
+    Some(spans)
+}
+
+/// The vehicles, each under the name that the table of vehicles or the rules give it.
+fn vehicles(row: &mut Row<'_, C>, known: Option<&[String]>) -> Option<Vec<String>> {
+    let Some(cell) = row.cell(C::Vehicles) else { return row.require(C::Vehicles, None) };
+    let mut vehicles: Vec<String> = Vec::new();
+    let mut complete = true;
+    for name in cell.split(';').map(trim).filter(|name| !name.is_empty()) {
+        let name = super::cells::one_line(name);
+        let found = match known {
+            None => Some(name.clone()),
+            Some(known) => known.iter().find(|known| known.eq_ignore_ascii_case(&name)).cloned(),
+        };
+        let Some(vehicle) = found else {
+            let wrong = format!(
+                "has the vehicle {name}, which neither the built-in table nor the rules have"
+            );
+            row.problem(C::Vehicles, Code::RefersToNothing, wrong, vehicle_advice(&name, known));
+            complete = false;
+            continue;
+        };
+        if vehicles.contains(&vehicle) {
+            let wrong = format!("has the vehicle {vehicle} twice");
+            row.problem(C::Vehicles, Code::Duplicate, wrong, "write each vehicle once");
+            complete = false;
+            continue;
+        }
+        vehicles.push(vehicle);
+    }
+    if vehicles.is_empty() && complete {
+        let instead = "write at least one vehicle";
+        row.problem(C::Vehicles, Code::CellBlank, "names no vehicle", instead);
+    }
+    (complete && !vehicles.is_empty()).then_some(vehicles)
+}
+
+fn vehicle_advice(name: &str, known: Option<&[String]>) -> String {
+    let known = known.unwrap_or_default();
+    if name.contains(',') {
+        return "separate the names with semicolons".to_owned();
+    }
+    match nearest(name, known.iter().map(String::as_str)) {
+        Some(near) => format!("write {near} if that is meant, or add a [[vehicle]] to the rules"),
+        None => format!("write {}, or add a [[vehicle]] to the rules", one_of(known)),
+    }
+}
+
+/// The deck system, under the name that the rules give it.
+fn deck_system(row: &mut Row<'_, C>, known: Option<&[String]>) -> Option<String> {
+    let name = row.text(C::Deck)?;
+    let Some(known) = known else { return Some(name) };
+    let found = known.iter().find(|known| known.eq_ignore_ascii_case(&name)).cloned();
+    if found.is_none() {
+        let instead = format!("write {}, or add a [[deck]] to the rules", one_of(known));
+        let wrong = "is not a deck system of the rules";
+        row.problem(C::Deck, Code::RefersToNothing, wrong, instead);
+    }
+    found
+}

@@ -1,0 +1,238 @@
+//! What is wrong in a file, where, and what to write instead.
+
+use std::fmt;
+use std::sync::Arc;
+
+use serde::{Serialize, Serializer};
+
+use crate::check::Code;
+
+/// One fault of one file (or one warning; they differ only in the list they stand in).
+///
+/// ```
+/// use spanyard::check::Code;
+/// use spanyard::read::Problem;
+///
+/// let problem = Problem {
+///     code: Code::NotANumber,
+///     file: "upper-drum.csv".into(),
+///     line: 7,
+///     column: 31,
+///     name: "camber_in".to_owned(),
+///     text: "1 1/2".to_owned(),
+///     wrong: "is not a plain number".to_owned(),
+///     instead: "write decimal inches".to_owned(),
+/// };
+/// assert_eq!(
+///     problem.to_string(),
+///     "upper-drum.csv:7:31: D04 camber_in: `1 1/2` is not a plain number; write decimal inches"
+/// );
+/// ```
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Problem {
+    /// Which kind of fault; `explain` tells more.
+    pub code: Code,
+    /// The file as named on the command line.
+    #[serde(serialize_with = "text")]
+    pub file: Arc<str>,
+    /// Line from 1; 0 where the fault is of the file as a whole.
+    pub line: u64,
+    /// Column from 1, in characters, of the first character of the cell or key; 0 with line 0.
+    pub column: u64,
+    /// Name of the column or key; empty where the fault is of the row or file.
+    #[serde(rename = "column_name")]
+    pub name: String,
+    /// The offending text as it stands in the file, without surrounding blanks; empty for none.
+    pub text: String,
+    /// What is wrong with it, as the end of a sentence that begins with the text.
+    pub wrong: String,
+    /// What to write instead, as an order.
+    pub instead: String,
+}
+
+/// Writes the shared name of a file as plain text.
+pub(super) fn text<S: Serializer>(file: &Arc<str>, serializer: S) -> Result<S::Ok, S::Error> {
+    serializer.serialize_str(file)
+}
+
+/// Longest piece of offending text that a message repeats, in characters.
+const QUOTED_MOST: usize = 60;
+
+/// Text from a file made fit for a message: on one line, without control characters, and cut short.
+#[must_use]
+pub(super) fn shown(text: &str) -> String {
+    let mut shown = String::new();
+    for (place, character) in text.chars().enumerate() {
+        if place == QUOTED_MOST {
+            shown.push('…');
+            break;
+        }
+        if character.is_control() {
+            shown.extend(character.escape_default());
+        } else {
+            shown.push(character);
+        }
+    }
+    shown
+}
+
+impl Problem {
+    /// A fault of a file as a whole, such as one that cannot be opened.
+    #[must_use]
+    pub fn of_file(
+        code: Code,
+        file: Arc<str>,
+        wrong: impl Into<String>,
+        instead: impl Into<String>,
+    ) -> Self {
+        Self {
+            code,
+            file,
+            line: 0,
+            column: 0,
+            name: String::new(),
+            text: String::new(),
+            wrong: wrong.into(),
+            instead: instead.into(),
+        }
+    }
+}
+
+impl fmt::Display for Problem {
+    /// `file:line:column: CODE name: text what is wrong; what to write`, on one line.
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}:", self.file)?;
+        if self.line > 0 {
+            write!(f, "{}:{}:", self.line, self.column)?;
+        }
+        write!(f, " {}", self.code)?;
+        if !self.name.is_empty() {
+            write!(f, " {}:", self.name)?;
+        }
+        if !self.text.is_empty() {
+            write!(f, " `{}`", self.text)?;
+        }
+        write!(f, " {}; {}", self.wrong, self.instead)
+    }
+}
+
+/// All problems of all files of one run, by file, line and column.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize)]
+#[serde(transparent)]
+pub struct Problems(pub Vec<Problem>);
+
+impl Problems {
+    /// The problems in order.
+    pub fn iter(&self) -> std::slice::Iter<'_, Problem> {
+        self.0.iter()
+    }
+
+    /// How many there are.
+    #[must_use]
+    pub fn len(&self) -> usize {
+        self.0.len()
+    }
+
+    /// Whether there is none.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        self.0.is_empty()
+    }
+}
+
+impl fmt::Display for Problems {
+    /// One problem to a line.
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        for (place, problem) in self.0.iter().enumerate() {
+            if place > 0 {
+                f.write_str("\n")?;
+            }
+            write!(f, "{problem}")?;
+        }
+        Ok(())
+    }
+}
+
+impl std::error::Error for Problems {}
+
+impl<'a> IntoIterator for &'a Problems {
+    type Item = &'a Problem;
+    type IntoIter = std::slice::Iter<'a, Problem>;
+
+    fn into_iter(self) -> Self::IntoIter {
+        self.0.iter()
+    }
+}
+
+/// What one file gives besides its values.
+#[derive(Debug, Default)]
+pub(super) struct Findings {
+    /// What must be put right.
+    pub problems: Vec<Problem>,
+    /// What may stand but deserves a look.
+    pub warnings: Vec<Problem>,
+}
+
+impl Findings {
+    /// Puts both lists into the order of the file.
+    pub fn sort(&mut self) {
+        for list in [&mut self.problems, &mut self.warnings] {
+            list.sort_by_key(|problem| (problem.line, problem.column));
+        }
+    }
+}
+
+/// The name most like a misspelt one, if one is like it: at most a third of the letters differ.
+pub(super) fn nearest<'a>(word: &str, names: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
+    let word = word.to_lowercase();
+    let far = word.chars().count() / 3;
+    names
+        .into_iter()
+        .map(|name| (strsim::osa_distance(&word, &name.to_lowercase()), name))
+        .filter(|(distance, _)| *distance <= far)
+        .min()
+        .map(|(_, name)| name)
+}
+
+/// `a, b or c`.
+pub(super) fn one_of<S: AsRef<str>>(names: &[S]) -> String {
+    match names {
+        [] => String::new(),
+        [only] => only.as_ref().to_owned(),
+        [first @ .., last] => {
+            let first: Vec<_> = first.iter().map(AsRef::as_ref).collect();
+            format!("{} or {}", first.join(", "), last.as_ref())
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn near_names_are_offered_and_far_ones_are_not() {
+        for (word, expected) in [
+            ("lenght_ft", Some("length_ft")),
+            ("Length_FT", Some("length_ft")),
+            ("widht_ft", Some("width_ft")),
+            ("colour", None),
+            ("", None),
+        ] {
+            assert_eq!(nearest(word, ["length_ft", "width_ft"]), expected, "{word}");
+        }
+    }
+
+    #[test]
+    fn shown_text_is_short_and_harmless() {
+        assert_eq!(shown("a\u{1b}[31m\nb"), "a\\u{1b}[31m\\nb");
+        assert_eq!(shown(&"x".repeat(99)).chars().count(), QUOTED_MOST + 1);
+    }
+
+    #[test]
+    fn whole_file_problems_have_no_line() {
+        let problem =
+            Problem::of_file(Code::FileUnreadable, "a.csv".into(), "is not there", "look");
+        assert_eq!(problem.to_string(), "a.csv: D01 is not there; look");
+    }
+}

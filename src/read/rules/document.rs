@@ -1,0 +1,406 @@
+//! The rules file as keys with their places, laid over the built-in values.
+
+use std::collections::HashMap;
+use std::ops::Range;
+
+use toml::de::{DeArray, DeTable, DeValue};
+use toml::{Spanned, Value};
+
+use super::schema::{Keys, Kind, LISTS, TABLES};
+use crate::check::Code;
+use crate::read::cells::{date, one_line};
+use crate::read::columns::plain;
+use crate::read::problem::{Findings, Problem, nearest, one_of, shown};
+use crate::read::text::{SourceText, place_after};
+
+/// A table of a list, with the places of its keys.
+pub(super) struct Item {
+    /// Where the table begins.
+    pub span: Range<usize>,
+    /// Its sound values.
+    pub values: toml::Table,
+    /// Where its keys stand.
+    pub keys: HashMap<String, Range<usize>>,
+}
+
+/// The rules file over the built-in values.
+pub(super) struct Document<'s> {
+    file: &'s SourceText,
+    text: &'s str,
+    user: DeTable<'s>,
+    values: toml::Table,
+    /// Where each key given stands, by path, sound or not.
+    keys: HashMap<String, Range<usize>>,
+    /// Paths of keys with a problem.
+    faulty: Vec<String>,
+    /// The lists given, sound or not.
+    lists: HashMap<&'static str, Vec<Item>>,
+}
+
+impl<'s> Document<'s> {
+    /// Parses the file. None if it is not TOML.
+    pub fn parse(
+        file: &'s SourceText,
+        text: &'s str,
+        defaults: toml::Table,
+        findings: &mut Findings,
+    ) -> Option<Self> {
+        let (user, errors) = DeTable::parse_recoverable(text);
+        let document = Self {
+            file,
+            text,
+            user: user.into_inner(),
+            values: defaults,
+            keys: HashMap::new(),
+            faulty: Vec::new(),
+            lists: HashMap::new(),
+        };
+        if errors.is_empty() {
+            return Some(document);
+        }
+        for error in errors {
+            let span = error.span().unwrap_or_default();
+            let wrong = format!("this is not valid TOML: {}", error.message());
+            let instead = "compare with the output of `spanyard rules`".to_owned();
+            findings.problems.push(document.at(&span, Code::RulesMalformed, "", wrong, instead));
+        }
+        None
+    }
+
+    /// A problem at a span of the file.
+    pub fn at(
+        &self,
+        span: &Range<usize>,
+        code: Code,
+        name: &str,
+        wrong: impl Into<String>,
+        instead: impl Into<String>,
+    ) -> Problem {
+        let place = place_after(self.text.get(..span.start).unwrap_or(self.text));
+        Problem {
+            line: place.line,
+            column: place.column,
+            name: name.to_owned(),
+            ..Problem::of_file(code, self.file.name.clone(), wrong, instead)
+        }
+    }
+
+    /// Takes every key of the file that is known and sound, and reports the others.
+    pub fn take(&mut self, findings: &mut Findings) {
+        let user = std::mem::take(&mut self.user);
+        self.table("", &user, findings);
+    }
+
+    /// The sound values, the file's over the built-in ones.
+    pub fn into_values(self) -> toml::Table {
+        self.values
+    }
+
+    /// The tables of a list that the file gives; none if it does not.
+    pub fn list(&self, name: &str) -> &[Item] {
+        self.lists.get(name).map_or(&[], Vec::as_slice)
+    }
+
+    /// The names in a list, the file's or the built-in one.
+    pub fn names(&self, list: &str) -> Vec<String> {
+        let name = |table: &toml::Table| Some(table.get("name")?.as_str()?.to_owned());
+        match self.lists.get(list) {
+            Some(items) => items.iter().filter_map(|item| name(&item.values)).collect(),
+            None => {
+                let tables = self.values.get(list).and_then(Value::as_array);
+                tables.into_iter().flatten().filter_map(|table| name(table.as_table()?)).collect()
+            }
+        }
+    }
+
+    /// The value of a key by path, unless it has a problem.
+    pub fn value(&self, path: &str) -> Option<&Value> {
+        if self.faulty.iter().any(|faulty| faulty == path) {
+            return None;
+        }
+        let mut parts = path.split('.');
+        let first = self.values.get(parts.next()?)?;
+        parts.try_fold(first, |value, part| value.get(part))
+    }
+
+    /// Where a key stands in the file; none if the file does not give it.
+    pub fn key(&self, path: &str) -> Option<&Range<usize>> {
+        self.keys.get(path)
+    }
+
+    /// One table of the file: the whole of it has the path "".
+    fn table(&mut self, path: &str, user: &DeTable<'s>, findings: &mut Findings) {
+        let join = |name: &str| match path {
+            "" => name.to_owned(),
+            path => format!("{path}.{name}"),
+        };
+        let keys = TABLES.iter().find(|(name, _)| *name == path).map_or(&[][..], |(_, keys)| *keys);
+        for (key, value) in user {
+            let (name, span) = (key.get_ref().as_ref(), key.span());
+            let here = join(name);
+            self.keys.insert(here.clone(), span.clone());
+            let list = LISTS.iter().find(|(list, _)| path.is_empty() && *list == name);
+            if let Some(&(_, kind)) = keys.iter().find(|(known, _)| *known == name) {
+                match self.sound(&here, kind, &span, value) {
+                    Ok(value) => self.set(&here, value),
+                    Err(problem) => {
+                        findings.problems.push(*problem);
+                        self.faulty.push(here);
+                    }
+                }
+            } else if TABLES.iter().any(|(table, _)| *table == here) {
+                match value.get_ref() {
+                    DeValue::Table(table) => self.table(&here, table, findings),
+                    _ => {
+                        let instead = format!("write its keys under [{here}]");
+                        let wrong = "is a table, not a value";
+                        let problem = self.at(&span, Code::RulesMalformed, &here, wrong, instead);
+                        findings.problems.push(problem);
+                    }
+                }
+            } else if let Some((list, keys)) = list {
+                match value.get_ref() {
+                    DeValue::Array(tables) => self.items(list, keys, tables, findings),
+                    _ => {
+                        let instead = format!("write each under [[{list}]]");
+                        let wrong = "is a list of tables";
+                        let problem = self.at(&span, Code::RulesMalformed, &here, wrong, instead);
+                        findings.problems.push(problem);
+                    }
+                }
+            } else {
+                let tables = TABLES.iter().filter_map(|(table, _)| match path {
+                    "" => (!table.contains('.')).then_some(*table),
+                    path => table.strip_prefix(path)?.strip_prefix('.'),
+                });
+                let lists = LISTS.iter().map(|(list, _)| *list).filter(|_| path.is_empty());
+                let known = keys.iter().map(|(key, _)| *key).chain(tables).chain(lists);
+                findings.problems.push(self.unknown(&span, &here, name, known));
+            }
+        }
+    }
+
+    fn unknown(
+        &self,
+        span: &Range<usize>,
+        path: &str,
+        name: &str,
+        known: impl Iterator<Item = &'static str>,
+    ) -> Problem {
+        let instead = match nearest(name, known) {
+            Some(near) => format!("write {near} if that is meant, or remove the key"),
+            None => "compare with the output of `spanyard rules`".to_owned(),
+        };
+        self.at(span, Code::RulesMalformed, &shown(path), "is not a key of the rules", instead)
+    }
+
+    /// A list of tables, which replaces the built-in one.
+    fn items(
+        &mut self,
+        list: &'static str,
+        keys: Keys,
+        tables: &DeArray<'s>,
+        findings: &mut Findings,
+    ) {
+        let mut items = Vec::new();
+        for table in tables.iter() {
+            let span = table.span();
+            let DeValue::Table(user) = table.get_ref() else {
+                let instead = format!("write its keys under [[{list}]]");
+                let wrong = "is a list of tables, and this is none";
+                findings.problems.push(self.at(&span, Code::RulesMalformed, list, wrong, instead));
+                continue;
+            };
+            let mut item = Item { span, values: toml::Table::new(), keys: HashMap::new() };
+            for (key, value) in user {
+                let (name, span) = (key.get_ref().as_ref(), key.span());
+                item.keys.insert(name.to_owned(), span.clone());
+                let path = format!("{list}.{name}");
+                match keys.iter().find(|(known, _)| *known == name) {
+                    None => {
+                        let known = keys.iter().map(|(key, _)| *key);
+                        findings.problems.push(self.unknown(&span, &path, name, known));
+                    }
+                    Some(&(_, kind)) => match self.sound(&path, kind, &span, value) {
+                        Ok(value) => {
+                            item.values.insert(name.to_owned(), value);
+                        }
+                        Err(problem) => findings.problems.push(*problem),
+                    },
+                }
+            }
+            for (key, _) in keys.iter().filter(|(key, _)| !item.keys.contains_key(*key)) {
+                let path = format!("{list}.{key}");
+                let wrong = "is missing";
+                let instead = format!("add the key to this [[{list}]]");
+                let problem = self.at(&item.span, Code::CellBlank, &path, wrong, instead);
+                findings.problems.push(problem);
+            }
+            items.push(item);
+        }
+        let values = items.iter().map(|item| Value::Table(item.values.clone())).collect();
+        self.values.insert(list.to_owned(), Value::Array(values));
+        self.lists.insert(list, items);
+    }
+
+    /// Sets a value by path.
+    fn set(&mut self, path: &str, value: Value) {
+        let (tables, name) = path.rsplit_once('.').unwrap_or(("", path));
+        let mut table = &mut self.values;
+        for part in tables.split('.').filter(|part| !part.is_empty()) {
+            let inner = table.entry(part).or_insert_with(|| Value::Table(toml::Table::new()));
+            let Value::Table(inner) = inner else { return };
+            table = inner;
+        }
+        table.insert(name.to_owned(), value);
+    }
+
+    /// The value of a key if it is of its kind, else what is wrong with it.
+    fn sound(
+        &self,
+        path: &str,
+        kind: Kind,
+        span: &Range<usize>,
+        value: &Spanned<DeValue<'s>>,
+    ) -> Result<Value, Box<Problem>> {
+        let text = self.text.get(value.span()).unwrap_or_default();
+        check(kind, value.get_ref()).map_err(|(code, wrong, instead)| {
+            let problem = self.at(span, code, path, wrong, instead);
+            Box::new(Problem { text: shown(text), ..problem })
+        })
+    }
+}
+
+/// What is wrong, as code, finding and advice.
+type Fault = (Code, String, String);
+
+/// Checks one value against its kind.
+fn check(kind: Kind, value: &DeValue<'_>) -> Result<Value, Fault> {
+    let fault = |code, wrong: &str, instead: String| Err((code, wrong.to_owned(), instead));
+    match kind {
+        Kind::Number(least, most) => {
+            let inside = |x: f64| x >= least && x <= most;
+            number(value, inside, || format!("{} to {}", plain(least), plain(most)))
+        }
+        Kind::Above(least, most) => {
+            let inside = |x: f64| x > least && x <= most;
+            number(value, inside, || format!("above {} and up to {}", plain(least), plain(most)))
+        }
+        Kind::Below(least, most) => {
+            let inside = |x: f64| x >= least && x < most;
+            number(value, inside, || format!("{} to less than {}", plain(least), plain(most)))
+        }
+        Kind::Whole(least, most) => {
+            let instead = format!("write a whole number, {least} to {most}");
+            match value.as_integer() {
+                None => fault(Code::NotANumber, "is not a whole number", instead),
+                Some(whole) => match i64::from_str_radix(whole.as_str(), whole.radix()) {
+                    Ok(whole) if (least..=most).contains(&whole) => Ok(Value::Integer(whole)),
+                    _ => fault(Code::OutOfRange, "is out of range", instead),
+                },
+            }
+        }
+        Kind::Bool => match value.as_bool() {
+            Some(value) => Ok(Value::Boolean(value)),
+            None => fault(
+                Code::WordUnknown,
+                "is neither true nor false",
+                "write true or false".to_owned(),
+            ),
+        },
+        Kind::Text => match value.as_str().map(one_line) {
+            None => {
+                fault(Code::WordUnknown, "is not text", "write text in double quotes".to_owned())
+            }
+            Some(text) if text.trim().is_empty() => {
+                fault(Code::CellBlank, "is blank", "write text in double quotes".to_owned())
+            }
+            Some(text) => Ok(Value::String(text.trim().to_owned())),
+        },
+        Kind::Word(words) => word(value, &words()),
+        Kind::Words(words, least) => {
+            let words = words();
+            let instead = format!("write a list of {}", one_of(&words));
+            let Some(list) = value.as_array() else {
+                return fault(Code::WordUnknown, "is not a list of words", instead);
+            };
+            if list.len() < least {
+                return fault(Code::CellBlank, "names none", instead);
+            }
+            let list: Result<_, _> = list.iter().map(|item| word(item.get_ref(), &words)).collect();
+            list.map(Value::Array)
+        }
+        Kind::Date => {
+            let text = match value {
+                DeValue::Datetime(day) => day.to_string(),
+                DeValue::String(text) => text.trim().to_owned(),
+                _ => String::new(),
+            };
+            match date(&text) {
+                // Years like those of the dates in the other files.
+                Some(day) if (2000..=2100).contains(&day.year()) => Ok(Value::String(text)),
+                Some(_) => {
+                    let instead = "write the year with four digits, first".to_owned();
+                    fault(Code::OutOfRange, "is outside 2000 to 2100", instead)
+                }
+                None => {
+                    let instead = "write a day like 2026-05-31, without a time".to_owned();
+                    fault(Code::NotADate, "is not a date", instead)
+                }
+            }
+        }
+        Kind::Numbers(above, most, least_count) => {
+            let limits = || format!("above {} and up to {}", plain(above), plain(most));
+            let Some(list) = value.as_array() else {
+                let instead = format!("write numbers in square brackets, each {}", limits());
+                return fault(Code::NotANumber, "is not a list of numbers", instead);
+            };
+            if list.len() < least_count {
+                let instead = format!("write at least {least_count}, each {}", limits());
+                return fault(Code::CellBlank, "is an empty list", instead);
+            }
+            let inside = |x: f64| x > above && x <= most;
+            let list: Result<_, _> =
+                list.iter().map(|item| number(item.get_ref(), inside, limits)).collect();
+            list.map(Value::Array)
+        }
+    }
+}
+
+fn word(value: &DeValue<'_>, words: &[&str]) -> Result<Value, Fault> {
+    let found = value.as_str().and_then(|text| {
+        words
+            .iter()
+            .find(|word| word.eq_ignore_ascii_case(text.trim()))
+            .map(|&word| word.to_owned())
+    });
+    found.map(Value::String).ok_or_else(|| {
+        let wrong = "is not a word for this key".to_owned();
+        (Code::WordUnknown, wrong, format!("write {}, in double quotes", one_of(words)))
+    })
+}
+
+fn number(
+    value: &DeValue<'_>,
+    inside: impl Fn(f64) -> bool,
+    limits: impl Fn() -> String,
+) -> Result<Value, Fault> {
+    let number = match value {
+        DeValue::Integer(whole) => {
+            i64::from_str_radix(whole.as_str(), whole.radix()).ok().map(|whole| whole as f64)
+        }
+        DeValue::Float(float) => float.as_str().parse().ok(),
+        _ => {
+            let instead = format!("write a number {}, without quotes", limits());
+            return Err((Code::NotANumber, "is not a number".to_owned(), instead));
+        }
+    };
+    match number {
+        // A NaN is inside of nothing.
+        Some(number) if inside(number) => Ok(Value::Float(number)),
+        _ => {
+            let instead = format!("write a number {}", limits());
+            Err((Code::OutOfRange, "is out of range".to_owned(), instead))
+        }
+    }
+}

@@ -1,0 +1,154 @@
+//! Rules that are sound one by one and must also agree with each other.
+
+use toml::Value;
+
+use super::BUILT_IN;
+use super::document::{Document, Item};
+use super::schema::{LISTS, RISING};
+use crate::check::Code;
+use crate::model::rules::DEFAULT_RULES;
+use crate::read::problem::Findings;
+
+/// Checks all relations, leaving out keys that have a problem of their own.
+pub(super) fn check(document: &Document<'_>, findings: &mut Findings) {
+    rising_pairs(document, findings);
+    truck_share(document, findings);
+    lists_not_empty(document, findings);
+    unique_names(document, findings);
+    years(document, findings);
+    vehicles(document, findings);
+}
+
+fn rising_pairs(document: &Document<'_>, findings: &mut Findings) {
+    for &(table, low, high) in RISING {
+        let (low_path, high_path) = (format!("{table}.{low}"), format!("{table}.{high}"));
+        for item in document.list(table) {
+            let values = (float(item.values.get(low)), float(item.values.get(high)));
+            let (Some(at_low), Some(at_high)) = values else { continue };
+            if at_low > at_high {
+                let span = item.keys.get(high).unwrap_or(&item.span);
+                let wrong = format!("is {at_high}, less than {low}, which is {at_low}");
+                let instead = format!("write {low} at most {high}");
+                let code = Code::Contradiction;
+                findings.problems.push(document.at(span, code, &high_path, wrong, instead));
+            }
+        }
+        let values = (float(document.value(&low_path)), float(document.value(&high_path)));
+        let (Some(at_low), Some(at_high)) = values else { continue };
+        // The built-in values agree, so at least one of the two is the file's.
+        let given = [&high_path, &low_path]
+            .into_iter()
+            .find_map(|path| document.key(path).map(|span| (path, span)));
+        if let (true, Some((path, span))) = (at_low > at_high, given) {
+            let wrong = format!("makes {low} {at_low}, more than {high}, which is {at_high}");
+            let instead = format!("write {low} at most {high}");
+            let problem = document.at(span, Code::Contradiction, path, wrong, instead);
+            findings.problems.push(problem);
+        }
+    }
+}
+
+fn float(value: Option<&Value>) -> Option<f64> {
+    value?.as_float()
+}
+
+/// A share of the truck below one must come with its own source: nobody else answers for it.
+fn truck_share(document: &Document<'_>, findings: &mut Findings) {
+    const SHARE: &str = "rating.truck_share";
+    let share = float(document.value(SHARE));
+    let Some(span) = document.key(SHARE).filter(|_| share.is_some_and(|share| share < 1.0)) else {
+        return;
+    };
+    let built_in = DEFAULT_RULES.parse::<toml::Table>().unwrap_or_default();
+    let built_in = built_in.get("rating").and_then(|rating| rating.get("truck_share_source"));
+    if document.value("rating.truck_share_source") == built_in {
+        let wrong = "is less than 1, and rating.truck_share_source does not say who answers for it";
+        let instead = "name the load test or the engineer's analysis in truck_share_source";
+        findings.problems.push(document.at(span, Code::Contradiction, SHARE, wrong, instead));
+    }
+}
+
+fn lists_not_empty(document: &Document<'_>, findings: &mut Findings) {
+    for (list, _) in LISTS.iter().filter(|(list, _)| *list != "vehicle") {
+        if let Some(span) = document.key(list).filter(|_| document.list(list).is_empty()) {
+            let wrong = "is an empty list";
+            let instead = format!("write at least one [[{list}]], or remove the key");
+            findings.problems.push(document.at(span, Code::CellBlank, list, wrong, instead));
+        }
+    }
+}
+
+fn name(item: &Item) -> Option<&str> {
+    item.values.get("name")?.as_str()
+}
+
+fn unique_names(document: &Document<'_>, findings: &mut Findings) {
+    for list in ["joint", "deck", "vehicle"] {
+        let items = document.list(list);
+        for (place, item) in items.iter().enumerate() {
+            let Some(name) = self::name(item) else { continue };
+            let before = items[..place].iter().filter_map(self::name);
+            let span = item.keys.get("name").unwrap_or(&item.span);
+            let path = format!("{list}.name");
+            if before.into_iter().any(|before| before.to_lowercase() == name.to_lowercase()) {
+                let wrong = format!("is {name}, the name of an earlier [[{list}]]");
+                let instead = "give each its own name";
+                findings.problems.push(document.at(span, Code::Duplicate, &path, wrong, instead));
+            }
+        }
+    }
+}
+
+/// Years must rise, and the last row must reach every later year, so that no car falls out of the
+/// table.
+fn years(document: &Document<'_>, findings: &mut Findings) {
+    let items = document.list("steel_by_year");
+    let year = |item: &Item| item.values.get("built_through").and_then(Value::as_integer);
+    let path = "steel_by_year.built_through";
+    for pair in items.windows(2) {
+        let (Some(before), Some(after)) = (year(&pair[0]), year(&pair[1])) else { continue };
+        if after <= before {
+            let span = pair[1].keys.get("built_through").unwrap_or(&pair[1].span);
+            let wrong = format!("is {after}, not later than {before} of the row before");
+            let instead = "put the rows in the order of their years";
+            findings.problems.push(document.at(span, Code::Contradiction, path, wrong, instead));
+        }
+    }
+    if let Some((last, through)) = items.last().and_then(|last| Some((last, year(last)?)))
+        && through < 9999
+    {
+        let span = last.keys.get("built_through").unwrap_or(&last.span);
+        let wrong = format!("is {through} in the last row, so later cars have no strength");
+        let instead = "write 9999 in the last row";
+        findings.problems.push(document.at(span, Code::Contradiction, path, wrong, instead));
+    }
+}
+
+fn vehicles(document: &Document<'_>, findings: &mut Findings) {
+    for item in document.list("vehicle") {
+        if let Some(name) = name(item) {
+            let span = item.keys.get("name").unwrap_or(&item.span);
+            let path = "vehicle.name";
+            if BUILT_IN.iter().any(|built_in| built_in.eq_ignore_ascii_case(name)) {
+                let wrong = format!("is {name}, the name of a built-in vehicle");
+                let instead = "give the vehicle a name of its own";
+                findings.problems.push(document.at(span, Code::Duplicate, path, wrong, instead));
+            }
+            if name.contains(';') {
+                let wrong = "has a semicolon, which separates names in the crossings file";
+                let instead = "write the name without it";
+                findings.problems.push(document.at(span, Code::WordUnknown, path, wrong, instead));
+            }
+        }
+        let count = |key: &str| Some(item.values.get(key)?.as_array()?.len());
+        if let (Some(axles), Some(spacings)) = (count("axles_kip"), count("spacings_ft"))
+            && spacings + 1 != axles
+        {
+            let span = item.keys.get("spacings_ft").unwrap_or(&item.span);
+            let wrong = format!("has {spacings} distances for {axles} axles");
+            let instead = "write one distance fewer than axles";
+            let path = "vehicle.spacings_ft";
+            findings.problems.push(document.at(span, Code::Contradiction, path, wrong, instead));
+        }
+    }
+}

@@ -1,0 +1,296 @@
+//! A CSV file as rows of cells, each with its place. Rows are read one after the other and not kept,
+//! so that a long file costs no more memory than what is made of it.
+
+use std::marker::PhantomData;
+use std::sync::Arc;
+
+use csv::StringRecord;
+
+use super::columns::Columns;
+use super::headers::{Fault, Header};
+use super::problem::{Findings, Problem, shown};
+use super::text::{Lines, Place, QuoteFault, SourceText, cell_starts, row_start, trim};
+use crate::check::Code;
+use crate::model::place::RowPlace;
+
+/// How the reading of a file went.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub(super) struct Taken {
+    /// Rows that are not blank, the header not counted.
+    pub rows: usize,
+    /// Whether the rows were reached at all. If not, other files' names cannot be held against it.
+    pub reached: bool,
+}
+
+/// One row of a file with columns `C`, and the list that its problems go to.
+pub(super) struct Row<'t, C> {
+    file: &'t Arc<str>,
+    text: &'t str,
+    header: &'t Header,
+    record: &'t StringRecord,
+    start: usize,
+    line: u64,
+    findings: &'t mut Findings,
+    columns: PhantomData<C>,
+}
+
+/// Reads a file row by row: every row that has the header's number of cells and is not blank goes to
+/// `take`; everything that is wrong with the others, the header and the file goes to `findings`.
+pub(super) fn each_row<C: Columns>(
+    source: &SourceText,
+    findings: &mut Findings,
+    mut take: impl FnMut(&mut Row<'_, C>),
+) -> Taken {
+    let text = match source.text() {
+        Ok(text) => text,
+        Err(problem) => {
+            findings.problems.push(*problem);
+            return Taken::default();
+        }
+    };
+    let mut reader =
+        csv::ReaderBuilder::new().has_headers(false).flexible(true).from_reader(text.as_bytes());
+    let mut record = StringRecord::new();
+    let mut lines = Lines::new();
+    let mut header: Option<Header> = None;
+    let mut rows = 0;
+    loop {
+        let from = reader.position().byte() as usize;
+        // Reading from memory that is known to be UTF-8 has no way to fail.
+        if !reader.read_record(&mut record).unwrap_or(false) {
+            break;
+        }
+        let to = (reader.position().byte() as usize).min(text.len());
+        let start = row_start(text, from);
+        let line = lines.at(text, start);
+        let blank = Header { places: Vec::new(), unnamed: Vec::new(), width: record.len() };
+        let mut row = Row::<C> {
+            file: &source.name,
+            text,
+            header: header.as_ref().unwrap_or(&blank),
+            record: &record,
+            start,
+            line,
+            findings,
+            columns: PhantomData,
+        };
+        if row.is_blank() {
+            continue;
+        }
+        let sound = row.quotes_are_sound(to);
+        if header.is_none() {
+            match row.header() {
+                Some(found) if sound => header = Some(found),
+                _ => return Taken::default(),
+            }
+            continue;
+        }
+        rows += 1;
+        if sound && row.has_all_cells() {
+            take(&mut row);
+        }
+    }
+    if header.is_none() {
+        findings.problems.push(Problem {
+            line: 1,
+            column: 1,
+            ..Problem::of_file(
+                Code::ColumnMissing,
+                source.name.clone(),
+                "the file is empty",
+                "write a header row with the columns of docs/formats.md, and a row for each item",
+            )
+        });
+    }
+    Taken { rows, reached: header.is_some() }
+}
+
+impl<'t, C: Columns> Row<'t, C> {
+    /// File and line of the row.
+    pub fn place(&self) -> RowPlace {
+        RowPlace { file: self.file.clone(), line: self.line }
+    }
+
+    /// A cell's text without surrounding blanks; nothing for a blank cell and an absent column.
+    pub fn cell(&self, column: C) -> Option<&'t str> {
+        let place = (*self.header.places.get(column.index())?)?;
+        let cell = trim(self.record.get(place)?);
+        (!cell.is_empty()).then_some(cell)
+    }
+
+    /// Whether the file has the column.
+    pub fn has(&self, column: C) -> bool {
+        self.header.places.get(column.index()).is_some_and(Option::is_some)
+    }
+
+    /// Reports what is wrong with a cell. In an absent column it is the row that is shown.
+    pub fn problem(
+        &mut self,
+        column: C,
+        code: Code,
+        wrong: impl Into<String>,
+        instead: impl Into<String>,
+    ) {
+        let problem = self.of_cell(column, code, wrong.into(), instead.into());
+        self.findings.problems.push(problem);
+    }
+
+    /// Reports what deserves a look at a cell.
+    pub fn warning(
+        &mut self,
+        column: C,
+        code: Code,
+        wrong: impl Into<String>,
+        instead: impl Into<String>,
+    ) {
+        let warning = self.of_cell(column, code, wrong.into(), instead.into());
+        self.findings.warnings.push(warning);
+    }
+
+    fn of_cell(&self, column: C, code: Code, wrong: String, instead: String) -> Problem {
+        let place = self.header.places.get(column.index()).copied().flatten();
+        Problem {
+            name: column.column().name.to_owned(),
+            text: shown(self.cell(column).unwrap_or_default()),
+            ..self.at(place.unwrap_or(0), code, wrong, instead)
+        }
+    }
+
+    /// A problem at the cell of this place, counted from 0.
+    fn at(&self, cell: usize, code: Code, wrong: String, instead: String) -> Problem {
+        let place = self.place_of(cell);
+        Problem {
+            line: place.line,
+            column: place.column,
+            ..Problem::of_file(code, self.file.clone(), wrong, instead)
+        }
+    }
+
+    /// Where a cell begins; of a cell that is not there, where the last one does.
+    fn place_of(&self, cell: usize) -> Place {
+        let (starts, _) = cell_starts(self.text, self.start);
+        let start = starts.get(cell).or(starts.last()).copied().unwrap_or(self.start);
+        let mut lines = Lines::within(self.line, self.start);
+        let line = lines.at(self.text, start);
+        let begin = self.text[..start].rfind(['\n', '\r']).map_or(0, |end| end + 1);
+        Place { line, column: self.text[begin..start].chars().count() as u64 + 1 }
+    }
+
+    fn is_blank(&self) -> bool {
+        self.record.iter().all(|cell| trim(cell).is_empty())
+    }
+
+    /// Checks the quotes of the row's raw text, which ends before byte `to`. A quote too many or too
+    /// few can swallow the rows that follow it, and nothing may get lost unseen.
+    fn quotes_are_sound(&mut self, to: usize) -> bool {
+        let raw = &self.text[self.start.min(to)..to];
+        if !raw.contains('"') {
+            return true;
+        }
+        let (_, fault) = cell_starts(self.text, self.start);
+        let commas = self.header.width.saturating_sub(1).max(1);
+        let swallows = |cell: &str| {
+            cell.contains('\n') && cell.lines().any(|line| line.matches(',').count() >= commas)
+        };
+        let (cell, wrong) = match fault {
+            Some((cell, QuoteFault::NeverClosed)) => {
+                (cell, "the quote that opens this cell is never closed")
+            }
+            Some((cell, QuoteFault::TextAfterQuote)) => {
+                (cell, "there is text behind the closing quote of this cell")
+            }
+            None => match self.record.iter().position(swallows) {
+                None => return true,
+                Some(cell) => {
+                    (cell, "the quoted text of this cell holds what looks like whole rows")
+                }
+            },
+        };
+        let instead = "close each quoted cell with one quote, and write a quote within it twice";
+        let problem = self.at(cell, Code::RowMalformed, wrong.to_owned(), instead.to_owned());
+        self.findings.problems.push(problem);
+        false
+    }
+
+    /// Checks the number of cells, and that columns without a name hold nothing.
+    fn has_all_cells(&mut self) -> bool {
+        let (has, needs) = (self.record.len(), self.header.width);
+        if has != needs {
+            let wrong = format!("the row has {has} cells and the header has {needs}");
+            let instead = "give the row as many cells as the header, and quote cells with commas";
+            let problem = self.at(has.min(needs), Code::RowMalformed, wrong, instead.to_owned());
+            self.findings.problems.push(problem);
+            return false;
+        }
+        for &cell in &self.header.unnamed {
+            let value = trim(self.record.get(cell).unwrap_or_default());
+            if !value.is_empty() {
+                let problem = Problem {
+                    text: shown(value),
+                    ..self.at(
+                        cell,
+                        Code::ColumnUnknown,
+                        "stands in a column without a name".to_owned(),
+                        "name the column, with `x_` before a name of your own, or clear it"
+                            .to_owned(),
+                    )
+                };
+                self.findings.problems.push(problem);
+            }
+        }
+        true
+    }
+
+    /// Takes the row as the header row. None if it is not one.
+    fn header(&mut self) -> Option<Header> {
+        let (header, faults) = Header::recognise(self.record.iter(), C::ALL);
+        for fault in faults {
+            let problem = match fault {
+                Fault::NoneKnown => {
+                    let wrong = "the first row has none of the columns of such a file";
+                    let instead = match self.record.get(0) {
+                        Some(only) if self.record.len() == 1 && only.contains([';', '\t']) => {
+                            "separate the cells with commas"
+                        }
+                        _ => "write the header row of docs/formats.md first, without a title above it",
+                    };
+                    let problem = self.at(0, Code::ColumnMissing, wrong.to_owned(), instead.to_owned());
+                    self.findings.problems.push(problem);
+                    return None;
+                }
+                Fault::Missing(name) => Problem {
+                    name: name.to_owned(),
+                    ..self.at(
+                        0,
+                        Code::ColumnMissing,
+                        "is not in the header row".to_owned(),
+                        "add the column".to_owned(),
+                    )
+                },
+                Fault::Unknown(cell, name, meant) => Problem {
+                    text: name.clone(),
+                    ..self.at(
+                        cell,
+                        Code::ColumnUnknown,
+                        "is not a column of such a file".to_owned(),
+                        match meant {
+                            Some(meant) => format!("write `{meant}` if that is meant, else `x_{name}` to carry it unread"),
+                            None => format!("write a name of docs/formats.md, or `x_{name}` to carry it unread"),
+                        },
+                    )
+                },
+                Fault::Twice(cell, name) => Problem {
+                    text: name.to_owned(),
+                    ..self.at(
+                        cell,
+                        Code::ColumnUnknown,
+                        "stands twice in the header row".to_owned(),
+                        format!("keep one of the two, or write `x_{name}` to carry this one unread"),
+                    )
+                },
+            };
+            self.findings.problems.push(problem);
+        }
+        Some(header)
+    }
+}

@@ -1,0 +1,230 @@
+//! The text of a file, and where in it a byte or a cell stands.
+
+use std::sync::Arc;
+
+use super::problem::Problem;
+use crate::check::Code;
+
+/// A file's bytes under the name that the user knows it by. Opening files is left to the caller.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct SourceText {
+    /// The file as named on the command line.
+    pub name: Arc<str>,
+    /// Its bytes as they are.
+    pub bytes: Vec<u8>,
+}
+
+impl SourceText {
+    /// A file's bytes under a name.
+    #[must_use]
+    pub fn new(name: &str, bytes: impl Into<Vec<u8>>) -> Self {
+        Self { name: name.into(), bytes: bytes.into() }
+    }
+
+    /// The bytes as text, without a byte-order mark.
+    ///
+    /// # Errors
+    ///
+    /// The bytes are not UTF-8, or hold control characters, which no text has and which could play
+    /// tricks with a terminal when printed.
+    pub(super) fn text(&self) -> Result<&str, Box<Problem>> {
+        let problem = |before: &[u8], wrong: String, instead: &str| {
+            let before = String::from_utf8_lossy(before);
+            let place = place_after(&before);
+            Box::new(Problem {
+                line: place.line,
+                column: place.column,
+                ..Problem::of_file(Code::FileUnreadable, self.name.clone(), wrong, instead)
+            })
+        };
+        if self.bytes.starts_with(b"PK\x03\x04") {
+            let wrong = "is a workbook or another packed file, not text".to_owned();
+            return Err(problem(b"", wrong, "save the sheet as CSV in UTF-8"));
+        }
+        if self.bytes.starts_with(b"\xFF\xFE") || self.bytes.starts_with(b"\xFE\xFF") {
+            let wrong = "is text in UTF-16, not UTF-8".to_owned();
+            return Err(problem(b"", wrong, "save the file as CSV in UTF-8"));
+        }
+        let bytes = self.bytes.strip_prefix(b"\xEF\xBB\xBF").unwrap_or(&self.bytes);
+        let text = std::str::from_utf8(bytes).map_err(|error| {
+            let (good, bad) = bytes.split_at(error.valid_up_to());
+            let byte = bad.first().copied().unwrap_or_default();
+            let wrong = format!("the byte {byte:02X} here is not text in UTF-8");
+            problem(good, wrong, "save the file as CSV in UTF-8")
+        })?;
+        let strange = |c: char| c.is_control() && !matches!(c, '\t' | '\n' | '\r');
+        match text.char_indices().find(|(_, c)| strange(*c)) {
+            None => Ok(text),
+            Some((at, character)) => {
+                let wrong = format!("the control character U+{:04X} is not text", character as u32);
+                Err(problem(&bytes[..at], wrong, "delete it, or save the file as text again"))
+            }
+        }
+    }
+}
+
+/// A place in a file.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) struct Place {
+    /// Line from 1.
+    pub line: u64,
+    /// Column from 1, in characters.
+    pub column: u64,
+}
+
+/// The place of the character that follows a piece of text that begins a file.
+pub(super) fn place_after(before: &str) -> Place {
+    let mut lines = Lines::new();
+    let line = lines.at(before, before.len());
+    let start = before.rfind(['\n', '\r']).map_or(0, |end| end + 1);
+    Place { line, column: before[start..].chars().count() as u64 + 1 }
+}
+
+/// Counts lines on the way through a text, so that the place of every row costs one pass in all.
+#[derive(Debug)]
+pub(super) struct Lines {
+    line: u64,
+    seen: usize,
+}
+
+impl Lines {
+    /// At the beginning of a text.
+    pub fn new() -> Self {
+        Self { line: 1, seen: 0 }
+    }
+
+    /// Within a text: the byte at `offset` is known to stand in `line`.
+    pub fn within(line: u64, offset: usize) -> Self {
+        Self { line, seen: offset }
+    }
+
+    /// The line in which the byte at `offset` stands. Offsets must not fall from call to call. A line
+    /// ends with a line feed, a carriage return, or both together.
+    pub fn at(&mut self, text: &str, offset: usize) -> u64 {
+        let bytes = text.as_bytes();
+        let end = offset.min(bytes.len());
+        for at in self.seen..end {
+            let lone_return = || bytes[at] == b'\r' && bytes.get(at + 1) != Some(&b'\n');
+            if bytes[at] == b'\n' || lone_return() {
+                self.line += 1;
+            }
+        }
+        self.seen = self.seen.max(end);
+        self.line
+    }
+}
+
+/// What the raw text of one row shows beyond the values of its cells.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum QuoteFault {
+    /// A quoted cell goes on to the end of the file.
+    NeverClosed,
+    /// There is text between the closing quote of a cell and the next comma.
+    TextAfterQuote,
+}
+
+/// Walks through the raw text of the row that begins at byte `start` and gives the byte at which
+/// each cell begins, its opening quote included. The rules are those of the `csv` reader: a quote
+/// opens a quoted cell only as its first character, and two quotes within one stand for a quote.
+pub(super) fn cell_starts(text: &str, start: usize) -> (Vec<usize>, Option<(usize, QuoteFault)>) {
+    let bytes = text.as_bytes();
+    let mut at = row_start(text, start);
+    let mut starts = Vec::new();
+    let mut fault = None;
+    loop {
+        let cell = starts.len();
+        starts.push(at);
+        if bytes.get(at) == Some(&b'"') {
+            at += 1;
+            let closed = loop {
+                match (bytes.get(at), bytes.get(at + 1)) {
+                    (None, _) => break false,
+                    (Some(b'"'), Some(b'"')) => at += 2,
+                    (Some(b'"'), _) => break true,
+                    _ => at += 1,
+                }
+            };
+            if !closed {
+                return (starts, fault.or(Some((cell, QuoteFault::NeverClosed))));
+            }
+            at += 1;
+            if !matches!(bytes.get(at), None | Some(b',' | b'\r' | b'\n')) {
+                fault = fault.or(Some((cell, QuoteFault::TextAfterQuote)));
+            }
+        }
+        while !matches!(bytes.get(at), None | Some(b',' | b'\r' | b'\n')) {
+            at += 1;
+        }
+        if bytes.get(at) != Some(&b',') {
+            return (starts, fault);
+        }
+        at += 1;
+    }
+}
+
+/// The byte at which a row begins, past the empty lines that the `csv` reader skips before it.
+pub(super) fn row_start(text: &str, start: usize) -> usize {
+    let rest = text.as_bytes().get(start..).unwrap_or_default();
+    start + rest.iter().take_while(|byte| matches!(byte, b'\r' | b'\n')).count()
+}
+
+/// A cell's text without surrounding blanks, non-breaking and zero-width ones included.
+pub(super) fn trim(cell: &str) -> &str {
+    let graphic = |byte: Option<&u8>| byte.is_some_and(u8::is_ascii_graphic);
+    if graphic(cell.as_bytes().first()) && graphic(cell.as_bytes().last()) {
+        return cell;
+    }
+    cell.trim_matches(|c: char| c.is_whitespace() || matches!(c, '\u{feff}' | '\u{200b}'))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn places_count_characters_and_every_kind_of_line_end() {
+        for (before, line, column) in [
+            ("", 1, 1),
+            ("ab", 1, 3),
+            ("é–", 1, 3),
+            ("a\nb", 2, 2),
+            ("a\r\nb\r\n", 3, 1),
+            ("a\rb\rc", 3, 2),
+            ("a\n\n", 3, 1),
+        ] {
+            assert_eq!(place_after(before), Place { line, column }, "{before:?}");
+        }
+    }
+
+    #[test]
+    fn cells_begin_after_commas_outside_quotes() {
+        for (row, starts, fault) in [
+            ("a,b,c\nd", vec![0, 2, 4], None),
+            ("\"a,b\",c", vec![0, 6], None),
+            ("\"a\"\"b\",c", vec![0, 7], None),
+            ("\"a\nb\",c", vec![0, 6], None),
+            ("89'-4\",x", vec![0, 7], None),
+            ("\n\r\na,", vec![3, 5], None),
+            ("a,\"b,c\nd", vec![0, 2], Some((1, QuoteFault::NeverClosed))),
+            ("\"a\"b,c", vec![0, 5], Some((0, QuoteFault::TextAfterQuote))),
+        ] {
+            assert_eq!(cell_starts(row, 0), (starts, fault), "{row:?}");
+        }
+    }
+
+    #[test]
+    fn only_clean_text_is_taken() {
+        for (bytes, expected) in [
+            (&b"\xEF\xBB\xBFa,b"[..], Ok("a,b")),
+            (b"a\tb", Ok("a\tb")),
+            (b"a\nb\xFFc", Err((2, 2))),
+            (b"a\x1bc", Err((1, 2))),
+            (b"\xFF\xFEa\0", Err((1, 1))),
+            (b"PK\x03\x04", Err((1, 1))),
+        ] {
+            let source = SourceText::new("f", bytes);
+            let found = source.text().map_err(|problem| (problem.line, problem.column));
+            assert_eq!(found, expected);
+        }
+    }
+}

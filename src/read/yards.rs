@@ -1,0 +1,244 @@
+//! The dealers' terms: yards and lots.
+
+use std::collections::HashMap;
+
+use super::columns::{Content, columns, money, number};
+use super::names::{Missing, Names};
+use super::problem::{Findings, nearest};
+use super::table::{Row, Taken, each_row};
+use super::text::SourceText;
+use crate::check::Code;
+use crate::model::inputs::{LotIx, YardIx};
+use crate::model::place::Position;
+use crate::model::yard::{Lot, Yard};
+
+/// Limits of a latitude.
+pub(super) const LATITUDE: Content = number(
+    "deg",
+    -90.0,
+    90.0,
+    "write decimal degrees, north positive, perhaps it is the longitude",
+);
+/// Limits of a longitude.
+pub(super) const LONGITUDE: Content =
+    number("deg", -180.0, 180.0, "write decimal degrees, east positive");
+
+columns! {
+    /// A column of the yards file.
+    YardColumn {
+        Dealer "dealer" Required, Content::Text, "The dealer's name", "";
+        Yard "yard" Required, Content::Text, "The yard's name; unique with the dealer's", "";
+        Latitude "latitude_deg" Required, LATITUDE, "Latitude in decimal degrees (WGS 84), north positive", "";
+        Longitude "longitude_deg" Required, LONGITUDE, "Longitude in decimal degrees (WGS 84), east positive", "";
+        Loading "loading_usd" Required, money(0, 100_000, "write dollars for one car"),
+            "Charge for loading one car on a trailer", "";
+        Trip "trip_usd" Required, money(0, 100_000, "write dollars for one trip"),
+            "Cost of one trip of the agency's inspector to the yard, paid once if any car is bought there", "";
+    }
+}
+
+columns! {
+    /// A column of the lots file.
+    LotColumn {
+        Dealer "dealer" Required, Content::Text, "The dealer's name, as in the yards file", "";
+        Lot "lot" Required, Content::Text, "The lot's name; unique with the dealer's", "";
+        Yard "yard" Required, Content::Text, "The yard that all cars of the lot stand in", "";
+        Price "price_usd" Optional, money(100, 50_000_000, "write whole dollars for the whole lot, perhaps it was typed in thousands"),
+            "Price of the whole lot", "not quoted; no car of the lot can be bought";
+    }
+}
+
+/// Names under their dealer: whether a row defines them, and the index if the row was sound.
+type Book<Ix> = HashMap<String, HashMap<String, Option<Ix>>>;
+
+/// The yards, sorted, and how to find them.
+#[derive(Debug)]
+pub(super) struct Yards {
+    /// Sorted by dealer and name.
+    pub list: Vec<Yard>,
+    book: Book<YardIx>,
+    /// Whether names can be held against the book: not if the file could not be read.
+    reached: bool,
+}
+
+/// The lots, sorted, and how to find them.
+#[derive(Debug, Default)]
+pub(super) struct Lots {
+    /// Sorted by dealer and name, without their cars yet.
+    pub list: Vec<Lot>,
+    book: Book<LotIx>,
+    given: bool,
+    reached: bool,
+}
+
+/// Latitude and longitude of a row; both zero is a blank in disguise, far out at sea.
+pub(super) fn position<C: super::columns::Columns>(
+    row: &mut Row<'_, C>,
+    latitude: C,
+    longitude: C,
+) -> Option<Position> {
+    let latitude_deg = row.number(latitude);
+    let longitude_deg = row.number(longitude);
+    let position = Position { latitude_deg: latitude_deg?, longitude_deg: longitude_deg? };
+    if position.latitude_deg == 0.0 && position.longitude_deg == 0.0 {
+        let wrong = "and the longitude are both 0, which is no place of a yard or a crossing";
+        row.problem(latitude, Code::OutOfRange, wrong, "write where it is");
+        return None;
+    }
+    Some(position)
+}
+
+/// Reads the yards file.
+pub(super) fn yards(source: &SourceText, findings: &mut Findings) -> (Yards, Taken) {
+    use YardColumn as C;
+    let mut list = Vec::new();
+    let mut book: Book<YardIx> = HashMap::new();
+    let mut seen = Names::default();
+    let taken = each_row::<C>(source, findings, |row| {
+        let (dealer, name) = (row.text(C::Dealer), row.text(C::Yard));
+        if let (Some(dealer), Some(name)) = (&dealer, &name) {
+            if let Some(first) = seen.add(dealer, name, row.place()) {
+                let wrong = format!("is a yard of {dealer} that stands already at {first}");
+                row.problem(C::Yard, Code::Duplicate, wrong, "keep one of the two rows");
+            }
+            book.entry(dealer.clone()).or_default().insert(name.clone(), None);
+        }
+        let position = position(row, C::Latitude, C::Longitude);
+        let (loading, trip) = (row.money(C::Loading), row.money(C::Trip));
+        let yard = || {
+            Some(Yard {
+                dealer: dealer?,
+                name: name?,
+                position: position?,
+                loading: loading?,
+                trip: trip?,
+                place: row.place(),
+            })
+        };
+        list.extend(yard());
+    });
+    list.sort_by(|a, b| (&a.dealer, &a.name).cmp(&(&b.dealer, &b.name)));
+    for (index, yard) in list.iter().enumerate() {
+        enter(&mut book, &yard.dealer, &yard.name, YardIx(index));
+    }
+    (Yards { list, book, reached: taken.reached }, taken)
+}
+
+/// Reads the lots file, whose rows refer to yards.
+pub(super) fn lots(
+    source: &SourceText,
+    yards: Option<&Yards>,
+    findings: &mut Findings,
+) -> (Lots, Taken) {
+    use LotColumn as C;
+    let mut list = Vec::new();
+    let mut book: Book<LotIx> = HashMap::new();
+    let mut seen = Names::default();
+    let taken = each_row::<C>(source, findings, |row| {
+        let (dealer, name, yard) = (row.text(C::Dealer), row.text(C::Lot), row.text(C::Yard));
+        if let (Some(dealer), Some(name)) = (&dealer, &name) {
+            if let Some(first) = seen.add(dealer, name, row.place()) {
+                let wrong = format!("is a lot of {dealer} that stands already at {first}");
+                row.problem(C::Lot, Code::Duplicate, wrong, "keep one of the two rows");
+            }
+            book.entry(dealer.clone()).or_default().insert(name.clone(), None);
+        }
+        let price = row.money(C::Price);
+        let (Some(dealer), Some(yard), Some(yards)) = (dealer, yard, yards) else { return };
+        if let Some((column, text)) = yards.missing(&dealer, &yard, C::Dealer, C::Yard) {
+            row.problem(column, Code::RefersToNothing, text.wrong, text.instead);
+        }
+        let place = row.place();
+        let yard = yards.index(&dealer, &yard);
+        let lot = || Some(Lot { dealer, name: name?, yard: yard?, price, cars: Vec::new(), place });
+        list.extend(lot());
+    });
+    list.sort_by(|a, b| (&a.dealer, &a.name).cmp(&(&b.dealer, &b.name)));
+    for (index, lot) in list.iter().enumerate() {
+        enter(&mut book, &lot.dealer, &lot.name, LotIx(index));
+    }
+    (Lots { list, book, given: true, reached: taken.reached }, taken)
+}
+
+fn enter<Ix>(book: &mut Book<Ix>, dealer: &str, name: &str, index: Ix) {
+    if let Some(known) = book.get_mut(dealer).and_then(|names| names.get_mut(name)) {
+        *known = Some(index);
+    }
+}
+
+fn keys<V>(map: &HashMap<String, V>) -> impl Iterator<Item = &str> {
+    map.keys().map(String::as_str)
+}
+
+impl Yards {
+    /// The index of a yard whose row is sound.
+    pub fn index(&self, dealer: &str, name: &str) -> Option<YardIx> {
+        *self.book.get(dealer)?.get(name)?
+    }
+
+    /// The name of a yard.
+    pub fn name_of(&self, yard: YardIx) -> Option<&str> {
+        self.list.get(yard.0).map(|yard| yard.name.as_str())
+    }
+
+    /// What to say, and of which of the two columns, if no row defines this yard.
+    pub fn missing<C>(
+        &self,
+        dealer: &str,
+        name: &str,
+        of_dealer: C,
+        of_yard: C,
+    ) -> Option<(C, Missing)> {
+        if !self.reached {
+            return None;
+        }
+        let Some(yards) = self.book.get(dealer) else {
+            let instead = match nearest(dealer, keys(&self.book)) {
+                Some(near) => format!("write {near} if that is meant, or add the dealer's yard"),
+                None => "add the dealer's yard to the yards file, or correct the name".to_owned(),
+            };
+            let wrong = "is a dealer without a yard in the yards file".to_owned();
+            return Some((of_dealer, Missing { wrong, instead }));
+        };
+        if yards.contains_key(name) {
+            return None;
+        }
+        let instead = match nearest(name, keys(yards)) {
+            Some(near) => format!("write {near} if that is meant, or add the yard"),
+            None => "add the yard to the yards file, or correct the name".to_owned(),
+        };
+        let wrong = format!("is not a yard of {dealer} in the yards file");
+        Some((of_yard, Missing { wrong, instead }))
+    }
+}
+
+impl Lots {
+    /// The index of a lot whose row is sound.
+    pub fn index(&self, dealer: &str, name: &str) -> Option<LotIx> {
+        *self.book.get(dealer)?.get(name)?
+    }
+
+    /// The yard that a lot stands in.
+    pub fn yard_of(&self, lot: LotIx) -> Option<YardIx> {
+        self.list.get(lot.0).map(|lot| lot.yard)
+    }
+
+    /// What to say if no row defines this lot.
+    pub fn missing(&self, dealer: &str, name: &str) -> Option<Missing> {
+        if !self.given {
+            return Some(Missing {
+                wrong: "is a lot, and no lots file was given".to_owned(),
+                instead: "give the lots file with --lots, or leave the cell blank".to_owned(),
+            });
+        }
+        let lots = self.book.get(dealer);
+        if !self.reached || lots.is_some_and(|lots| lots.contains_key(name)) {
+            return None;
+        }
+        let instead = match lots.and_then(|lots| nearest(name, keys(lots))) {
+            Some(near) => format!("write {near} if that is meant, or add the lot"),
+            None => "add the lot to the lots file, or correct the name".to_owned(),
+        };
+        Some(Missing { wrong: format!("is not a lot of {dealer} in the lots file"), instead })
+    }
+}

@@ -1,0 +1,12 @@
+//! The reading of files: what is taken, what is refused, and where it says so.
+
+#![allow(clippy::expect_used, clippy::panic, clippy::unwrap_used)] // a failing helper is a failing test
+
+#[path = "read/county.rs"]
+mod county;
+#[path = "read/formats.rs"]
+mod formats;
+#[path = "read/good.rs"]
+mod good;
+#[path = "read/many_faults.rs"]
+mod many_faults;
