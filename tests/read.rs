@@ -4,6 +4,8 @@
 
 #[path = "read/county.rs"]
 mod county;
+#[path = "read/demo.rs"]
+mod demo;
 #[path = "read/formats.rs"]
 mod formats;
 #[path = "read/good.rs"]

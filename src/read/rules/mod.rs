@@ -14,11 +14,8 @@ use super::problem::{Findings, Problem};
 use super::text::SourceText;
 use crate::check::Code;
 use crate::model::rules::{DEFAULT_RULES, Rules};
+use crate::rate::vehicles::BUILT_IN;
 use document::Document;
-
-/// Names of the built-in vehicles, which an agency's own vehicle must not take.
-const BUILT_IN: &[&str] =
-    &["H15", "H20", "HS15", "HS20", "HL-93", "Type 3", "Type 3S2", "Type 3-3", "EV2", "EV3"];
 
 /// The rules and what crossings may name.
 pub(super) struct Examined {

@@ -2,11 +2,11 @@
 
 use toml::Value;
 
-use super::BUILT_IN;
 use super::document::{Document, Item};
 use super::schema::{LISTS, RISING};
 use crate::check::Code;
 use crate::model::rules::DEFAULT_RULES;
+use crate::rate::vehicles::BUILT_IN;
 use crate::read::problem::Findings;
 
 /// Checks all relations, leaving out keys that have a problem of their own.
