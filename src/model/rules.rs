@@ -155,6 +155,8 @@ pub struct AllowableStress {
     pub shear_inventory: f64,
     /// Shear, operating.
     pub shear_operating: f64,
+    /// Multiple presence: factor on one, two, three and four or more lanes loaded.
+    pub presence: [f64; 4],
     /// Level at which design loads bar.
     pub design_level: Level,
     /// Level at which other vehicles bar.
@@ -185,6 +187,8 @@ pub struct ResistanceFactors {
     pub live_legal: f64,
     /// Dynamic load allowance.
     pub impact: f64,
+    /// Multiple presence: factor on one, two, three and four or more lanes loaded.
+    pub presence: [f64; 4],
     /// Level at which design loads bar.
     pub design_level: Level,
 }
@@ -369,6 +373,12 @@ impl Rules {
     #[must_use]
     pub fn joint_type(&self, name: &str) -> Option<&JointType> {
         self.joint.iter().find(|joint| joint.name == name)
+    }
+
+    /// The widest gap that any joint type closes.
+    #[must_use]
+    pub fn widest_joint_gap(&self) -> Feet {
+        self.joint.iter().map(|joint| joint.gap_max_in).fold(Inches(0.0), Inches::max).into()
     }
 
     /// Total width that a deck needs for a clear width: the roadway and both rails.

@@ -1,18 +1,36 @@
 //! The strength of one car on one span: section, dead load, moving loads, rating factors, posting.
+//!
+//! The car's [`Girder`] holds what does not depend on the crossing, the [`SpanLoads`] what does not
+//! depend on the car; both are worked out once. [`Rating`] holds every number of one on the other,
+//! [`rate_checks`] says the same as checks, and [`barred`] gives only the codes that bar, fast.
+//!
+//! The main girder alone carries the load; one car carries every truck that can stand on it. What
+//! is not known is never taken as good: without the data there is no number.
 
+mod barred;
+pub mod bridge_formula;
+pub mod capacity;
+mod checks;
+pub mod dead_load;
+pub mod effects;
+pub mod envelope;
+pub mod factors;
+mod girder;
+mod loads;
+mod on_span;
+pub mod posting;
+mod rating;
+pub mod section;
+pub mod share;
+pub mod slender;
+pub mod steel;
+mod table;
 pub mod train;
 pub mod vehicles;
 
-use crate::check::Check;
-use crate::model::car::Car;
-use crate::model::crossing::Crossing;
-use crate::model::rules::Rules;
-use crate::quantity::Feet;
-
-/// The checks of the rating of `car` on a simple span of `span` at `crossing`, in the order of the
-/// registry. Missing data gives an unknown check, never a number.
-#[must_use]
-pub fn rate_checks(car: &Car, crossing: &Crossing, span: Feet, rules: &Rules) -> Vec<Check> {
-    let _ = (car, crossing, span, rules);
-    Vec::new()
-}
+pub use barred::{Barred, barred};
+pub use checks::{checks_of, rate_checks, rate_checks_with};
+pub use girder::{Girder, Losses, Strength, Unrateable};
+pub use loads::SpanLoads;
+pub use rating::{Forms, Rating, ShearWebs, VehicleRating};
+pub use table::RatingTable;

@@ -1,0 +1,411 @@
+//! What each vehicle does to one simple span, worked out once and shared by all cars.
+
+use serde::Serialize;
+
+use super::dead_load;
+use super::envelope::{self, MomentPeak, ShearPeak};
+use super::girder::Unrateable;
+use super::vehicles::{LaneLoad, LaneUse, Vehicle};
+use crate::model::rules::{RatingRules, Rules};
+use crate::quantity::{Feet, KipFeet, Kips, KipsPerFoot, Ratio};
+
+/// Sections per half span at which a girder that tapers is rated, besides the section of the
+/// greatest moment. Between neighbours the rating factor bends so little that it can lie below the
+/// lower of the two by less than a thousandth.
+pub const STATIONS: usize = 20;
+
+/// The station at this index: the sections divide the half span evenly, the last is at mid-span.
+#[must_use]
+pub fn station(span: Feet, index: usize) -> Feet {
+    span / 2.0 * ((index + 1) as f64 / STATIONS as f64)
+}
+
+/// Which load makes the greatest effect.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Governs {
+    /// The axle train alone.
+    Truck,
+    /// The lane load alone.
+    Lane,
+    /// Both together.
+    TruckAndLane,
+}
+
+impl Governs {
+    /// In words.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Truck => "truck",
+            Self::Lane => "lane load",
+            Self::TruckAndLane => "truck and lane load",
+        }
+    }
+}
+
+/// The greatest live-load moment of one lane.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct LiveMoment {
+    /// What makes it.
+    pub governs: Governs,
+    /// Index of the axle train.
+    pub train: usize,
+    /// The train's part, without impact, and where it lies.
+    pub truck: MomentPeak,
+    /// The lane load's part at the same section, without impact; of the lane load alone where that
+    /// governs, at mid-span.
+    #[serde(rename = "lane_kip_ft")]
+    pub lane: KipFeet,
+    /// Distance of the section from the bearing.
+    #[serde(rename = "section_ft")]
+    pub section: Feet,
+    /// All that counts, with impact.
+    #[serde(rename = "total_kip_ft")]
+    pub total: KipFeet,
+}
+
+/// The greatest live-load shear of one lane, beside the bearing.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct LiveShear {
+    /// What makes it.
+    pub governs: Governs,
+    /// Index of the axle train.
+    pub train: usize,
+    /// The train's part, without impact.
+    pub truck: ShearPeak,
+    /// The lane load's part, without impact.
+    #[serde(rename = "lane_kip")]
+    pub lane: Kips,
+    /// All that counts, with impact.
+    #[serde(rename = "total_kip")]
+    pub total: Kips,
+}
+
+/// One vehicle's effects in one form of rating, whose impact they hold.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Live {
+    /// Impact, as a share of the load that takes it.
+    pub impact: Ratio,
+    /// Greatest moment anywhere.
+    pub moment: LiveMoment,
+    /// Greatest shear, which is also the greatest reaction.
+    pub shear: LiveShear,
+    /// Greatest moments with impact at the [`station`]s.
+    #[serde(rename = "stations_kip_ft")]
+    pub stations: [KipFeet; STATIONS],
+}
+
+/// One vehicle on one span.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct VehicleEffects {
+    /// The vehicle.
+    pub vehicle: Vehicle,
+    /// For the allowable-stress form.
+    pub allowable: Live,
+    /// For the load-and-resistance form.
+    pub factored: Live,
+    /// Deflection at mid-span times `E I`, with the larger of the two impacts.
+    #[serde(rename = "deflection_kip_ft3")]
+    pub deflection: f64,
+}
+
+/// All vehicles of a crossing on one span.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Effects {
+    /// The span.
+    #[serde(rename = "span_ft")]
+    pub span: Feet,
+    /// One entry per vehicle, in the order of the crossing.
+    pub vehicles: Vec<VehicleEffects>,
+}
+
+/// Impact of the allowable-stress form, `50 / (L + 125)` and at most 0.30 (AASHTO Standard
+/// Specifications 3.8.2, from memory).
+#[must_use]
+pub fn impact_allowable(span: Feet) -> Ratio {
+    Ratio((50.0 / (span.0 + 125.0)).min(0.30))
+}
+
+impl Effects {
+    /// The effects of these vehicles on a simple span.
+    ///
+    /// # Errors
+    /// No vehicle, a vehicle that is not known or not possible, or a span that is not positive.
+    pub fn for_span(span: Feet, vehicles: &[String], rules: &Rules) -> Result<Self, Unrateable> {
+        if vehicles.is_empty() {
+            return Err("the crossing names no vehicle".to_owned().into());
+        }
+        let mut reasons = Vec::new();
+        let mut effects = Vec::new();
+        for name in vehicles {
+            match Vehicle::find(name, rules) {
+                Ok(vehicle) => match VehicleEffects::of(vehicle, span, &rules.rating) {
+                    Some(found) => effects.push(found),
+                    None => reasons.push(format!("a span of {} ft is none", span.0)),
+                },
+                Err(error) => reasons.push(error.to_string()),
+            }
+        }
+        reasons.dedup();
+        if reasons.is_empty() {
+            Ok(Self { span, vehicles: effects })
+        } else {
+            Err(Unrateable { reasons })
+        }
+    }
+}
+
+impl VehicleEffects {
+    /// The effects of one vehicle on a simple span; none for a span that is not positive.
+    #[must_use]
+    pub fn of(vehicle: Vehicle, span: Feet, rules: &RatingRules) -> Option<Self> {
+        let allowable = Live::of(&vehicle, span, impact_allowable(span))?;
+        let factored = Live::of(&vehicle, span, Ratio(rules.resistance_factors.impact))?;
+        let impact = allowable.impact.max(factored.impact);
+        let deflection = deflection(&vehicle, span, impact)?;
+        Some(Self { vehicle, allowable, factored, deflection })
+    }
+}
+
+impl Live {
+    /// The effects with this impact.
+    #[must_use]
+    pub fn of(vehicle: &Vehicle, span: Feet, impact: Ratio) -> Option<Self> {
+        let with_impact = 1.0 + impact.0;
+        let moment = greatest_moment(vehicle, span, with_impact)?;
+        let shear = greatest_shear(vehicle, span, with_impact)?;
+        let mut stations = [KipFeet(0.0); STATIONS];
+        for (index, most) in stations.iter_mut().enumerate() {
+            *most = moment_at(vehicle, span, station(span, index), with_impact)?;
+        }
+        Some(Self { impact, moment, shear, stations })
+    }
+}
+
+/// Moment of a lane load at a section: the uniform load over the whole span and the concentrated
+/// load at the section.
+fn lane_moment(lane: &LaneLoad, span: Feet, section: Feet) -> KipFeet {
+    let uniform = dead_load::moment_at(lane.uniform, span, section);
+    uniform + lane.for_moment * section * ((span - section) / span)
+}
+
+fn lane_shear(lane: &LaneLoad, span: Feet) -> Kips {
+    dead_load::end_shear(lane.uniform, span) + lane.for_shear
+}
+
+fn greatest_moment(vehicle: &Vehicle, span: Feet, with_impact: f64) -> Option<LiveMoment> {
+    let beside = vehicle.lane.filter(|lane| lane.lane_use == LaneUse::WithTruck);
+    let uniform = beside.map_or(KipsPerFoot(0.0), |lane| lane.uniform);
+    let mut best: Option<LiveMoment> = None;
+    for (index, train) in vehicle.trains.iter().enumerate() {
+        let truck = envelope::max_moment_with(train, with_impact, uniform, span)?;
+        let lane = beside.map_or(KipFeet(0.0), |lane| lane_moment(&lane, span, truck.section));
+        let total = truck.moment * with_impact + lane;
+        if best.is_none_or(|most| total > most.total) {
+            let governs = if beside.is_some() { Governs::TruckAndLane } else { Governs::Truck };
+            best = Some(LiveMoment {
+                governs,
+                train: index,
+                truck,
+                lane,
+                section: truck.section,
+                total,
+            });
+        }
+    }
+    let best = best?;
+    if let Some(instead) = vehicle.lane.filter(|lane| lane.lane_use == LaneUse::InsteadOfTruck) {
+        let middle = span / 2.0;
+        let lane = lane_moment(&instead, span, middle);
+        let total = lane * with_impact;
+        if total > best.total {
+            return Some(LiveMoment {
+                governs: Governs::Lane,
+                lane,
+                section: middle,
+                total,
+                ..best
+            });
+        }
+    }
+    Some(best)
+}
+
+fn greatest_shear(vehicle: &Vehicle, span: Feet, with_impact: f64) -> Option<LiveShear> {
+    let beside = vehicle.lane.filter(|lane| lane.lane_use == LaneUse::WithTruck);
+    let lane = beside.map_or(Kips(0.0), |lane| lane_shear(&lane, span));
+    let mut best: Option<LiveShear> = None;
+    for (index, train) in vehicle.trains.iter().enumerate() {
+        let truck = envelope::end_shear(train, span)?;
+        let total = truck.shear * with_impact + lane;
+        if best.is_none_or(|most| total > most.total) {
+            let governs = if beside.is_some() { Governs::TruckAndLane } else { Governs::Truck };
+            best = Some(LiveShear { governs, train: index, truck, lane, total });
+        }
+    }
+    let best = best?;
+    if let Some(instead) = vehicle.lane.filter(|lane| lane.lane_use == LaneUse::InsteadOfTruck) {
+        let lane = lane_shear(&instead, span);
+        let total = lane * with_impact;
+        if total > best.total {
+            return Some(LiveShear { governs: Governs::Lane, lane, total, ..best });
+        }
+    }
+    Some(best)
+}
+
+/// The greatest live-load moment with impact at one section.
+#[must_use]
+pub fn moment_at(
+    vehicle: &Vehicle,
+    span: Feet,
+    section: Feet,
+    with_impact: f64,
+) -> Option<KipFeet> {
+    let mut truck = KipFeet(0.0);
+    for train in &vehicle.trains {
+        truck = truck.max(envelope::moment_at(train, span, section)?);
+    }
+    let truck = truck * with_impact;
+    Some(match vehicle.lane {
+        None => truck,
+        Some(lane) => {
+            let moment = lane_moment(&lane, span, section);
+            match lane.lane_use {
+                LaneUse::WithTruck => truck + moment,
+                LaneUse::InsteadOfTruck => truck.max(moment * with_impact),
+            }
+        }
+    })
+}
+
+/// Deflection at mid-span times `E I`, in kip-ft3. For a lane load that acts with the truck the
+/// larger of the truck alone and a quarter of the truck with the lane load (AASHTO LRFD 3.6.1.3.2,
+/// from memory); for one that acts instead, the larger of the two.
+fn deflection(vehicle: &Vehicle, span: Feet, impact: Ratio) -> Option<f64> {
+    let with_impact = 1.0 + impact.0;
+    let mut truck: f64 = 0.0;
+    for train in &vehicle.trains {
+        truck = truck.max(envelope::max_midspan_deflection(train, span)?);
+    }
+    let truck = truck * with_impact;
+    let Some(lane) = vehicle.lane else { return Some(truck) };
+    let lane_deflection =
+        5.0 * lane.uniform.0 * span.0.powi(4) / 384.0 + lane.for_moment.0 * span.0.powi(3) / 48.0;
+    Some(match lane.lane_use {
+        LaneUse::InsteadOfTruck => truck.max(lane_deflection * with_impact),
+        LaneUse::WithTruck => truck.max(truck / 4.0 + lane_deflection),
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::model::rules::DEFAULT_RULES;
+
+    fn live(name: &str, span: f64, impact: f64) -> Live {
+        Live::of(&Vehicle::built_in(name).unwrap(), Feet(span), Ratio(impact)).unwrap()
+    }
+
+    /// Standard Specifications 3.8.2 (from memory): values of the formula.
+    #[test]
+    fn impact_by_span() {
+        for (span, impact) in
+            [(30.0, 0.30), (41.6, 0.30), (56.0, 0.2762), (66.0, 0.2618), (89.0, 0.2336)]
+        {
+            assert!((impact_allowable(Feet(span)).0 - impact).abs() < 5e-5, "{span} ft");
+        }
+    }
+
+    /// Governing H20 moment and end shear, truck or lane: M. A. Khan, Bridge and Highway Structure
+    /// Rehabilitation and Repair, McGraw-Hill 2010, table 6.7 (read); without impact.
+    #[test]
+    fn h20_governing_moments_and_shears_of_the_published_table() {
+        for (span, moment, governs) in [
+            (30.0, 246.6, Governs::Truck),
+            (40.0, 346.0, Governs::Truck),
+            (50.0, 445.6, Governs::Truck),
+            (60.0, 558.0, Governs::Lane),
+            (80.0, 872.0, Governs::Lane),
+            (100.0, 1250.0, Governs::Lane),
+        ] {
+            let found = live("H20", span, 0.0).moment;
+            assert!((found.total.0 - moment).abs() < 0.06, "{span} ft: {}", found.total);
+            assert_eq!(found.governs, governs);
+        }
+        for (span, shear) in [(40.0, 38.8), (60.0, 45.2), (100.0, 58.0)] {
+            let found = live("H20", span, 0.0).shear;
+            assert!((found.total.0 - shear).abs() < 0.05, "{span} ft: {}", found.total);
+        }
+    }
+
+    /// The H lane load governs moment from 57 ft on: H15 at 57 ft 387.3 against 386.5 (recomputed).
+    #[test]
+    fn the_lane_load_of_h_governs_from_57_ft() {
+        assert_eq!(live("H15", 56.0, 0.0).moment.governs, Governs::Truck);
+        let lane = live("H15", 57.0, 0.0).moment;
+        assert_eq!(lane.governs, Governs::Lane);
+        assert!((lane.total.0 - 387.3).abs() < 0.05);
+        assert!((lane.truck.moment.0 - 386.5).abs() < 0.05);
+    }
+
+    /// Barker and Puckett, Design of Highway Bridges, 35-ft span: 1.33 x 387.5 + 98 = 613.4, and MBE
+    /// example A1, 65-ft span: 1.33 x 890 + 338 = 1,521.7; both from memory and both at mid-span.
+    #[test]
+    fn hl93_at_midspan_of_two_worked_examples() {
+        let hl93 = Vehicle::built_in("HL-93").unwrap();
+        for (span, expected) in [(35.0, 613.4), (65.0, 1521.7)] {
+            let found = moment_at(&hl93, Feet(span), Feet(span / 2.0), 1.33).unwrap();
+            assert!((found.0 - expected).abs() < 0.06, "{span} ft: {found}");
+            let most = live("HL-93", span, 0.33).moment.total;
+            assert!(most >= found && most.0 < 1.02 * found.0, "{most} anywhere, {found} midway");
+        }
+    }
+
+    /// LRFD 3.6.1.3.2: at 60 ft the truck alone deflects more than a quarter of it with the lane;
+    /// by hand the lane alone: 5 x 0.64 x 60^4 / 384 = 108,000 kip-ft3.
+    #[test]
+    fn deflection_of_hl93_is_the_larger_of_two_cases() {
+        let hl93 = Vehicle::built_in("HL-93").unwrap();
+        let hs20 = Vehicle { lane: None, ..Vehicle::built_in("HS20").unwrap() };
+        let truck = deflection(&hs20, Feet(60.0), Ratio(0.33)).unwrap();
+        let both = deflection(&hl93, Feet(60.0), Ratio(0.33)).unwrap();
+        assert!((both - truck.max(truck / 4.0 + 108_000.0)).abs() < 1e-6 * both);
+    }
+
+    #[test]
+    fn stations_never_exceed_the_greatest_moment_and_the_last_is_midspan() {
+        for name in crate::rate::vehicles::BUILT_IN {
+            for span in [17.3, 48.9, 66.0, 88.8] {
+                let found = live(name, span, 0.33);
+                let most = found.stations.iter().copied().fold(KipFeet(0.0), KipFeet::max);
+                assert!(most.0 <= found.moment.total.0 + 1e-9, "{name} at {span} ft");
+                assert!(most.0 > 0.97 * found.moment.total.0, "{name} at {span} ft");
+            }
+        }
+        assert_eq!(station(Feet(60.0), STATIONS - 1), Feet(30.0));
+    }
+
+    #[test]
+    fn what_cannot_be_rated_is_said() {
+        let rules: Rules = toml::from_str(DEFAULT_RULES).unwrap();
+        let of = |span, names: &[&str]| {
+            let names: Vec<_> = names.iter().map(|&n| n.to_owned()).collect();
+            Effects::for_span(Feet(span), &names, &rules).map(|_| ()).map_err(|e| e.to_string())
+        };
+        assert_eq!(of(60.0, &["HS20", "type 3"]), Ok(()));
+        for (span, names, words) in [
+            (0.0, &["HS20", "H20"][..], "cannot be rated: a span of 0 ft is none"),
+            (f64::NAN, &["HS20"], "cannot be rated: a span of NaN ft is none"),
+            (60.0, &[], "cannot be rated: the crossing names no vehicle"),
+            (
+                60.0,
+                &["HS99"],
+                "cannot be rated: no vehicle is named `HS99`; `spanyard vehicles` lists them all",
+            ),
+        ] {
+            assert_eq!(of(span, names), Err(words.to_owned()));
+        }
+    }
+}

@@ -1,0 +1,92 @@
+//! Everything of a crossing's span that the rating of any car on it depends on.
+
+use serde::Serialize;
+
+use super::dead_load::DeckLoad;
+use super::effects::Effects;
+use super::girder::Unrateable;
+use super::share;
+use crate::model::crossing::Crossing;
+use crate::model::rules::{RatingRules, Rules};
+use crate::quantity::{Feet, Tons};
+
+/// Refuses factors with which a rating would come out as no number, or as good for no reason.
+fn factors_are_possible(rules: &RatingRules) -> Result<(), Unrateable> {
+    let stress = &rules.allowable_stress_factors;
+    let factors = &rules.resistance_factors;
+    let positive = [
+        ("bending_inventory", stress.bending_inventory),
+        ("bending_operating", stress.bending_operating),
+        ("shear_inventory", stress.shear_inventory),
+        ("shear_operating", stress.shear_operating),
+        ("resistance", factors.resistance),
+        ("condition", factors.condition),
+        ("system", factors.system),
+        ("condition_times_system_min", factors.condition_times_system_min),
+        ("dead", factors.dead),
+        ("wearing", factors.wearing),
+        ("live_design_inventory", factors.live_design_inventory),
+        ("live_design_operating", factors.live_design_operating),
+        ("live_legal", factors.live_legal),
+        ("truck_share", rules.truck_share),
+        ("elastic_modulus_ksi", rules.elastic_modulus_ksi.0),
+        ("deflection_span_fraction", rules.deflection_span_fraction),
+    ];
+    let presence = stress.presence.iter().chain(&factors.presence).map(|&p| ("presence", p));
+    let wrong = positive
+        .into_iter()
+        .chain(presence)
+        .find(|(_, value)| !(value.is_finite() && *value > 0.0))
+        .or((!(factors.impact.is_finite() && factors.impact >= 0.0))
+            .then_some(("impact", factors.impact)));
+    match wrong {
+        None => Ok(()),
+        Some((name, value)) => {
+            Err(format!("`{name}` of the rules is {value}, with which nothing can be rated").into())
+        }
+    }
+}
+
+/// The loads of one span of a crossing, worked out once for all cars.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct SpanLoads {
+    /// The vehicles' effects; holds the span.
+    pub effects: Effects,
+    /// Lanes on the bridge.
+    pub lanes: usize,
+    /// Deck, joints and rails.
+    pub deck: DeckLoad,
+    /// Least posting that the crossing accepts; none where no posting is accepted.
+    #[serde(rename = "least_posting_short_tons")]
+    pub least_posting: Option<Tons>,
+}
+
+impl SpanLoads {
+    /// The loads of a span of this crossing.
+    ///
+    /// # Errors
+    /// A vehicle or the deck system is not known, or the span is none.
+    pub fn of(crossing: &Crossing, span: Feet, rules: &Rules) -> Result<Self, Unrateable> {
+        factors_are_possible(&rules.rating)?;
+        let effects = Effects::for_span(span, &crossing.vehicles, rules);
+        let deck = DeckLoad::of(crossing, rules);
+        match (effects, deck) {
+            (Ok(effects), Ok(deck)) => Ok(Self {
+                effects,
+                lanes: share::lanes(crossing.clear_width),
+                deck,
+                least_posting: crossing.least_posting,
+            }),
+            (effects, deck) => {
+                let reasons = effects.err().into_iter().chain(deck.err());
+                Err(Unrateable { reasons: reasons.flat_map(|error| error.reasons).collect() })
+            }
+        }
+    }
+
+    /// The span.
+    #[must_use]
+    pub fn span(&self) -> Feet {
+        self.effects.span
+    }
+}

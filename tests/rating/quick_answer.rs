@@ -1,0 +1,64 @@
+//! Property: the quick answer bars by exactly the codes of the full list of checks.
+
+use std::collections::BTreeSet;
+
+use proptest::prelude::*;
+use spanyard::model::car::MemberCondition;
+use spanyard::quantity::{CubicInches, Feet, Inches, Kips, Percent, Tons};
+use spanyard::rate::{Girder, SpanLoads, barred, rate_checks};
+
+use crate::support::{car, crossing, plate, rules};
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(400))]
+    #[test]
+    fn quick_answer_and_full_checks_agree(
+        span in 20.0..90.0_f64,
+        webs in 1..3_u8,
+        depth in 12.0..40.0_f64,
+        taper in prop::option::of(0.4..1.2_f64),
+        flange in 0.4..1.6_f64,
+        stated in prop::option::of(100.0..2500.0_f64),
+        unbraced in prop::option::of(2.0..20.0_f64),
+        loss in prop::option::of(0.0..30.0_f64),
+        clear in 12.0..26.0_f64,
+        least_posting in prop::option::of(2.0..30.0_f64),
+        switches in prop::array::uniform4(any::<bool>()),
+    ) {
+        let mut rules = rules();
+        rules.rating.allowable_stress = switches[0];
+        rules.rating.load_and_resistance = switches[1];
+        rules.rating.shear_required = switches[2];
+        rules.rating.deflection_bars = switches[3];
+        let mut car = car();
+        car.length = Some(Feet(span + 8.0));
+        car.weight = Some(Kips(0.7 * (span + 8.0)));
+        car.truck_centres = Some(Feet(span));
+        car.girder.unbraced_ft = unbraced.map(Feet);
+        if let Some(modulus) = stated {
+            car.girder.plates = None;
+            car.girder.stated_modulus = Some(CubicInches(modulus));
+        } else if let Some(plates) = &mut car.girder.plates {
+            plates.webs = webs;
+            plates.web = plate(depth, 0.5);
+            plates.web_depth_at_trucks_in = taper.map(|part| Inches(depth * part));
+            plates.top_flange = plate(20.0, flange);
+            plates.bottom_flange = plate(20.0, flange);
+        }
+        if let Some(loss) = loss {
+            car.members.main_girder = Some(MemberCondition::Corroded(Percent(loss)));
+        }
+        let mut x = crossing(span, &["HS20", "HL-93", "Type 3S2", "EV3", "H15"]);
+        x.clear_width = Feet(clear);
+        x.least_posting = least_posting.map(Tons);
+        let girder = Girder::of(&car, &rules).unwrap();
+        let loads = SpanLoads::of(&x, Feet(span), &rules).unwrap();
+        let quick: BTreeSet<_> = barred(&girder, &loads, &rules).codes().collect();
+        let full: BTreeSet<_> = rate_checks(&car, &x, Feet(span), &rules)
+            .into_iter()
+            .filter(|check| check.outcome.bars())
+            .map(|check| check.code)
+            .collect();
+        prop_assert_eq!(quick, full);
+    }
+}
