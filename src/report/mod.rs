@@ -1,1 +1,15 @@
-//! Renders a plan.
+//! Renders what the other stages found: pure functions from inputs, plan and width to text.
+//!
+//! [`facts`] picks and merges what is to be said, once; [`terminal`], [`json`] and [`csv`] say it,
+//! so the three never disagree. Nothing here reads a file, asks the clock or prints.
+
+pub mod csv;
+mod deck_drawing;
+pub mod docs;
+pub mod facts;
+pub mod json;
+pub mod terminal;
+mod text;
+
+#[cfg(test)]
+mod fixture;

@@ -1,0 +1,46 @@
+//! What there is to say of a plan, picked and merged once for all output formats.
+
+pub mod holdings;
+pub mod limits;
+pub mod matching;
+pub mod purchases;
+pub mod reasons;
+pub mod refusals;
+pub mod rules_in_force;
+pub mod totals;
+
+use serde::Serialize;
+
+use crate::model::inputs::Inputs;
+use crate::model::plan::Plan;
+use matching::Matching;
+
+/// A file that was read.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct FileRead {
+    /// What it holds: `inventory`, `yards`, `lots`, `crossings`, `rules`.
+    pub kind: &'static str,
+    /// Its name as on the command line.
+    pub path: String,
+    /// Data rows in it; 0 for rules.
+    pub rows: usize,
+}
+
+/// Everything a report of a plan is made from.
+#[derive(Clone, Copy, Debug)]
+pub struct PlanReport<'a> {
+    /// The validated inputs.
+    pub inputs: &'a Inputs,
+    /// The verified plan.
+    pub plan: &'a Plan,
+    /// Every car against every crossing.
+    pub matching: &'a Matching,
+    /// The files read.
+    pub files: &'a [FileRead],
+}
+
+/// Number of things with its noun: `1 car`, `3 cars`.
+#[must_use]
+pub fn count(n: usize, noun: &str) -> String {
+    if n == 1 { format!("1 {noun}") } else { format!("{n} {noun}s") }
+}

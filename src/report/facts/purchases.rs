@@ -1,0 +1,82 @@
+//! What is bought at a yard, with where each car goes.
+
+use crate::model::inputs::{CarIx, CrossingIx, Inputs, Site};
+use crate::model::plan::{CarCount, CostItem, CostLine, Plan, YardPurchase, sum};
+use crate::price;
+use crate::quantity::Cents;
+
+/// Cars of one row that go to one span of a crossing.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Destination {
+    /// The row.
+    pub car: CarIx,
+    /// The span.
+    pub site: Site,
+    /// How many cars.
+    pub count: u32,
+    /// The haul of one of them.
+    pub haul: Option<CostLine>,
+}
+
+/// Where the cars of a row go, in the order of crossings and spans.
+#[must_use]
+pub fn destinations(inputs: &Inputs, plan: &Plan, car: CarIx) -> Vec<Destination> {
+    let decks = plan.crossings.iter().filter_map(|c| c.served()).flat_map(|s| &s.decks);
+    decks
+        .filter_map(|deck| {
+            let count = deck.cars.iter().filter(|placed| placed.car == car).count();
+            (count > 0).then(|| Destination {
+                car,
+                site: deck.site,
+                count: u32::try_from(count).unwrap_or(u32::MAX),
+                haul: price::car_at(inputs, car, deck.site)
+                    .into_iter()
+                    .find(|line| line.item == CostItem::Haul),
+            })
+        })
+        .collect()
+}
+
+/// The crossings where the cars of a row go.
+#[must_use]
+pub fn crossings_of(destinations: &[Destination]) -> Vec<CrossingIx> {
+    let mut crossings: Vec<CrossingIx> = destinations.iter().map(|d| d.site.crossing).collect();
+    crossings.dedup();
+    crossings
+}
+
+/// Cars in some counts.
+#[must_use]
+pub fn cars(counts: &[CarCount]) -> usize {
+    counts.iter().map(|c| c.count as usize).sum()
+}
+
+/// All cars bought at a yard.
+#[must_use]
+pub fn cars_bought(purchase: &YardPurchase) -> usize {
+    let lots: usize = purchase.lots.iter().map(|l| cars(&l.placed) + cars(&l.left_over)).sum();
+    cars(&purchase.singles) + lots
+}
+
+/// What the dealer is paid for cars and lots; loading, which the dealer also charges, stands with
+/// the crossings.
+#[must_use]
+pub fn price_of_cars(inputs: &Inputs, purchase: &YardPurchase) -> Cents {
+    let singles: Cents = purchase.singles.iter().map(|c| single_price(inputs, c)).sum();
+    let lots: Cents = purchase.lots.iter().map(|lot| lot.price).sum();
+    singles + lots
+}
+
+/// The price of so many cars of a row sold singly.
+#[must_use]
+pub fn single_price(inputs: &Inputs, cars: &CarCount) -> Cents {
+    inputs.car(cars.car).price.unwrap_or_default() * i64::from(cars.count)
+}
+
+/// The worth of a lot's left-over cars, as a positive amount.
+#[must_use]
+pub fn stock_value(lines: &[CostLine]) -> Cents {
+    let worth: Vec<CostLine> =
+        lines.iter().filter(|line| line.item == CostItem::StockValue).cloned().collect();
+    -sum(&worth)
+}

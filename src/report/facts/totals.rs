@@ -1,0 +1,74 @@
+//! The plan's money summed by what it pays for, and how far it may be from the cheapest.
+
+use crate::model::plan::{CostItem, CostLine, Plan, sum};
+use crate::quantity::Cents;
+
+/// Every cost line of the plan: crossings', yards' and left-over cars'.
+pub fn all_lines(plan: &Plan) -> impl Iterator<Item = &CostLine> {
+    let crossings = plan.crossings.iter().filter_map(|c| c.served()).flat_map(|s| &s.lines);
+    let yards = plan.purchases.iter().flat_map(|p| {
+        p.lines.iter().chain(p.lots.iter().flat_map(|lot| &lot.left_over_lines))
+    });
+    crossings.chain(yards)
+}
+
+/// The plan's total per item, in the order of the items, without those that do not occur.
+#[must_use]
+pub fn by_item(plan: &Plan) -> Vec<(CostItem, Cents)> {
+    CostItem::ALL
+        .iter()
+        .filter_map(|&item| {
+            let lines: Vec<CostLine> =
+                all_lines(plan).filter(|line| line.item == item).cloned().collect();
+            (!lines.is_empty()).then(|| (item, sum(&lines)))
+        })
+        .collect()
+}
+
+/// How far the plan's net cost may lie above the cheapest possible.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Gap {
+    /// Net cost less the proven bound, never negative.
+    pub amount: Cents,
+    /// As a share of the bound, in per cent; none where the bound is not positive.
+    pub percent: Option<f64>,
+}
+
+/// The plan's gap.
+#[must_use]
+pub fn gap(plan: &Plan) -> Gap {
+    let amount = Cents((plan.totals.net.0 - plan.proof.bound.0).max(0));
+    let bound = plan.proof.bound.as_dollars();
+    Gap { amount, percent: (bound > 0.0).then(|| amount.as_dollars() / bound * 100.0) }
+}
+
+impl Gap {
+    /// `at most 1.3 % ($4,200.00) above the cheapest possible`; the share is rounded up, so that
+    /// the sentence stays true.
+    #[must_use]
+    pub fn words(&self) -> String {
+        match self.percent {
+            Some(percent) => {
+                let up = (percent * 100.0 - 1e-6).ceil() / 100.0;
+                format!("at most {up:.2} % ({}) above the cheapest possible", self.amount)
+            }
+            None => format!("at most {} above the cheapest possible", self.amount),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_share_is_never_rounded_down() {
+        for (amount, percent, words) in [
+            (0, Some(0.0), "at most 0.00 % ($0.00) above the cheapest possible"),
+            (101, Some(0.101), "at most 0.11 % ($1.01) above the cheapest possible"),
+            (100, None, "at most $1.00 above the cheapest possible"),
+        ] {
+            assert_eq!(Gap { amount: Cents(amount), percent }.words(), words);
+        }
+    }
+}

@@ -1,0 +1,56 @@
+//! What was understood of the files, or what is wrong with them, as JSON.
+
+use jiff::civil::Date;
+use serde::Serialize;
+
+use super::render;
+use super::shared::RulesJson;
+use crate::model::inputs::Inputs;
+use crate::report::facts::FileRead;
+use crate::report::facts::holdings::{
+    self, Counts, UnknownCells, unknown_of_cars, unknown_of_crossings,
+};
+
+#[derive(Debug, Serialize)]
+struct Understood<'a> {
+    understood: bool,
+    files: &'a [FileRead],
+    order_date: Date,
+    rules: RulesJson,
+    counts: Counts,
+    unknown_in_inventories: Vec<UnknownCells>,
+    blank_in_crossings: Vec<UnknownCells>,
+}
+
+/// The files were understood.
+///
+/// # Errors
+/// When a value cannot be written as JSON, which does not happen with these types.
+pub fn check(inputs: &Inputs, files: &[FileRead]) -> serde_json::Result<String> {
+    render(
+        "check",
+        Understood {
+            understood: true,
+            files,
+            order_date: inputs.order_date,
+            rules: RulesJson::of(inputs),
+            counts: holdings::counts(inputs),
+            unknown_in_inventories: unknown_of_cars(inputs),
+            blank_in_crossings: unknown_of_crossings(inputs),
+        },
+    )
+}
+
+#[derive(Debug, Serialize)]
+struct NotUnderstood<T> {
+    understood: bool,
+    problems: T,
+}
+
+/// The files were not understood; the problems as they serialise.
+///
+/// # Errors
+/// When a problem cannot be written as JSON.
+pub fn problems<T: Serialize>(problems: T) -> serde_json::Result<String> {
+    render("check", NotUnderstood { understood: false, problems })
+}

@@ -1,0 +1,132 @@
+//! What to buy, by dealer and yard.
+
+use crate::model::inputs::{CarIx, Inputs};
+use crate::model::plan::{CarCount, LotPurchase, Plan, YardPurchase};
+use crate::report::facts::purchases::{self, Destination};
+use crate::report::facts::{PlanReport, count};
+use crate::report::text::{Align, Page, Table};
+
+pub fn write(page: &mut Page, report: &PlanReport) {
+    page.heading("1. What to buy");
+    if report.plan.purchases.is_empty() {
+        page.para(0, "Nothing.");
+        return;
+    }
+    for (number, purchase) in report.plan.purchases.iter().enumerate() {
+        if number > 0 {
+            page.blank();
+        }
+        write_yard(page, report.inputs, report.plan, purchase);
+    }
+}
+
+fn write_yard(page: &mut Page, inputs: &Inputs, plan: &Plan, purchase: &YardPurchase) {
+    let yard = inputs.yard(purchase.yard);
+    page.ends(
+        &format!(
+            "{}, yard {}: {}",
+            yard.dealer,
+            yard.name,
+            count(purchases::cars_bought(purchase), "car")
+        ),
+        &purchases::price_of_cars(inputs, purchase).to_string(),
+    );
+    let mut table = Table::new(&[
+        Align::Left,
+        Align::Right,
+        Align::Right,
+        Align::Left,
+        Align::Right,
+        Align::Left,
+    ])
+    .header(&["Car", "Cars", "Price", "Goes to", "Haul", "How the haul is priced"]);
+    for single in &purchase.singles {
+        let each = inputs.car(single.car).price.unwrap_or_default();
+        let goes = purchases::destinations(inputs, plan, single.car);
+        rows(&mut table, inputs, &inputs.car(single.car).id, &goes, |n| {
+            (each * i64::from(n)).to_string()
+        });
+    }
+    for lot in &purchase.lots {
+        lot_rows(&mut table, inputs, plan, lot);
+    }
+    page.table(2, &table);
+    for line in &purchase.lines {
+        page.para(2, &format!("{} for the {}: {}", line.amount, line.item, line.basis));
+    }
+    let loading = yard.loading;
+    page.para(2, &format!("Loading is {loading} a car, counted with each crossing."));
+}
+
+fn lot_rows(table: &mut Table, inputs: &Inputs, plan: &Plan, lot: &LotPurchase) {
+    let sold = inputs.lot(lot.lot);
+    let all = purchases::cars(&lot.placed) + purchases::cars(&lot.left_over);
+    table.row([
+        format!("lot {}", sold.name),
+        all.to_string(),
+        lot.price.to_string(),
+        String::new(),
+        String::new(),
+        String::new(),
+    ]);
+    for CarCount { car, .. } in &lot.placed {
+        let goes = purchases::destinations(inputs, plan, *car);
+        rows(table, inputs, &format!("- {}", inputs.car(*car).id), &goes, |_| {
+            "in the lot".to_owned()
+        });
+    }
+    let each = purchases::stock_value(&lot.left_over_lines);
+    for (index, left) in lot.left_over.iter().enumerate() {
+        let worth = if index == 0 {
+            format!("left over; all of the lot's left-over cars are worth {each}")
+        } else {
+            "left over".to_owned()
+        };
+        table.row([
+            format!("- {}", inputs.car(left.car).id),
+            left.count.to_string(),
+            "in the lot".to_owned(),
+            "nowhere".to_owned(),
+            String::new(),
+            worth,
+        ]);
+    }
+}
+
+/// One row per destination of a car, or of a row of identical cars.
+fn rows(
+    table: &mut Table,
+    inputs: &Inputs,
+    name: &str,
+    goes: &[Destination],
+    price: impl Fn(u32) -> String,
+) {
+    for going in goes {
+        let crossing = inputs.crossing(going.site.crossing);
+        let (haul, basis) = match &going.haul {
+            Some(line) => {
+                let each = if going.count > 1 { " each" } else { "" };
+                ((line.amount * i64::from(going.count)).to_string(), format!("{}{each}", line.basis))
+            }
+            None => (String::new(), String::new()),
+        };
+        table.row([
+            name.to_owned(),
+            going.count.to_string(),
+            price(going.count),
+            place_name(crossing.layouts[going.site.layout].spans.len(), &crossing.id, going),
+            haul,
+            basis,
+        ]);
+    }
+}
+
+/// The crossing, with the number of the span where there are several.
+fn place_name(spans: usize, id: &str, going: &Destination) -> String {
+    if spans > 1 { format!("{id} span {}", going.site.span + 1) } else { id.to_owned() }
+}
+
+/// A car's ID with its dealer's name.
+pub fn full_name(inputs: &Inputs, car: CarIx) -> String {
+    inputs.car(car).name()
+}

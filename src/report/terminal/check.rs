@@ -1,0 +1,81 @@
+//! What was understood of the files.
+
+use crate::model::inputs::Inputs;
+use crate::report::facts::holdings::{
+    self, Counts, UnknownCells, unknown_of_cars, unknown_of_crossings,
+};
+use crate::report::facts::{FileRead, count};
+use crate::report::text::{Align, Page, Table};
+
+/// The files were understood: what they hold, and what they leave unknown.
+#[must_use]
+pub fn check(inputs: &Inputs, files: &[FileRead], width: usize) -> String {
+    let mut page = Page::new(width);
+    page.para(0, "All files were understood.");
+    page.blank();
+    let mut table = Table::new(&[Align::Left, Align::Right, Align::Left]).header(&["File", "Rows", "Holds"]);
+    for file in files {
+        let rows = if file.rows > 0 { file.rows.to_string() } else { String::new() };
+        table.row([file.path.clone(), rows, file.kind.to_owned()]);
+    }
+    page.table(2, &table);
+    page.blank();
+    for sentence in sentences(&holdings::counts(inputs)) {
+        page.para(0, &sentence);
+    }
+    page.para(0, &format!("Orders are placed on {}.", inputs.order_date));
+    unknown(&mut page, "Unknown in the inventories", &unknown_of_cars(inputs));
+    unknown(&mut page, "Blank in the crossings", &unknown_of_crossings(inputs));
+    page.finish()
+}
+
+fn sentences(counts: &Counts) -> Vec<String> {
+    let batches = match counts.batches {
+        0 => String::new(),
+        n => format!(" ({} of several identical cars)", count(n, "row")),
+    };
+    let lots = match (counts.lots, counts.lots_without_price) {
+        (0, _) => "No lots.".to_owned(),
+        (lots, 0) => {
+            format!("{} with {}.", count(lots, "lot"), count(counts.cars_in_lots, "car"))
+        }
+        (lots, unpriced) => format!(
+            "{} with {}; {} without a price.",
+            count(lots, "lot"),
+            count(counts.cars_in_lots, "car"),
+            unpriced
+        ),
+    };
+    vec![
+        format!(
+            "{} in {}{batches}, from {} at {}.",
+            count(counts.cars, "car"),
+            count(counts.inventory_rows, "row"),
+            count(counts.dealers, "dealer"),
+            count(counts.yards, "yard")
+        ),
+        lots,
+        format!(
+            "{}, {} with a layout on piers.",
+            count(counts.crossings, "crossing"),
+            counts.crossings_with_piers
+        ),
+    ]
+}
+
+fn unknown(page: &mut Page, title: &str, cells: &[UnknownCells]) {
+    if cells.is_empty() {
+        return;
+    }
+    page.heading(title);
+    let mut table = Table::new(&[Align::Left, Align::Right, Align::Left])
+        .header(&["Column", "Rows", "What follows"]);
+    for cells in cells {
+        table.row([
+            cells.column.to_owned(),
+            format!("{} of {}", cells.unknown, cells.rows),
+            cells.consequence.to_owned(),
+        ]);
+    }
+    page.table(2, &table);
+}
