@@ -1,10 +1,11 @@
 //! The reports as CSV, for spreadsheets.
 
 use crate::check::Check;
-use crate::model::inputs::{CarIx, Inputs, Site};
-use crate::quantity::{Cents, Feet};
+use crate::model::inputs::Inputs;
+use crate::quantity::Cents;
 
 use super::facts::PlanReport;
+use super::facts::answers::Answered;
 use super::facts::purchases::destinations;
 
 /// Why a table could not be written; does not happen when writing to memory.
@@ -36,7 +37,8 @@ pub fn plan(report: &PlanReport) -> Result<String, NotWritten> {
     for purchase in &plan.purchases {
         let yard = inputs.yard(purchase.yard);
         let singles = purchase.singles.iter().map(|cars| (cars, None));
-        let lots = purchase.lots.iter().flat_map(|lot| lot.placed.iter().map(move |c| (c, Some(lot))));
+        let lots =
+            purchase.lots.iter().flat_map(|lot| lot.placed.iter().map(move |c| (c, Some(lot))));
         for (cars, lot) in singles.chain(lots) {
             let car = inputs.car(cars.car);
             for going in destinations(inputs, plan, cars.car) {
@@ -58,7 +60,11 @@ pub fn plan(report: &PlanReport) -> Result<String, NotWritten> {
                         String::new()
                     },
                     lot.map(|lot| dollars(lot.price)).unwrap_or_default(),
-                    going.haul.as_ref().map(|line| dollars(line.amount * times)).unwrap_or_default(),
+                    going
+                        .haul
+                        .as_ref()
+                        .map(|line| dollars(line.amount * times))
+                        .unwrap_or_default(),
                     going.haul.map(|line| line.basis).unwrap_or_default(),
                 ])?;
             }
@@ -84,26 +90,28 @@ pub fn plan(report: &PlanReport) -> Result<String, NotWritten> {
 ///
 /// # Errors
 /// Never in practice: the table is written to memory.
-pub fn match_report(
-    inputs: &Inputs,
-    answers: &[(CarIx, Site, Feet, Vec<Check>)],
-) -> Result<String, NotWritten> {
+pub fn match_report(inputs: &Inputs, answers: &[Answered]) -> Result<String, NotWritten> {
     let mut table = Rows::new(&[
-        "dealer", "car", "quantity", "crossing", "span_ft", "fits", "barred_by", "reasons",
+        "dealer",
+        "car",
+        "quantity",
+        "crossing",
+        "span_ft",
+        "fits",
+        "barred_by",
+        "reasons",
     ])?;
-    for (car, site, span, checks) in answers {
-        let offer = inputs.car(*car);
-        let bars: Vec<&Check> = checks.iter().filter(|check| check.outcome.bars()).collect();
-        let mut codes: Vec<&str> = bars.iter().map(|check| check.code.id()).collect();
-        codes.dedup();
-        let reasons: Vec<String> = bars.iter().map(|check| check.sentence()).collect();
+    for answer in answers {
+        let offer = inputs.car(answer.car);
+        let codes = answer.codes_that_bar();
+        let reasons: Vec<String> = answer.bars().map(Check::sentence).collect();
         table.row(&[
             offer.dealer.clone(),
             offer.id.clone(),
             offer.quantity.to_string(),
-            inputs.crossing(site.crossing).id.clone(),
-            span.0.to_string(),
-            if bars.is_empty() { "yes" } else { "no" }.to_owned(),
+            inputs.crossing(answer.site.crossing).id.clone(),
+            answer.span.0.to_string(),
+            if codes.is_empty() { "yes" } else { "no" }.to_owned(),
             codes.join(" "),
             reasons.join(" | "),
         ])?;

@@ -39,8 +39,7 @@ pub fn draw(deck: &DrawnDeck, width: usize) -> Vec<String> {
     let scale = if longest.0 > 0.0 { room as f64 / longest.0 } else { 0.0 };
     let columns = |length: Feet| (length.0 * scale).round() as usize;
     let gap = if deck.gap.0 > 0.0 { columns(deck.gap.into()).max(1) } else { 0 };
-    let boxes: Vec<usize> =
-        deck.cars.iter().map(|car| columns(car.width).max(LEAST_BOX)).collect();
+    let boxes: Vec<usize> = deck.cars.iter().map(|car| columns(car.width).max(LEAST_BOX)).collect();
     let drawn: usize = boxes.iter().sum::<usize>() + gap * joints;
 
     let row = |edge: char, fill: char, between: char, inside: &dyn Fn(usize) -> String| {
@@ -82,16 +81,11 @@ pub fn draw(deck: &DrawnDeck, width: usize) -> Vec<String> {
 
 /// The gap and the camber steps in words, below the drawing.
 pub fn joint_words(name: &str, gap: Inches, cars: &[DrawnCar]) -> String {
-    let steps: Vec<String> = cars
-        .windows(2)
-        .map(|pair| (pair[1].camber - pair[0].camber).abs().to_string())
-        .collect();
+    let steps: Vec<String> =
+        cars.windows(2).map(|pair| (pair[1].camber - pair[0].camber).abs().to_string()).collect();
     let joints = if steps.len() == 1 { "joint" } else { "joints" };
-    let gap = if gap.0 > 0.0 {
-        format!("gap {}", inches_fraction(gap))
-    } else {
-        "closed up".to_owned()
-    };
+    let gap =
+        if gap.0 > 0.0 { format!("gap {}", inches_fraction(gap)) } else { "closed up".to_owned() };
     let step = if steps.len() == 1 { "camber step" } else { "camber steps" };
     format!("{} {name} {joints}, {gap}; {step} {}", steps.len(), steps.join(", "))
 }
@@ -148,13 +142,13 @@ mod tests {
     }
 
     const TWO_CARS: &str = r#"
-+---------------------------+  +---------------------------+
-|           UD-1            |  |           UD-2            |
-|           9'-0"           |  |           9'-0"           |
-|      camber 1.25 in       |  |      camber 1.50 in       |
-+---------------------------+  +---------------------------+
++--------------------------+  +--------------------------+
+|           UD-1           |  |           UD-2           |
+|          9'-0"           |  |          9'-0"           |
+|      camber 1.25 in      |  |      camber 1.50 in      |
++--------------------------+  +--------------------------+
 |<-------------------- total 18'-6" -------------------->|
-|<----------------- required 17'-6" ---------------->|
+|<----------------- required 17'-6" ----------------->|
 "#;
 
     #[test]

@@ -36,10 +36,7 @@ fn new_car(id: &str, dealer: &str, yard: usize) -> Car {
         year_built: Some(1971),
         steel_yield: None,
         yield_source: None,
-        girder: MainGirder {
-            stated_modulus: Some(CubicInches(900.0)),
-            ..MainGirder::default()
-        },
+        girder: MainGirder { stated_modulus: Some(CubicInches(900.0)), ..MainGirder::default() },
         exterior_depth: Some(Inches(14.0)),
         secondary: SecondaryMembers::default(),
         weight: Some(Kips(41.0)),
@@ -162,11 +159,12 @@ fn placed(car: CarIx, factor: f64) -> PlacedCar {
 }
 
 fn deck(site: Site, span: f64, cars: Vec<PlacedCar>, total: f64, gap: f64) -> Deck {
+    let several = cars.len() > 1;
     Deck {
         site,
         span: Feet(span),
         cars,
-        joint: Some(JointUse { name: "bolted plate".to_owned(), gap: Inches(gap) }),
+        joint: several.then(|| JointUse { name: "bolted plate".to_owned(), gap: Inches(gap) }),
         total_width: Feet(total),
         required_width: Feet(17.5),
         checks: vec![
@@ -175,11 +173,7 @@ fn deck(site: Site, span: f64, cars: Vec<PlacedCar>, total: f64, gap: f64) -> De
                 Value::Inches(Inches(0.4)),
                 Value::Inches(Inches(1.0)),
             ),
-            Check::at_least(
-                Code::WidthLeast,
-                Value::Feet(Feet(total)),
-                Value::Feet(Feet(17.5)),
-            ),
+            Check::at_least(Code::WidthLeast, Value::Feet(Feet(total)), Value::Feet(Feet(17.5))),
         ],
     }
 }
@@ -213,7 +207,13 @@ pub fn plan() -> Plan {
     let second = Served {
         layout: 1,
         decks: vec![
-            deck(site(1, 1, 0), 45.0, vec![placed(CarIx(3), 1.2), placed(CarIx(4), 1.2)], 18.0, 0.0),
+            deck(
+                site(1, 1, 0),
+                45.0,
+                vec![placed(CarIx(3), 1.2), placed(CarIx(4), 1.2)],
+                18.0,
+                0.0,
+            ),
             deck(site(1, 1, 1), 45.0, vec![placed(CarIx(1), 1.1)], 17.5, 0.0),
         ],
         lines: vec![

@@ -274,9 +274,13 @@ mod tests {
 
     #[test]
     fn fractions_of_an_inch() {
-        for (inches, text) in
-            [(0.0, "0 in"), (1.5, "1 1/2 in"), (0.125, "1/8 in"), (-0.25, "-1/4 in"), (18.0, "18 in")]
-        {
+        for (inches, text) in [
+            (0.0, "0 in"),
+            (1.5, "1 1/2 in"),
+            (0.125, "1/8 in"),
+            (-0.25, "-1/4 in"),
+            (18.0, "18 in"),
+        ] {
             assert_eq!(inches_fraction(Inches(inches)), text);
         }
     }

@@ -93,11 +93,7 @@ const CAR_COLUMNS: &[(&str, Known<Car>, &str)] = &[
         |c| c.girder.stated_modulus.is_some() || c.girder.plates.is_some(),
         "without plates: the car cannot be rated",
     ),
-    (
-        "web_depth_in",
-        |c| c.girder.plates.is_some(),
-        "no plates: shear is not checked",
-    ),
+    ("web_depth_in", |c| c.girder.plates.is_some(), "no plates: shear is not checked"),
     ("exterior_depth_in", |c| c.exterior_depth.is_some(), BARRED),
     (
         "stringer_modulus_in3",
@@ -149,10 +145,7 @@ pub fn unknown_of_crossings(inputs: &Inputs) -> Vec<UnknownCells> {
     unknown(&inputs.crossings, CROSSING_COLUMNS)
 }
 
-fn unknown<T>(
-    rows: &[T],
-    columns: &[(&'static str, Known<T>, &'static str)],
-) -> Vec<UnknownCells> {
+fn unknown<T>(rows: &[T], columns: &[(&'static str, Known<T>, &'static str)]) -> Vec<UnknownCells> {
     columns
         .iter()
         .map(|&(column, known, consequence)| UnknownCells {

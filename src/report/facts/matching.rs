@@ -162,10 +162,7 @@ mod tests {
             vec![passed.clone(), unknown.clone(), fail.clone()],
             vec![fail.clone(), unknown.clone()],
         ] {
-            assert_eq!(
-                bars(&checks),
-                [Bar { code: Code::PrimaryMembers, outcome: Outcome::Fail }]
-            );
+            assert_eq!(bars(&checks), [Bar { code: Code::PrimaryMembers, outcome: Outcome::Fail }]);
         }
         assert_eq!(bars(&[passed]), []);
     }
@@ -175,11 +172,7 @@ mod tests {
         let inputs = fixture::inputs();
         let matching = Matching::with(&inputs, |_, site| {
             let span = survey::span_of(&inputs, site);
-            vec![Check::at_least(
-                Code::Support,
-                Value::Feet(Feet(50.0)),
-                Value::Feet(span),
-            )]
+            vec![Check::at_least(Code::Support, Value::Feet(Feet(50.0)), Value::Feet(span))]
         });
         // TC-01 is 46 ft; TC-02 is 90 ft or 45 + 45 ft; TC-03 is 120 ft.
         let fits = matching.car(CarIx(0));

@@ -1,5 +1,6 @@
 //! What there is to say of a plan, picked and merged once for all output formats.
 
+pub mod answers;
 pub mod holdings;
 pub mod limits;
 pub mod matching;

@@ -35,9 +35,10 @@ pub fn least_margins(inputs: &Inputs, served: &Served, most: usize) -> Vec<Said>
         }
         let Some(margin) = check.relative_margin() else { continue };
         let said = Said { check: check.clone(), subjects: vec![subject] };
-        match least.iter_mut().find(|(_, other)| {
-            other.check.code == check.code && other.check.part == check.part
-        }) {
+        match least
+            .iter_mut()
+            .find(|(_, other)| other.check.code == check.code && other.check.part == check.part)
+        {
             Some((smallest, other)) if margin < *smallest => {
                 *smallest = margin;
                 *other = said;
@@ -89,8 +90,7 @@ fn asked<'a>(
 ) -> impl Iterator<Item = (String, &'a Check)> + 'a {
     let spans = served.decks.len();
     served.decks.iter().enumerate().flat_map(move |(number, deck)| {
-        let deck_name =
-            if spans > 1 { format!("span {}", number + 1) } else { "deck".to_owned() };
+        let deck_name = if spans > 1 { format!("span {}", number + 1) } else { "deck".to_owned() };
         deck.cars
             .iter()
             .flat_map(|placed| {

@@ -61,11 +61,7 @@ pub fn refusals(inputs: &Inputs, matching: &Matching) -> Refusals {
         .collect();
     Refusals {
         cars: inputs.car_indices().map(size).sum(),
-        fit_none: inputs
-            .car_indices()
-            .filter(|&car| !matching.fits_anywhere(car))
-            .map(size)
-            .sum(),
+        fit_none: inputs.car_indices().filter(|&car| !matching.fits_anywhere(car)).map(size).sum(),
         reasons,
     }
 }

@@ -6,9 +6,10 @@ use crate::quantity::Cents;
 /// Every cost line of the plan: crossings', yards' and left-over cars'.
 pub fn all_lines(plan: &Plan) -> impl Iterator<Item = &CostLine> {
     let crossings = plan.crossings.iter().filter_map(|c| c.served()).flat_map(|s| &s.lines);
-    let yards = plan.purchases.iter().flat_map(|p| {
-        p.lines.iter().chain(p.lots.iter().flat_map(|lot| &lot.left_over_lines))
-    });
+    let yards = plan
+        .purchases
+        .iter()
+        .flat_map(|p| p.lines.iter().chain(p.lots.iter().flat_map(|lot| &lot.left_over_lines)));
     crossings.chain(yards)
 }
 
@@ -49,7 +50,8 @@ impl Gap {
     pub fn words(&self) -> String {
         match self.percent {
             Some(percent) => {
-                let up = (percent * 100.0 - 1e-6).ceil() / 100.0;
+                // Adding zero turns a negative zero into zero.
+                let up = (percent * 100.0 - 1e-6).ceil() / 100.0 + 0.0;
                 format!("at most {up:.2} % ({}) above the cheapest possible", self.amount)
             }
             None => format!("at most {} above the cheapest possible", self.amount),

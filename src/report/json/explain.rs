@@ -15,7 +15,7 @@ struct Entry {
     code: &'static str,
     name: &'static str,
     stage: &'static str,
-    question: &'static str,
+    about: &'static str,
     remedy: &'static str,
     source: String,
 }
@@ -33,7 +33,7 @@ pub fn explain(codes: &[Code]) -> serde_json::Result<String> {
                 code: kind.id,
                 name: kind.name,
                 stage: kind.stage.title(),
-                question: kind.about,
+                about: kind.about,
                 remedy: kind.remedy,
                 source: kind.basis.to_string(),
             }

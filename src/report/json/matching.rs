@@ -4,9 +4,9 @@ use serde::Serialize;
 
 use super::render;
 use super::shared::{CarName, CheckJson};
-use crate::check::Check;
-use crate::model::inputs::{CarIx, Inputs, Site};
+use crate::model::inputs::Inputs;
 use crate::quantity::Feet;
+use crate::report::facts::answers::Answered;
 
 #[derive(Debug, Serialize)]
 struct Matches {
@@ -29,27 +29,19 @@ struct Pair {
 ///
 /// # Errors
 /// When a value cannot be written as JSON, which does not happen with these types.
-pub fn match_report(
-    inputs: &Inputs,
-    answers: &[(CarIx, Site, Feet, Vec<Check>)],
-) -> serde_json::Result<String> {
+pub fn match_report(inputs: &Inputs, answers: &[Answered]) -> serde_json::Result<String> {
     let pairs = answers
         .iter()
-        .map(|(car, site, span, checks)| {
-            let mut barred_by: Vec<&'static str> = checks
-                .iter()
-                .filter(|check| check.outcome.bars())
-                .map(|check| check.code.id())
-                .collect();
-            barred_by.dedup();
+        .map(|answer| {
+            let barred_by = answer.codes_that_bar();
             Pair {
-                car: CarName::of(inputs, *car),
-                quantity: inputs.car(*car).quantity,
-                crossing: inputs.crossing(site.crossing).id.clone(),
-                span_ft: *span,
+                car: CarName::of(inputs, answer.car),
+                quantity: inputs.car(answer.car).quantity,
+                crossing: inputs.crossing(answer.site.crossing).id.clone(),
+                span_ft: answer.span,
                 fits: barred_by.is_empty(),
                 barred_by,
-                checks: CheckJson::all(checks),
+                checks: CheckJson::all(&answer.checks),
             }
         })
         .collect();

@@ -303,10 +303,7 @@ fn lot_json(inputs: &Inputs, plan: &Plan, lot: &LotPurchase) -> LotJson {
         left_over: lot
             .left_over
             .iter()
-            .map(|cars| LeftOverJson {
-                car: inputs.car(cars.car).id.clone(),
-                count: cars.count,
-            })
+            .map(|cars| LeftOverJson { car: inputs.car(cars.car).id.clone(), count: cars.count })
             .collect(),
         left_over_value_usd_cents: purchases::stock_value(&lot.left_over_lines),
         left_over_cost_lines: CostJson::all(&lot.left_over_lines),

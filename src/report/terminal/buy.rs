@@ -106,7 +106,10 @@ fn rows(
         let (haul, basis) = match &going.haul {
             Some(line) => {
                 let each = if going.count > 1 { " each" } else { "" };
-                ((line.amount * i64::from(going.count)).to_string(), format!("{}{each}", line.basis))
+                (
+                    (line.amount * i64::from(going.count)).to_string(),
+                    format!("{}{each}", line.basis),
+                )
             }
             None => (String::new(), String::new()),
         };

@@ -13,7 +13,8 @@ pub fn check(inputs: &Inputs, files: &[FileRead], width: usize) -> String {
     let mut page = Page::new(width);
     page.para(0, "All files were understood.");
     page.blank();
-    let mut table = Table::new(&[Align::Left, Align::Right, Align::Left]).header(&["File", "Rows", "Holds"]);
+    let mut table =
+        Table::new(&[Align::Left, Align::Right, Align::Left]).header(&["File", "Rows", "Holds"]);
     for file in files {
         let rows = if file.rows > 0 { file.rows.to_string() } else { String::new() };
         table.row([file.path.clone(), rows, file.kind.to_owned()]);
@@ -68,8 +69,11 @@ fn unknown(page: &mut Page, title: &str, cells: &[UnknownCells]) {
         return;
     }
     page.heading(title);
-    let mut table = Table::new(&[Align::Left, Align::Right, Align::Left])
-        .header(&["Column", "Rows", "What follows"]);
+    let mut table = Table::new(&[Align::Left, Align::Right, Align::Left]).header(&[
+        "Column",
+        "Rows",
+        "What follows",
+    ]);
     for cells in cells {
         table.row([
             cells.column.to_owned(),

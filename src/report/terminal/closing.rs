@@ -1,5 +1,6 @@
 //! What stands behind the shopping list: refusals, totals, what was not checked, cautions.
 
+use crate::model::plan::CostItem;
 use crate::quantity::Cents;
 use crate::report::facts::limits::{ALWAYS_MIND, NEVER_CHECKED};
 use crate::report::facts::reasons;
@@ -47,13 +48,16 @@ pub fn totals(page: &mut Page, report: &PlanReport) {
     page.heading("4. Totals");
     let mut table = Table::new(&[Align::Left, Align::Right]);
     for (item, amount) in totals::by_item(report.plan) {
-        table.row([item.word().to_owned(), amount.to_string()]);
+        if item != CostItem::StockValue {
+            table.row([item.word().to_owned(), amount.to_string()]);
+        }
     }
     let sums = report.plan.totals;
+    table.row(["TO PAY".to_owned(), sums.outlay.to_string()]);
     if sums.stock_value != Cents::ZERO {
+        table.row(["worth of left-over cars".to_owned(), (-sums.stock_value).to_string()]);
         table.row(["NET".to_owned(), sums.net.to_string()]);
     }
-    table.row(["TO PAY".to_owned(), sums.outlay.to_string()]);
     page.table(2, &table);
 }
 
@@ -84,8 +88,7 @@ pub fn provenance(page: &mut Page, report: &PlanReport) {
     page.heading("Made from");
     let mut table = Table::new(&[Align::Left, Align::Left, Align::Right]);
     for file in report.files {
-        let rows =
-            if file.rows > 0 { count(file.rows, "row") } else { String::new() };
+        let rows = if file.rows > 0 { count(file.rows, "row") } else { String::new() };
         table.row([file.kind.to_owned(), file.path.clone(), rows]);
     }
     page.table(2, &table);

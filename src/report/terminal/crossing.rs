@@ -97,8 +97,7 @@ fn write_deck(page: &mut Page, inputs: &Inputs, deck: &Deck) {
         .collect();
     let gap = deck.joint.as_ref().map(|joint| joint.gap).unwrap_or_default();
     let words = deck.joint.as_ref().map(|joint| joint_words(&joint.name, gap, &cars));
-    let drawn =
-        DrawnDeck { cars, gap, total: deck.total_width, required: deck.required_width };
+    let drawn = DrawnDeck { cars, gap, total: deck.total_width, required: deck.required_width };
     for line in draw(&drawn, page.width().saturating_sub(4)) {
         page.push(&format!("    {line}"));
     }
@@ -114,9 +113,10 @@ fn write_costs(page: &mut Page, lines: &[CostLine]) {
         let of_item: Vec<&CostLine> = lines.iter().filter(|line| line.item == *item).collect();
         let mut groups: Vec<(&CostLine, usize, Vec<&str>)> = Vec::new();
         for line in of_item {
-            match groups.iter_mut().find(|(first, ..)| {
-                first.basis == line.basis && first.amount == line.amount
-            }) {
+            match groups
+                .iter_mut()
+                .find(|(first, ..)| first.basis == line.basis && first.amount == line.amount)
+            {
                 Some((_, times, subjects)) => {
                     *times += 1;
                     if !subjects.contains(&line.subject.as_str()) {
@@ -128,11 +128,8 @@ fn write_costs(page: &mut Page, lines: &[CostLine]) {
         }
         for (number, (line, times, subjects)) in groups.into_iter().enumerate() {
             let name = if number == 0 { item.word().to_owned() } else { String::new() };
-            let each = if times > 1 {
-                format!("{times} times {}, ", line.amount)
-            } else {
-                String::new()
-            };
+            let each =
+                if times > 1 { format!("{times} times {}, ", line.amount) } else { String::new() };
             let basis = format!("{}: {each}{}", subjects.join(", "), line.basis);
             table.row([name, basis, (line.amount * times as i64).to_string()]);
         }
@@ -148,11 +145,7 @@ fn write_said(page: &mut Page, title: &str, said: &[Said]) {
     }
     page.para(2, title);
     for said in said {
-        page.hanging(
-            4,
-            "- ",
-            &format!("{} ({})", said.check.sentence(), said.subjects.join(", ")),
-        );
+        page.hanging(4, "- ", &format!("{} ({})", said.check.sentence(), said.subjects.join(", ")));
     }
 }
 
@@ -165,11 +158,7 @@ fn alternative(inputs: &Inputs, crossing: &Crossing, other: Option<&Alternative>
         .iter()
         .map(|cars| cars.iter().map(|&car| full_name(inputs, car)).join(" + "))
         .join("; then ");
-    format!(
-        "{}, with {decks}: {} more.",
-        crossing.layouts[other.layout].describe(),
-        other.extra
-    )
+    format!("{}, with {decks}: {} more.", crossing.layouts[other.layout].describe(), other.extra)
 }
 
 fn write_unserved(page: &mut Page, inputs: &Inputs, unserved: &Unserved) {
@@ -186,7 +175,11 @@ fn write_unserved(page: &mut Page, inputs: &Inputs, unserved: &Unserved) {
     let span = crossing.layouts[near.site.layout].spans[near.site.span];
     page.para(
         2,
-        &format!("Nearest miss: {} on {}, barred by:", full_name(inputs, near.car), feet_inches(span)),
+        &format!(
+            "Nearest miss: {} on {}, barred by:",
+            full_name(inputs, near.car),
+            feet_inches(span)
+        ),
     );
     for check in &near.barred_by {
         page.hanging(4, "- ", &check.sentence());

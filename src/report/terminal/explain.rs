@@ -12,7 +12,7 @@ pub fn explain(code: Code, width: usize) -> String {
     page.para(0, &format!("{id} {name}"));
     page.blank();
     page.hanging(2, "Asked when:  ", stage.title());
-    page.hanging(2, "Question:    ", about);
+    page.hanging(2, "About:       ", about);
     page.hanging(2, "What to do:  ", remedy);
     page.hanging(2, "Source:      ", &basis.to_string());
     page.finish()
@@ -22,10 +22,7 @@ pub fn explain(code: Code, width: usize) -> String {
 #[must_use]
 pub fn explain_all(width: usize) -> String {
     let mut page = Page::new(width);
-    page.para(
-        0,
-        "Every check, by stage of the work. More on one: spanyard explain CODE.",
-    );
+    page.para(0, "Every check, by stage of the work. More on one: spanyard explain CODE.");
     let mut stage: Option<Stage> = None;
     let mut table = Table::new(&[Align::Left, Align::Left]);
     for kind in REGISTRY {

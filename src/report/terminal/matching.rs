@@ -2,15 +2,13 @@
 
 use itertools::Itertools;
 
-use crate::check::{Check, Code, Outcome};
-use crate::model::inputs::{CarIx, CrossingIx, Inputs, Site};
-use crate::quantity::{Feet, feet_inches};
+use crate::check::{Code, Outcome};
+use crate::model::inputs::{CarIx, CrossingIx, Inputs};
+use crate::quantity::feet_inches;
+use crate::report::facts::answers::Answered;
 use crate::report::facts::count;
 use crate::report::facts::matching::{Bar, Fit, Matching};
 use crate::report::text::{Align, Page, Table, display_width};
-
-/// The least width of a crossing's column: one code with its mark and a count, `S05?+12`.
-const LEAST_CELL: usize = 8;
 
 /// The table of cars against crossings, dealer by dealer, in as many blocks of crossings as the
 /// width asks for.
@@ -38,7 +36,7 @@ pub fn match_table(
     );
     page.para(
         0,
-        "A code bars the car there; with ? for want of data; +n for n further codes. Where a crossing may have piers, the cell tells the span where the car comes nearest.",
+        "A code bars the car there; with ? for want of data; +n for n further codes. Where a crossing may have several layouts, the cell tells of the span that the car comes nearest to.",
     );
     for (dealer, rows) in &cars.iter().copied().chunk_by(|&car| inputs.car(car).dealer.clone()) {
         let rows: Vec<CarIx> = rows.collect();
@@ -57,13 +55,13 @@ fn dealer_table(
     crossings: &[CrossingIx],
 ) {
     let first = rows.iter().map(|&car| display_width(&label(inputs, car))).max().unwrap_or(0) + 2;
-    let cell = crossings
-        .iter()
-        .map(|&crossing| display_width(&inputs.crossing(crossing).id) + 2)
-        .max()
-        .unwrap_or(0)
-        .max(LEAST_CELL + 2);
-    let per_block = (page.width().saturating_sub(first) / cell).max(1);
+    let verdicts = rows.iter().flat_map(|&car| {
+        crossings.iter().map(move |&crossing| verdict(matching.fit(car, crossing)))
+    });
+    let ids = crossings.iter().map(|&crossing| inputs.crossing(crossing).id.clone());
+    let cell = ids.chain(verdicts).map(|text| display_width(&text) + 2).max().unwrap_or(2);
+    // The last column needs no space behind it.
+    let per_block = ((page.width() + 2).saturating_sub(first) / cell).max(1);
     for (number, block) in crossings.chunks(per_block).enumerate() {
         if number > 0 {
             page.blank();
@@ -132,39 +130,56 @@ fn legend(page: &mut Page, matching: &Matching, cars: &[CarIx], crossings: &[Cro
     );
 }
 
-/// Every check of one car on one span, in sentences, those that bar first.
+/// How much of each car on each span is told.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Detail {
+    /// What bars, and what wants attention.
+    Bars,
+    /// Every check.
+    All,
+}
+
+/// The checks in sentences, those that bar first.
 #[must_use]
-pub fn match_checks(
-    inputs: &Inputs,
-    answers: &[(CarIx, Site, Feet, Vec<Check>)],
-    width: usize,
-) -> String {
+pub fn match_checks(inputs: &Inputs, answers: &[Answered], detail: Detail, width: usize) -> String {
     let mut page = Page::new(width);
-    for (number, (car, site, span, checks)) in answers.iter().enumerate() {
-        if number > 0 {
-            page.blank();
-        }
-        let crossing = inputs.crossing(site.crossing);
-        let barred = checks.iter().filter(|check| check.outcome.bars()).count();
+    let fitting = answers.iter().filter(|answer| answer.bars().next().is_none()).count();
+    page.para(0, &format!("{} of a car on a span: {fitting} fit.", count(answers.len(), "pair")));
+    for answer in answers {
+        page.blank();
+        let crossing = inputs.crossing(answer.site.crossing);
+        let barred = answer.codes_that_bar().len();
         page.ends(
-            &format!("{} at {}, span {}", inputs.car(*car).name(), crossing.id, feet_inches(*span)),
-            &if barred == 0 {
-                "fits".to_owned()
-            } else {
-                format!("barred by {}", count(barred, "check"))
+            &format!(
+                "{} at {}, span {}",
+                inputs.car(answer.car).name(),
+                crossing.id,
+                feet_inches(answer.span)
+            ),
+            &match barred {
+                0 => "fits".to_owned(),
+                1 => "barred by 1 check".to_owned(),
+                n => format!("barred by {n} checks"),
             },
         );
-        for (outcome, title) in [
-            (Outcome::Fail, "fails"),
-            (Outcome::Unknown, "unknown"),
-            (Outcome::Caution, "caution"),
-            (Outcome::Pass, "passes"),
-            (Outcome::NotChecked, "not checked"),
-        ] {
-            for check in checks.iter().filter(|check| check.outcome == outcome) {
-                page.hanging(2, &format!("{title:<12} "), &check.sentence());
+        let told: &[(Outcome, &str)] = match detail {
+            Detail::Bars => &TOLD[..3],
+            Detail::All => TOLD,
+        };
+        for (outcome, title) in told {
+            for check in answer.with(*outcome) {
+                page.hanging(2, &format!("{title:<12}"), &check.sentence());
             }
         }
     }
     page.finish()
 }
+
+/// The outcomes in the order in which they are told.
+const TOLD: &[(Outcome, &str)] = &[
+    (Outcome::Fail, "fails"),
+    (Outcome::Unknown, "unknown"),
+    (Outcome::Caution, "caution"),
+    (Outcome::NotChecked, "not checked"),
+    (Outcome::Pass, "passes"),
+];

@@ -1,0 +1,101 @@
+//! `spanyard demo DIR`: writes the files of an invented county.
+
+use std::fs::{self, OpenOptions};
+use std::io::Write;
+use std::path::{Path, PathBuf};
+
+use anyhow::Context;
+
+use super::Answer;
+
+/// Names and contents of the demo files, as they stand in data-demo.
+const FILES: &[(&str, &str)] = &[
+    ("drumfell.csv", include_str!("../../data-demo/drumfell.csv")),
+    ("orlhaven.csv", include_str!("../../data-demo/orlhaven.csv")),
+    ("sallowby.csv", include_str!("../../data-demo/sallowby.csv")),
+    ("yards.csv", include_str!("../../data-demo/yards.csv")),
+    ("lots.csv", include_str!("../../data-demo/lots.csv")),
+    ("crossings.csv", include_str!("../../data-demo/crossings.csv")),
+    ("rules.toml", include_str!("../../data-demo/rules.toml")),
+];
+
+/// Arguments of `demo`.
+#[derive(Debug, clap::Args)]
+pub struct Args {
+    /// Folder to write to; made if it does not exist. No file in it is overwritten
+    #[arg(value_name = "DIR")]
+    folder: PathBuf,
+}
+
+/// Writes the files, all or none.
+pub fn run(args: &Args) -> anyhow::Result<Answer> {
+    let folder = &args.folder;
+    let standing: Vec<String> = FILES
+        .iter()
+        .map(|(name, _)| folder.join(name))
+        .filter(|path| path.symlink_metadata().is_ok())
+        .map(|path| path.display().to_string())
+        .collect();
+    if !standing.is_empty() {
+        return Ok(Answer::input_problem(&format!(
+            "error: nothing was written, because these files exist already: {}",
+            standing.join(", ")
+        )));
+    }
+    fs::create_dir_all(folder).with_context(|| format!("cannot make {}", folder.display()))?;
+    for (name, content) in FILES {
+        write_new(&folder.join(name), content)?;
+    }
+    Ok(Answer::done(next_steps(folder)))
+}
+
+/// Writes a file that must not exist yet.
+fn write_new(path: &Path, content: &str) -> anyhow::Result<()> {
+    OpenOptions::new()
+        .write(true)
+        .create_new(true)
+        .open(path)
+        .and_then(|mut file| file.write_all(content.as_bytes()))
+        .with_context(|| format!("cannot write {}", path.display()))
+}
+
+fn next_steps(folder: &Path) -> String {
+    let path = |name: &str| quoted(&folder.join(name).display().to_string());
+    let written: String = FILES.iter().map(|(name, _)| format!("  {}\n", path(name))).collect();
+    format!(
+        "Wrote the files of invented Tessarow County:\n{written}\n\
+         Next, see what to buy:\n  \
+         spanyard plan --inventory {} {} {} --yards {} --lots {} --crossings {} --rules {}\n",
+        path("drumfell.csv"),
+        path("orlhaven.csv"),
+        path("sallowby.csv"),
+        path("yards.csv"),
+        path("lots.csv"),
+        path("crossings.csv"),
+        path("rules.toml"),
+    )
+}
+
+/// A path as a shell takes it.
+fn quoted(path: &str) -> String {
+    let plain = |c: char| c.is_ascii_alphanumeric() || "/\\.-_:".contains(c);
+    if !path.is_empty() && path.chars().all(plain) {
+        path.to_owned()
+    } else {
+        format!("'{}'", path.replace('\'', "'\\''"))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn paths_for_a_shell() {
+        for (path, text) in
+            [("demo/a.csv", "demo/a.csv"), ("my demo/a", "'my demo/a'"), ("a'b", "'a'\\''b'")]
+        {
+            assert_eq!(quoted(path), text);
+        }
+    }
+}

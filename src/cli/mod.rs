@@ -1,0 +1,114 @@
+//! Arguments, and one file per command. Each command turns its arguments into an [`Answer`]; only
+//! `main` prints.
+
+mod demo;
+mod explain;
+mod rules;
+
+use std::process::ExitCode;
+
+use clap::{Parser, Subcommand};
+
+/// Chooses retired railroad flat cars for a rural road agency's bridge crossings.
+#[derive(Debug, Parser)]
+#[command(
+    name = "spanyard",
+    version,
+    about = "Chooses retired railroad flat cars for a rural road agency's bridge crossings",
+    long_about = "Chooses retired railroad flat cars for a rural road agency's bridge crossings: \
+                  which cars to buy, for which crossing, in which order side by side, at what cost, \
+                  and why. Begin with `spanyard demo DIR`.",
+    after_help = "Exit codes: 0 done, every crossing served; 1 done, but the answer is no or not \
+                  all; 2 usage or input problem; 3 stopped at the time limit, the plan is valid but \
+                  not proven; 4 the plan failed its verification and is not printed.",
+    max_term_width = 100
+)]
+pub struct Cli {
+    /// Width of tables and text in columns [default: the terminal's, at most 120; else 80]
+    #[arg(long, global = true, value_name = "N", value_parser = clap::value_parser!(u16).range(40..=1000))]
+    width: Option<u16>,
+
+    #[command(subcommand)]
+    command: Command,
+}
+
+#[derive(Debug, Subcommand)]
+enum Command {
+    /// What a check asks, why, where it comes from, and what to do about it
+    Explain(explain::Args),
+    /// Print the built-in rules, a complete rules file to copy and change
+    Rules(rules::Args),
+    /// Write the files of an invented county to a folder, to try everything on
+    Demo(demo::Args),
+}
+
+/// How a command ended.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Exit {
+    /// Done, and every crossing is served.
+    Done,
+    /// The arguments or the files cannot be used.
+    Input,
+}
+
+impl From<Exit> for ExitCode {
+    fn from(exit: Exit) -> Self {
+        Self::from(match exit {
+            Exit::Done => 0,
+            Exit::Input => 2,
+        })
+    }
+}
+
+/// What a command has to say.
+#[derive(Debug)]
+pub struct Answer {
+    /// The result.
+    pub stdout: String,
+    /// Everything else.
+    pub stderr: String,
+    /// How it ended.
+    pub exit: Exit,
+}
+
+impl Answer {
+    /// A result and nothing else to say.
+    pub fn done(stdout: String) -> Self {
+        Self { stdout, stderr: String::new(), exit: Exit::Done }
+    }
+
+    /// No result: the arguments or files cannot be used.
+    pub fn input_problem(message: &str) -> Self {
+        Self { stdout: String::new(), stderr: format!("{message}\n"), exit: Exit::Input }
+    }
+}
+
+/// What an error that a command cannot answer itself comes to.
+impl From<anyhow::Error> for Answer {
+    fn from(error: anyhow::Error) -> Self {
+        Self::input_problem(&format!("error: {error:#}"))
+    }
+}
+
+/// Runs the command.
+pub fn run(cli: &Cli) -> Answer {
+    let width = width(cli.width);
+    let answer = match &cli.command {
+        Command::Explain(args) => explain::run(args, width),
+        Command::Rules(args) => Ok(rules::run(args)),
+        Command::Demo(args) => demo::run(args),
+    };
+    answer.unwrap_or_else(Answer::from)
+}
+
+/// Wider than this, lines are hard to follow unless somebody asks for it.
+const WIDEST_UNASKED: u16 = 120;
+
+/// The width asked for, else the terminal's, else that of a page of print.
+fn width(asked: Option<u16>) -> usize {
+    let terminal =
+        || terminal_size::terminal_size_of(std::io::stdout()).map(|(columns, _)| columns.0);
+    asked
+        .or_else(|| terminal().map(|columns| columns.clamp(40, WIDEST_UNASKED)))
+        .map_or(80, usize::from)
+}
