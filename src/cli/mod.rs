@@ -1,13 +1,18 @@
 //! Arguments, and one file per command. Each command turns its arguments into an [`Answer`]; only
 //! `main` prints.
 
+mod check;
 mod demo;
 mod explain;
+mod files;
+mod match_;
+mod rate;
 mod rules;
+mod vehicles;
 
 use std::process::ExitCode;
 
-use clap::{Parser, Subcommand};
+use clap::{Parser, Subcommand, ValueEnum};
 
 /// Chooses retired railroad flat cars for a rural road agency's bridge crossings.
 #[derive(Debug, Parser)]
@@ -34,6 +39,14 @@ pub struct Cli {
 
 #[derive(Debug, Subcommand)]
 enum Command {
+    /// Read the files; say what was understood and what is wrong
+    Check(check::Args),
+    /// Every car against every crossing, with reasons
+    Match(match_::Args),
+    /// One car at one crossing as a calculation sheet
+    Rate(rate::Args),
+    /// The vehicles that a crossing may be asked to carry
+    Vehicles(vehicles::Args),
     /// What a check asks, why, where it comes from, and what to do about it
     Explain(explain::Args),
     /// Print the built-in rules, a complete rules file to copy and change
@@ -47,6 +60,8 @@ enum Command {
 pub enum Exit {
     /// Done, and every crossing is served.
     Done,
+    /// Done, but the answer is no, or not all.
+    No,
     /// The arguments or the files cannot be used.
     Input,
 }
@@ -55,6 +70,7 @@ impl From<Exit> for ExitCode {
     fn from(exit: Exit) -> Self {
         Self::from(match exit {
             Exit::Done => 0,
+            Exit::No => 1,
             Exit::Input => 2,
         })
     }
@@ -81,6 +97,23 @@ impl Answer {
     pub fn input_problem(message: &str) -> Self {
         Self { stdout: String::new(), stderr: format!("{message}\n"), exit: Exit::Input }
     }
+
+    /// No result: the files have problems, told in `stderr`.
+    pub fn refused(stderr: String) -> Self {
+        Self { stdout: String::new(), stderr, exit: Exit::Input }
+    }
+
+    /// The same with another ending.
+    pub fn exit(mut self, exit: Exit) -> Self {
+        self.exit = exit;
+        self
+    }
+
+    /// The same with something said beside the result.
+    pub fn beside(mut self, stderr: String) -> Self {
+        self.stderr = stderr;
+        self
+    }
 }
 
 /// What an error that a command cannot answer itself comes to.
@@ -90,10 +123,34 @@ impl From<anyhow::Error> for Answer {
     }
 }
 
+/// Output of commands that make tables.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum Format {
+    /// Text for people.
+    Table,
+    /// JSON for other programs; see docs/json.md.
+    Json,
+    /// CSV for spreadsheets.
+    Csv,
+}
+
+/// Output of commands that have no CSV.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum TextOrJson {
+    /// Text for people.
+    Table,
+    /// JSON for other programs; see docs/json.md.
+    Json,
+}
+
 /// Runs the command.
 pub fn run(cli: &Cli) -> Answer {
     let width = width(cli.width);
     let answer = match &cli.command {
+        Command::Check(args) => check::run(args, width),
+        Command::Match(args) => match_::run(args, width),
+        Command::Rate(args) => rate::run(args, width),
+        Command::Vehicles(args) => vehicles::run(args, width),
         Command::Explain(args) => explain::run(args, width),
         Command::Rules(args) => Ok(rules::run(args)),
         Command::Demo(args) => demo::run(args),

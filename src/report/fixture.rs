@@ -14,7 +14,7 @@ use crate::model::plan::*;
 use crate::model::rules::{DEFAULT_RULES, Rules};
 use crate::model::yard::{Lot, Yard};
 use crate::quantity::{Cents, CubicInches, Feet, Inches, Kips, Ratio};
-use crate::report::facts::FileRead;
+use crate::read::{FileKind, FileRead};
 
 fn place(file: &str, line: u64) -> RowPlace {
     RowPlace { file: Arc::from(file), line }
@@ -285,7 +285,7 @@ pub fn plan() -> Plan {
 /// The files of the fixture.
 pub fn files() -> Vec<FileRead> {
     vec![
-        FileRead { kind: "inventory", path: "inventory.csv".to_owned(), rows: 6 },
-        FileRead { kind: "crossings", path: "crossings.csv".to_owned(), rows: 3 },
+        FileRead { name: "inventory.csv".into(), kind: FileKind::Inventory, rows: 6 },
+        FileRead { name: "crossings.csv".into(), kind: FileKind::Crossings, rows: 3 },
     ]
 }

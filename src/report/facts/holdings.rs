@@ -73,7 +73,7 @@ pub struct UnknownCells {
 
 type Known<T> = fn(&T) -> bool;
 
-const BARRED: &str = "the car cannot be used";
+const BARRED: &str = "out until it is known";
 
 /// The columns of an inventory whose absence matters, in the order of the file.
 const CAR_COLUMNS: &[(&str, Known<Car>, &str)] = &[
@@ -86,12 +86,12 @@ const CAR_COLUMNS: &[(&str, Known<Car>, &str)] = &[
     (
         "year_built",
         |c| c.year_built.is_some() || c.steel_yield.is_some(),
-        "without yield_ksi: the weakest steel is assumed",
+        "no yield_ksi either: the weakest steel is assumed",
     ),
     (
         "modulus_in3",
         |c| c.girder.stated_modulus.is_some() || c.girder.plates.is_some(),
-        "without plates: the car cannot be rated",
+        "no plates either: cannot be rated",
     ),
     ("web_depth_in", |c| c.girder.plates.is_some(), "no plates: shear is not checked"),
     ("exterior_depth_in", |c| c.exterior_depth.is_some(), BARRED),

@@ -10,22 +10,10 @@ pub mod refusals;
 pub mod rules_in_force;
 pub mod totals;
 
-use serde::Serialize;
-
 use crate::model::inputs::Inputs;
 use crate::model::plan::Plan;
+use crate::read::FileRead;
 use matching::Matching;
-
-/// A file that was read.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
-pub struct FileRead {
-    /// What it holds: `inventory`, `yards`, `lots`, `crossings`, `rules`.
-    pub kind: &'static str,
-    /// Its name as on the command line.
-    pub path: String,
-    /// Data rows in it; 0 for rules.
-    pub rows: usize,
-}
 
 /// Everything a report of a plan is made from.
 #[derive(Clone, Copy, Debug)]

@@ -30,6 +30,7 @@ pub fn destinations(inputs: &Inputs, plan: &Plan, car: CarIx) -> Vec<Destination
                 site: deck.site,
                 count: u32::try_from(count).unwrap_or(u32::MAX),
                 haul: price::car_at(inputs, car, deck.site)
+                    .unwrap_or_default()
                     .into_iter()
                     .find(|line| line.item == CostItem::Haul),
             })

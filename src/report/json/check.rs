@@ -6,7 +6,7 @@ use serde::Serialize;
 use super::render;
 use super::shared::RulesJson;
 use crate::model::inputs::Inputs;
-use crate::report::facts::FileRead;
+use crate::read::{FileRead, Problem, Problems};
 use crate::report::facts::holdings::{
     self, Counts, UnknownCells, unknown_of_cars, unknown_of_crossings,
 };
@@ -20,13 +20,18 @@ struct Understood<'a> {
     counts: Counts,
     unknown_in_inventories: Vec<UnknownCells>,
     blank_in_crossings: Vec<UnknownCells>,
+    warnings: &'a [Problem],
 }
 
 /// The files were understood.
 ///
 /// # Errors
 /// When a value cannot be written as JSON, which does not happen with these types.
-pub fn check(inputs: &Inputs, files: &[FileRead]) -> serde_json::Result<String> {
+pub fn check(
+    inputs: &Inputs,
+    files: &[FileRead],
+    warnings: &[Problem],
+) -> serde_json::Result<String> {
     render(
         "check",
         Understood {
@@ -37,20 +42,21 @@ pub fn check(inputs: &Inputs, files: &[FileRead]) -> serde_json::Result<String> 
             counts: holdings::counts(inputs),
             unknown_in_inventories: unknown_of_cars(inputs),
             blank_in_crossings: unknown_of_crossings(inputs),
+            warnings,
         },
     )
 }
 
 #[derive(Debug, Serialize)]
-struct NotUnderstood<T> {
+struct NotUnderstood<'a> {
     understood: bool,
-    problems: T,
+    problems: &'a Problems,
 }
 
-/// The files were not understood; the problems as they serialise.
+/// The files were not understood.
 ///
 /// # Errors
-/// When a problem cannot be written as JSON.
-pub fn problems<T: Serialize>(problems: T) -> serde_json::Result<String> {
+/// When a value cannot be written as JSON, which does not happen with these types.
+pub fn problems(problems: &Problems) -> serde_json::Result<String> {
     render("check", NotUnderstood { understood: false, problems })
 }

@@ -9,11 +9,13 @@ mod explain;
 mod matching;
 mod plan;
 mod shared;
+mod vehicles;
 
 pub use check::{check, problems};
 pub use explain::explain;
 pub use matching::match_report;
 pub use plan::plan;
+pub use vehicles::vehicles;
 
 use serde::Serialize;
 

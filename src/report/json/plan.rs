@@ -9,12 +9,13 @@ use crate::check::Outcome;
 use crate::model::inputs::{CarIx, Inputs, Site};
 use crate::model::plan::{CarCount, Deck, Fate, LotPurchase, Plan, Served, YardPurchase};
 use crate::quantity::{Cents, Feet, Inches, Tons};
+use crate::read::FileRead;
+use crate::report::facts::PlanReport;
 use crate::report::facts::limits::{ALWAYS_MIND, NEVER_CHECKED};
 use crate::report::facts::purchases::{self, destinations};
 use crate::report::facts::reasons::{self, Said};
 use crate::report::facts::refusals::refusals;
 use crate::report::facts::totals::{by_item, gap};
-use crate::report::facts::{FileRead, PlanReport};
 
 #[derive(Debug, Serialize)]
 struct PlanJson<'a> {

@@ -1,10 +1,11 @@
 //! What was understood of the files.
 
 use crate::model::inputs::Inputs;
+use crate::read::{FileKind, FileRead, Problems};
+use crate::report::facts::count;
 use crate::report::facts::holdings::{
     self, Counts, UnknownCells, unknown_of_cars, unknown_of_crossings,
 };
-use crate::report::facts::{FileRead, count};
 use crate::report::text::{Align, Page, Table};
 
 /// The files were understood: what they hold, and what they leave unknown.
@@ -17,7 +18,7 @@ pub fn check(inputs: &Inputs, files: &[FileRead], width: usize) -> String {
         Table::new(&[Align::Left, Align::Right, Align::Left]).header(&["File", "Rows", "Holds"]);
     for file in files {
         let rows = if file.rows > 0 { file.rows.to_string() } else { String::new() };
-        table.row([file.path.clone(), rows, file.kind.to_owned()]);
+        table.row([file.name.to_string(), rows, kind_word(file.kind).to_owned()]);
     }
     page.table(2, &table);
     page.blank();
@@ -82,4 +83,27 @@ fn unknown(page: &mut Page, title: &str, cells: &[UnknownCells]) {
         ]);
     }
     page.table(2, &table);
+}
+
+/// The problems, one to a line as editors and `grep` take them, whatever the width, and their number.
+#[must_use]
+pub fn problems(problems: &Problems) -> String {
+    let mut files: Vec<&str> = problems.iter().map(|problem| &*problem.file).collect();
+    files.dedup();
+    format!(
+        "{problems}\n\n{} in {}. Nothing else was done. More on a code: spanyard explain CODE.\n",
+        count(problems.len(), "problem"),
+        count(files.len(), "file")
+    )
+}
+
+/// What a file holds, as in the names of the options.
+pub fn kind_word(kind: FileKind) -> &'static str {
+    match kind {
+        FileKind::Inventory => "inventory",
+        FileKind::Yards => "yards",
+        FileKind::Lots => "lots",
+        FileKind::Crossings => "crossings",
+        FileKind::Rules => "rules",
+    }
 }

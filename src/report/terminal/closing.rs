@@ -1,5 +1,6 @@
 //! What stands behind the shopping list: refusals, totals, what was not checked, cautions.
 
+use super::check::kind_word;
 use crate::model::plan::CostItem;
 use crate::quantity::Cents;
 use crate::report::facts::limits::{ALWAYS_MIND, NEVER_CHECKED};
@@ -89,7 +90,7 @@ pub fn provenance(page: &mut Page, report: &PlanReport) {
     let mut table = Table::new(&[Align::Left, Align::Left, Align::Right]);
     for file in report.files {
         let rows = if file.rows > 0 { count(file.rows, "row") } else { String::new() };
-        table.row([file.kind.to_owned(), file.path.clone(), rows]);
+        table.row([kind_word(file.kind).to_owned(), file.name.to_string(), rows]);
     }
     page.table(2, &table);
     page.para(2, &format!("Orders placed on {}.", report.inputs.order_date));

@@ -3,6 +3,7 @@
 use itertools::Itertools;
 
 use crate::check::{Code, Outcome};
+use crate::model::crossing::Layout;
 use crate::model::inputs::{CarIx, CrossingIx, Inputs};
 use crate::quantity::feet_inches;
 use crate::report::facts::answers::Answered;
@@ -28,15 +29,17 @@ pub fn match_table(
     page.para(
         0,
         &format!(
-            "{} against {}: {fitting} of {} fit at least one.",
-            count(cars.len(), "row of cars"),
-            count(crossings.len(), "crossing"),
-            cars.len()
+            "{fitting} of {} of the inventories fit at least one of {}.",
+            count(cars.len(), "row"),
+            count(crossings.len(), "crossing")
         ),
     );
+    page.blank();
+    page.table(2, &summary(inputs, matching, cars, crossings));
+    page.blank();
     page.para(
         0,
-        "A code bars the car there; with ? for want of data; +n for n further codes. Where a crossing may have several layouts, the cell tells of the span that the car comes nearest to.",
+        "In the tables below a code bars the car at the crossing; with ? for want of data; +n for n further codes. Where a crossing has several spans to choose from, the cell tells of the one that the car comes nearest to.",
     );
     for (dealer, rows) in &cars.iter().copied().chunk_by(|&car| inputs.car(car).dealer.clone()) {
         let rows: Vec<CarIx> = rows.collect();
@@ -45,6 +48,31 @@ pub fn match_table(
     }
     legend(&mut page, matching, cars, crossings);
     page.finish()
+}
+
+/// The crossings with the number of rows that fit each.
+fn summary(
+    inputs: &Inputs,
+    matching: &Matching,
+    cars: &[CarIx],
+    crossings: &[CrossingIx],
+) -> Table {
+    let mut table = Table::new(&[Align::Left, Align::Left, Align::Left, Align::Right]).header(&[
+        "Crossing",
+        "Road",
+        "Spans",
+        "Rows that fit",
+    ]);
+    for &ix in crossings {
+        let crossing = inputs.crossing(ix);
+        table.row([
+            crossing.id.clone(),
+            crossing.road.clone(),
+            crossing.layouts.iter().map(Layout::describe).join("; or "),
+            cars.iter().filter(|&&car| matching.fit(car, ix).passes()).count().to_string(),
+        ]);
+    }
+    table
 }
 
 fn dealer_table(
@@ -61,8 +89,9 @@ fn dealer_table(
     let ids = crossings.iter().map(|&crossing| inputs.crossing(crossing).id.clone());
     let cell = ids.chain(verdicts).map(|text| display_width(&text) + 2).max().unwrap_or(2);
     // The last column needs no space behind it.
-    let per_block = ((page.width() + 2).saturating_sub(first) / cell).max(1);
-    for (number, block) in crossings.chunks(per_block).enumerate() {
+    let most = ((page.width() + 2).saturating_sub(first) / cell).max(1);
+    let blocks = crossings.len().div_ceil(most).max(1);
+    for (number, block) in crossings.chunks(crossings.len().div_ceil(blocks).max(1)).enumerate() {
         if number > 0 {
             page.blank();
         }

@@ -8,10 +8,12 @@ mod crossing;
 mod explain;
 mod headline;
 mod matching;
+mod vehicles;
 
-pub use check::check;
+pub use check::{check, problems};
 pub use explain::{explain, explain_all};
 pub use matching::{Detail, match_checks, match_table};
+pub use vehicles::vehicles;
 
 use super::facts::PlanReport;
 use super::text::Page;

@@ -1,0 +1,100 @@
+//! The edge: files from disk, the day from the clock, and what the reader made of them.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use jiff::ZonedDateTime;
+use spanyard::check::Code;
+use spanyard::read::{self, Problem, Problems, Reading, SourceText, Sources};
+
+/// The files of a run.
+#[derive(Debug, clap::Args)]
+pub struct FileArgs {
+    /// Inventory of cars, CSV; several may follow, and the option may stand several times
+    #[arg(long, value_name = "FILE", num_args = 1.., required = true)]
+    inventory: Vec<PathBuf>,
+
+    /// Yards and their terms, CSV
+    #[arg(long, value_name = "FILE")]
+    yards: PathBuf,
+
+    /// Lots and their prices, CSV; needed if a car is sold with a lot
+    #[arg(long, value_name = "FILE")]
+    lots: Option<PathBuf>,
+
+    /// Crossings, CSV
+    #[arg(long, value_name = "FILE")]
+    crossings: PathBuf,
+
+    /// The agency's rules, TOML; what it leaves out is as `spanyard rules` prints it
+    #[arg(long, value_name = "FILE")]
+    rules: Option<PathBuf>,
+}
+
+impl FileArgs {
+    /// Opens and reads all files.
+    ///
+    /// # Errors
+    /// All problems of all files.
+    pub fn read(&self) -> Result<Reading, Problems> {
+        let mut missing = Vec::new();
+        let inventories =
+            self.inventory.iter().filter_map(|path| opened(path, &mut missing)).collect();
+        let unread_inventories = missing.len();
+        let sources = Sources {
+            inventories,
+            yards: opened(&self.yards, &mut missing),
+            lots: self.lots.as_deref().and_then(|path| opened(path, &mut missing)),
+            crossings: opened(&self.crossings, &mut missing),
+            rules: self.rules.as_deref().and_then(|path| opened(path, &mut missing)),
+        };
+        // Without a file that the others refer to, the reader would complain of every reference.
+        if missing.len() > unread_inventories {
+            return Err(Problems(missing));
+        }
+        let reading = read::read(&sources, today());
+        if missing.is_empty() {
+            return reading;
+        }
+        missing.extend(reading.err().map(|problems| problems.0).unwrap_or_default());
+        Err(Problems(missing))
+    }
+}
+
+/// The file, or one problem more.
+fn opened(path: &Path, missing: &mut Vec<Problem>) -> Option<SourceText> {
+    open(path).map_err(|problem| missing.push(*problem)).ok()
+}
+
+/// The bytes of a file.
+///
+/// # Errors
+/// Why it cannot be read.
+pub fn open(path: &Path) -> Result<SourceText, Box<Problem>> {
+    let name = path.display().to_string();
+    fs::read(path).map(|bytes| SourceText::new(&name, bytes)).map_err(|error| {
+        Box::new(Problem::of_file(
+            Code::FileUnreadable,
+            name.as_str().into(),
+            format!("cannot be read: {error}"),
+            "check the path",
+        ))
+    })
+}
+
+/// The day by the clock, where the rules name no order date.
+fn today() -> jiff::civil::Date {
+    ZonedDateTime::now().date()
+}
+
+/// Problems as printed to people who asked for something else than `check`.
+pub fn refusal(problems: &Problems) -> String {
+    let n = problems.len();
+    let noun = if n == 1 { "problem" } else { "problems" };
+    format!("{problems}\nerror: {n} {noun} in the files; `spanyard explain CODE` tells more\n")
+}
+
+/// Warnings of the reader, one to a line.
+pub fn warnings(reading: &Reading) -> String {
+    reading.warnings.iter().map(|warning| format!("warning: {warning}\n")).collect()
+}
