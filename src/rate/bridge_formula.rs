@@ -195,6 +195,28 @@ mod tests {
         }
     }
 
+    /// Single units keep the bridge formula as long as three of their axles stand over more than 8
+    /// ft: at exactly 8 ft the law counts the three as a tandem (34,000 lb), beyond it the table has
+    /// 42,000 lb, which is what they weigh. Only SU5 as a whole is over: the formula's 61,750 lb is
+    /// 61,500 lb in the table (FHWA pamphlet, from memory) and 62,000 lb in the Manual's figure.
+    #[test]
+    fn single_units_keep_the_formula_within_a_rounding() {
+        for (name, over) in [("SU4", None), ("SU5", Some(61.5)), ("SU6", None), ("SU7", None)] {
+            let truck = Vehicle::built_in(name).unwrap().trains[0].clone();
+            let axles: Vec<_> = truck.axles().iter().map(|axle| axle.load.0).collect();
+            let spacings: Vec<_> =
+                (1..axles.len()).map(|i| if i == 1 { 10.0 } else { 4.01 }).collect();
+            let found = match verdict(&train(&axles, &spacings)) {
+                Verdict::Legal => None,
+                Verdict::Permit(excesses) => {
+                    assert_eq!(excesses.len(), 1);
+                    Some(excesses[0].allowed.0)
+                }
+            };
+            assert_eq!(found, over, "{name}");
+        }
+    }
+
     #[test]
     fn single_axle_tandem_and_gross_limits() {
         let limits = |truck: &Train| match verdict(truck) {

@@ -16,13 +16,19 @@ use crate::model::words;
 use crate::quantity::{Feet, Kips, KipsPerFoot, Tons};
 
 /// Names of the vehicles that every installation knows, in the order in which they are listed.
-pub const BUILT_IN: &[&str] =
-    &["H15", "H20", "HS15", "HS20", "HL-93", "Type 3", "Type 3S2", "Type 3-3", "EV2", "EV3"];
+pub const BUILT_IN: &[&str] = &[
+    "H15", "H20", "HS15", "HS20", "HL-93", "Type 3", "Type 3S2", "Type 3-3", "SU4", "SU5", "SU6",
+    "SU7", "NRL", "EV2", "EV3",
+];
 
 const STANDARD: &str =
     "AASHTO Standard Specifications for Highway Bridges, 17th ed. 2002, art. 3.7 (from memory)";
 const LRFD: &str = "AASHTO LRFD Bridge Design Specifications, art. 3.6.1.2 (from memory)";
 const MBE: &str = "AASHTO Manual for Bridge Evaluation, 6A.4.4.2 (from memory)";
+/// Axle loads and spacings read in two independent programs that both name the Manual: the bridge
+/// library of the Washington State DOT (WBFL, LRFD vehicle factory) and CivilPy 2026 (vehicles).
+const SHV: &str = "AASHTO Manual for Bridge Evaluation, 6A.4.4.2.1b and figure D6A-2, as coded in the \
+    bridge library WBFL of the Washington State DOT";
 const FAST_ACT: &str = "emergency vehicles of the FAST Act, within the axle limits of \
     23 U.S.C. 127(r); axle spacings from memory";
 
@@ -183,6 +189,18 @@ impl Vehicle {
                 let truck = train("truck", &[12.0, 12.0, 12.0, 16.0, 14.0, 14.0], &spacings);
                 (Legal, vec![truck], None, MBE)
             }
+            // Specialized hauling vehicles: single units with closely spaced axles.
+            "SU4" => (Legal, vec![single_unit(&[12.0, 8.0, 17.0, 17.0])], None, SHV),
+            "SU5" => (Legal, vec![single_unit(&[12.0, 8.0, 8.0, 17.0, 17.0])], None, SHV),
+            "SU6" => (Legal, vec![single_unit(&[11.5, 8.0, 8.0, 17.0, 17.0, 8.0])], None, SHV),
+            "SU7" => (Legal, vec![single_unit(&[11.5, 8.0, 8.0, 17.0, 17.0, 8.0, 8.0])], None, SHV),
+            // The notional rating load, which stands for all of them.
+            "NRL" => {
+                let mut spacings = [fixed(4.0); 7];
+                spacings[0] = Spacing { least: Feet(6.0), most: Feet(14.0) };
+                let truck = train("truck", &[6.0, 8.0, 8.0, 17.0, 17.0, 8.0, 8.0, 8.0], &spacings);
+                (Legal, vec![truck], None, SHV)
+            }
             "EV2" => {
                 let truck = train("truck", &[24.0, 33.5], &[fixed(15.0)]);
                 (Emergency, vec![truck], None, FAST_ACT)
@@ -213,6 +231,13 @@ fn train(name: &'static str, kips: &[f64], spacings: &[Spacing]) -> Option<Train
     Train::new(name, &loads, spacings).ok()
 }
 
+/// A single unit: 10 ft behind the front axle, then 4 ft each.
+fn single_unit(kips: &[f64]) -> Option<Train> {
+    let spacing = |i| fixed(if i == 0 { 10.0 } else { 4.0 });
+    let spacings: Vec<_> = (0..kips.len() - 1).map(spacing).collect();
+    train("truck", kips, &spacings)
+}
+
 fn lane_instead(uniform: f64, for_moment: f64, for_shear: f64) -> LaneLoad {
     LaneLoad {
         uniform: KipsPerFoot(uniform),
@@ -233,7 +258,10 @@ mod tests {
     #[test]
     fn every_name_of_the_list_is_a_vehicle_of_that_gross_weight() {
         // Gross weights in kips as in the sources named beside each vehicle.
-        let gross = [30.0, 40.0, 54.0, 72.0, 72.0, 50.0, 72.0, 80.0, 57.5, 86.0];
+        let gross = [
+            30.0, 40.0, 54.0, 72.0, 72.0, 50.0, 72.0, 80.0, 54.0, 62.0, 69.5, 77.5, 80.0, 57.5,
+            86.0,
+        ];
         assert_eq!(BUILT_IN.len(), gross.len());
         for (name, kips) in BUILT_IN.iter().zip(gross) {
             let vehicle = Vehicle::find(name, &rules()).unwrap();
@@ -274,6 +302,27 @@ mod tests {
         ] {
             let error = Vehicle::own(&own(axles, spacings)).unwrap_err().to_string();
             assert_eq!(error, format!("vehicle `gravel truck` of the rules: {words}"));
+        }
+    }
+
+    /// The notional load is at least as bad as every single unit from 20 to 100 ft (from memory,
+    /// NCHRP Report 575, which made it for that).
+    #[test]
+    fn the_notional_load_covers_the_single_units() {
+        use crate::rate::envelope::{end_shear, max_moment};
+        let truck = |name| Vehicle::built_in(name).unwrap().trains[0].clone();
+        for span in 20..=100 {
+            let span = Feet(f64::from(span));
+            for name in ["SU4", "SU5", "SU6", "SU7"] {
+                let of = |train| {
+                    let (m, v) =
+                        (max_moment(train, span).unwrap(), end_shear(train, span).unwrap());
+                    (m.moment.0, v.shear.0)
+                };
+                let (notional, single) = (of(&truck("NRL")), of(&truck(name)));
+                assert!(notional.0 >= single.0 - 1e-9, "{name} moment at {span}");
+                assert!(notional.1 >= single.1 - 1e-9, "{name} shear at {span}");
+            }
         }
     }
 
