@@ -1,20 +1,20 @@
 //! The reports as CSV, for spreadsheets.
 
 use crate::check::Check;
-use crate::model::inputs::Inputs;
+use crate::model::inputs::{CarIx, Inputs};
 use crate::quantity::Cents;
 
 use super::facts::PlanReport;
 use super::facts::answers::Answered;
-use super::facts::purchases::destinations;
+use super::facts::purchases::{self, destinations};
 
 /// Why a table could not be written; does not happen when writing to memory.
 #[derive(Debug, thiserror::Error)]
 #[error("the table could not be written")]
 pub struct NotWritten;
 
-/// The shopping list: one row per destination of a row of the inventory, and one per row of
-/// left-over cars.
+/// The shopping list: one row per destination of cars, one per row of left-over cars, and one per
+/// lot, which alone carries the lot's price, so that the column of prices adds up.
 ///
 /// # Errors
 /// Never in practice: the table is written to memory.
@@ -30,60 +30,62 @@ pub fn plan(report: &PlanReport) -> Result<String, NotWritten> {
         "span_number",
         "span_ft",
         "price_usd",
-        "lot_price_usd",
         "haul_usd",
         "haul_basis",
     ])?;
     for purchase in &plan.purchases {
         let yard = inputs.yard(purchase.yard);
-        let singles = purchase.singles.iter().map(|cars| (cars, None));
-        let lots =
-            purchase.lots.iter().flat_map(|lot| lot.placed.iter().map(move |c| (c, Some(lot))));
-        for (cars, lot) in singles.chain(lots) {
-            let car = inputs.car(cars.car);
-            for going in destinations(inputs, plan, cars.car) {
-                let crossing = inputs.crossing(going.site.crossing);
-                let span = crossing.layouts[going.site.layout].spans[going.site.span];
-                let times = i64::from(going.count);
-                table.row(&[
-                    yard.dealer.clone(),
-                    yard.name.clone(),
-                    lot.map(|lot| inputs.lot(lot.lot).name.clone()).unwrap_or_default(),
-                    car.id.clone(),
-                    going.count.to_string(),
-                    crossing.id.clone(),
-                    (going.site.span + 1).to_string(),
-                    span.0.to_string(),
-                    if lot.is_none() {
-                        car.price.map(|price| dollars(price * times)).unwrap_or_default()
-                    } else {
-                        String::new()
-                    },
-                    lot.map(|lot| dollars(lot.price)).unwrap_or_default(),
-                    going
-                        .haul
-                        .as_ref()
-                        .map(|line| dollars(line.amount * times))
-                        .unwrap_or_default(),
-                    going.haul.map(|line| line.basis).unwrap_or_default(),
-                ])?;
-            }
+        let seller = |lot: &str| vec![yard.dealer.clone(), yard.name.clone(), lot.to_owned()];
+        for cars in &purchase.singles {
+            placed(&mut table, report, &seller(""), cars.car)?;
         }
         for lot in &purchase.lots {
+            let seller = seller(&inputs.lot(lot.lot).name);
+            let all = purchases::cars(&lot.placed) + purchases::cars(&lot.left_over);
+            let price = dollars(lot.price);
+            table.row(&seller, &["(whole lot)", &all.to_string(), "", "", "", &price, "", ""])?;
+            for cars in &lot.placed {
+                placed(&mut table, report, &seller, cars.car)?;
+            }
             for left in &lot.left_over {
-                let mut row = vec![String::new(); 12];
-                row[0].clone_from(&yard.dealer);
-                row[1].clone_from(&yard.name);
-                row[2].clone_from(&inputs.lot(lot.lot).name);
-                row[3].clone_from(&inputs.car(left.car).id);
-                row[4] = left.count.to_string();
-                row[5] = "left over".to_owned();
-                row[9] = dollars(lot.price);
-                table.row(&row)?;
+                let (id, count) = (&inputs.car(left.car).id, left.count.to_string());
+                table.row(&seller, &[id, &count, "left over", "", "", "", "", ""])?;
             }
         }
     }
     table.finish()
+}
+
+/// A row per destination of the cars of one row of the inventory.
+fn placed(
+    table: &mut Rows,
+    report: &PlanReport,
+    seller: &[String],
+    car: CarIx,
+) -> Result<(), NotWritten> {
+    let offer = report.inputs.car(car);
+    for going in destinations(report.inputs, report.plan, car) {
+        let crossing = report.inputs.crossing(going.site.crossing);
+        let span = crossing.layouts[going.site.layout].spans[going.site.span];
+        let all = |each: Cents| dollars(each * i64::from(going.count));
+        let price = offer.price.filter(|_| offer.lot.is_none()).map(all).unwrap_or_default();
+        let haul = going.haul.as_ref().map(|line| all(line.amount)).unwrap_or_default();
+        let basis = going.haul.as_ref().map(|line| line.basis.as_str()).unwrap_or_default();
+        table.row(
+            seller,
+            &[
+                &offer.id,
+                &going.count.to_string(),
+                &crossing.id,
+                &(going.site.span + 1).to_string(),
+                &span.0.to_string(),
+                &price,
+                &haul,
+                basis,
+            ],
+        )?;
+    }
+    Ok(())
 }
 
 /// Cars on spans: what each fits, and every check that bars it.
@@ -105,16 +107,17 @@ pub fn match_report(inputs: &Inputs, answers: &[Answered]) -> Result<String, Not
         let offer = inputs.car(answer.car);
         let codes = answer.codes_that_bar();
         let reasons: Vec<String> = answer.bars().map(Check::sentence).collect();
-        table.row(&[
-            offer.dealer.clone(),
-            offer.id.clone(),
-            offer.quantity.to_string(),
-            inputs.crossing(answer.site.crossing).id.clone(),
-            answer.span.0.to_string(),
-            if codes.is_empty() { "yes" } else { "no" }.to_owned(),
-            codes.join(" "),
-            reasons.join(" | "),
-        ])?;
+        table.row(
+            &[offer.dealer.clone(), offer.id.clone()],
+            &[
+                &offer.quantity.to_string(),
+                &inputs.crossing(answer.site.crossing).id,
+                &answer.span.0.to_string(),
+                if codes.is_empty() { "yes" } else { "no" },
+                &codes.join(" "),
+                &reasons.join(" | "),
+            ],
+        )?;
     }
     table.finish()
 }
@@ -135,12 +138,57 @@ impl Rows {
         Ok(rows)
     }
 
-    fn row(&mut self, cells: &[String]) -> Result<(), NotWritten> {
+    fn row(&mut self, who: &[String], cells: &[&str]) -> Result<(), NotWritten> {
+        let cells = who.iter().map(String::as_str).chain(cells.iter().copied());
         self.0.write_record(cells).map_err(|_| NotWritten)
     }
 
     fn finish(self) -> Result<String, NotWritten> {
         let bytes = self.0.into_inner().map_err(|_| NotWritten)?;
         String::from_utf8(bytes).map_err(|_| NotWritten)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::report::facts::matching::Matching;
+    use crate::report::fixture;
+
+    #[test]
+    fn the_shopping_list_has_a_row_per_destination_and_per_left_over_row() {
+        let (inputs, made, files) = (fixture::inputs(), fixture::plan(), fixture::files());
+        let matching = Matching::with(&inputs, |_, _| Vec::new());
+        let report =
+            PlanReport { inputs: &inputs, plan: &made, matching: &matching, files: &files };
+        let text = plan(&report).unwrap();
+        let mut reader = ::csv::Reader::from_reader(text.as_bytes());
+        let rows: Vec<Vec<String>> = reader
+            .records()
+            .map(|row| row.unwrap().iter().take(9).map(str::to_owned).collect())
+            .collect();
+        let drumfell = ["Drumfell Reclaim", "Upper Drum", ""];
+        let sallowby = ["Sallowby Steel and Rail", "Sallowby Spur", "L-7"];
+        let expected = [
+            (drumfell, ["DR-10", "1", "TC-01", "1", "46", "8400.00"]),
+            (drumfell, ["DR-20", "1", "TC-01", "1", "46", "8400.00"]),
+            (drumfell, ["DR-20", "1", "TC-02", "2", "45", "8400.00"]),
+            (sallowby, ["(whole lot)", "3", "", "", "", "21000.00"]),
+            (sallowby, ["SS-1", "1", "TC-02", "1", "45", ""]),
+            (sallowby, ["SS-2", "1", "TC-02", "1", "45", ""]),
+            (sallowby, ["SS-3", "1", "left over", "", "", ""]),
+        ];
+        let expected: Vec<Vec<String>> = expected
+            .iter()
+            .map(|(seller, row)| seller.iter().chain(row).map(|s| (*s).to_owned()).collect())
+            .collect();
+        assert_eq!(rows, expected);
+    }
+
+    #[test]
+    fn amounts_for_a_spreadsheet() {
+        for (cents, text) in [(0, "0.00"), (5, "0.05"), (-5, "-0.05"), (123_456, "1234.56")] {
+            assert_eq!(dollars(Cents(cents)), text);
+        }
     }
 }
