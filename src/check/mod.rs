@@ -200,7 +200,8 @@ impl Check {
     #[must_use]
     pub fn margin_words(&self) -> Option<String> {
         let margin = self.margin.as_ref()?;
-        if self.outcome != Outcome::Fail {
+        // A caution may lie beyond its limit too, where the rules do not bar for it.
+        if margin.number().is_none_or(|number| number >= -TOLERANCE) {
             return Some(format!("margin {margin}"));
         }
         let by = margin.magnitude();

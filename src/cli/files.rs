@@ -1,6 +1,7 @@
 //! The edge: files from disk, the day from the clock, and what the reader made of them.
 
 use std::fs;
+use std::io;
 use std::path::{Path, PathBuf};
 
 use jiff::ZonedDateTime;
@@ -76,10 +77,20 @@ pub fn open(path: &Path) -> Result<SourceText, Box<Problem>> {
         Box::new(Problem::of_file(
             Code::FileUnreadable,
             name.as_str().into(),
-            format!("cannot be read: {error}"),
+            reason(&error),
             "check the path",
         ))
     })
+}
+
+/// Why a file cannot be read, in the same words on every system where the cause is a common one.
+fn reason(error: &io::Error) -> String {
+    match error.kind() {
+        io::ErrorKind::NotFound => "does not exist".to_owned(),
+        io::ErrorKind::PermissionDenied => "may not be read by you".to_owned(),
+        io::ErrorKind::IsADirectory => "is a folder".to_owned(),
+        _ => format!("cannot be read: {error}"),
+    }
 }
 
 /// The day by the clock, where the rules name no order date.

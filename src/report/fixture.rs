@@ -13,7 +13,7 @@ use crate::model::place::{Position, RowPlace};
 use crate::model::plan::*;
 use crate::model::rules::{DEFAULT_RULES, Rules};
 use crate::model::yard::{Lot, Yard};
-use crate::quantity::{Cents, CubicInches, Feet, Inches, Kips, Ratio};
+use crate::quantity::{Cents, CubicInches, Feet, Inches, Kips, Ratio, Tons};
 use crate::read::{FileKind, FileRead};
 
 fn place(file: &str, line: u64) -> RowPlace {
@@ -150,6 +150,12 @@ fn placed(car: CarIx, factor: f64) -> PlacedCar {
                 Value::Ratio(Ratio(1.0)),
             )
             .part("HS20"),
+            Check::at_least(
+                Code::Posting,
+                Value::Tons(Tons((factor * 10.0).floor())),
+                Value::Tons(Tons(10.0)),
+            )
+            .part("Type 3"),
             Check::new(Code::Lead, Value::Unknown, Limit::None, Outcome::Caution)
                 .note("not tested: taken to hold lead"),
             Check::new(Code::LocalMembers, Value::Unknown, Limit::None, Outcome::NotChecked)

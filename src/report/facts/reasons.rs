@@ -6,6 +6,7 @@ use itertools::Itertools;
 use crate::check::{Check, Code, Outcome, Value};
 use crate::model::inputs::Inputs;
 use crate::model::plan::{Plan, Served};
+use crate::quantity::Tons;
 
 /// A check together with the cars (or spans) it was asked of, where several gave the same sentence.
 #[derive(Clone, Debug, PartialEq)]
@@ -51,6 +52,31 @@ pub fn least_margins(inputs: &Inputs, served: &Served, most: usize) -> Vec<Said>
     // A stable sort: equal margins stay in the order of the checks.
     least.sort_by(|a, b| a.0.total_cmp(&b.0));
     least.into_iter().map(|(_, said)| dedup(said)).take(most).collect()
+}
+
+/// What a sign at the bridge must say of a vehicle.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Sign {
+    /// The vehicle.
+    pub vehicle: String,
+    /// The weight on the sign.
+    pub weight: Tons,
+}
+
+/// The signs that the bridge needs: for every vehicle that rates below 1 the least of the weights
+/// that its cars may carry.
+#[must_use]
+pub fn signs(served: &Served) -> Vec<Sign> {
+    let mut signs: Vec<Sign> = Vec::new();
+    let checks = served.decks.iter().flat_map(|deck| &deck.cars).flat_map(|placed| &placed.checks);
+    for check in checks.filter(|check| check.code == Code::Posting) {
+        let Value::Tons(weight) = check.measured else { continue };
+        match signs.iter_mut().find(|sign| sign.vehicle == check.part) {
+            Some(sign) => sign.weight = sign.weight.min(weight),
+            None => signs.push(Sign { vehicle: check.part.clone(), weight }),
+        }
+    }
+    signs
 }
 
 /// All answers of this outcome of a bridge, equal ones merged, in the order asked.

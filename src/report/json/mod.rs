@@ -78,7 +78,7 @@ mod tests {
 
     #[test]
     fn every_number_says_its_unit_or_is_a_count() {
-        const UNITS: &[&str] = &["ft", "in", "ratio", "percent", "usd_cents"];
+        const UNITS: &[&str] = &["ft", "in", "ratio", "percent", "short_tons", "usd_cents"];
         const COUNTS: &[&str] = &[
             "schema_version",
             "rows",
@@ -115,7 +115,8 @@ mod tests {
             ("/crossings/0/status", Value::from("served")),
             ("/crossings/0/decks/0/cars_left_to_right/1/width_ft", Value::from(8.875)),
             ("/crossings/0/decks/0/joint/gap_in", Value::from(0.0)),
-            ("/crossings/0/least_margins/0/check/measured/ratio", Value::from(1.04)),
+            ("/crossings/0/signs/0/sign_short_tons", Value::from(10.0)),
+            ("/crossings/0/least_margins/1/check/measured/ratio", Value::from(1.04)),
             ("/crossings/0/cheapest_alternative/extra_usd_cents", Value::from(123_400)),
             ("/crossings/1/decks/1/joint", Value::Null),
             ("/crossings/2/status", Value::from("unserved")),

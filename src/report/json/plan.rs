@@ -112,6 +112,7 @@ struct CrossingJson {
 enum FateJson {
     Served {
         layout: LayoutJson,
+        signs: Vec<SignJson>,
         decks: Vec<DeckJson>,
         cost_lines: Vec<CostJson>,
         total_usd_cents: Cents,
@@ -129,6 +130,12 @@ enum FateJson {
 struct LayoutJson {
     spans_ft: Vec<Feet>,
     piers: usize,
+}
+
+#[derive(Debug, Serialize)]
+struct SignJson {
+    vehicle: String,
+    sign_short_tons: Tons,
 }
 
 #[derive(Debug, Serialize)]
@@ -333,6 +340,10 @@ fn fate(inputs: &Inputs, crossing: usize, fate: &Fate) -> FateJson {
     match fate {
         Fate::Served(served) => FateJson::Served {
             layout: layout(inputs, crossing, served.layout),
+            signs: reasons::signs(served)
+                .into_iter()
+                .map(|sign| SignJson { vehicle: sign.vehicle, sign_short_tons: sign.weight })
+                .collect(),
             decks: served.decks.iter().map(|d| deck(inputs, d)).collect(),
             cost_lines: CostJson::all(&served.lines),
             total_usd_cents: served.total(),

@@ -56,6 +56,12 @@ fn demand(crossing: &Crossing) -> String {
 
 fn write_served(page: &mut Page, inputs: &Inputs, crossing: &Crossing, served: &Served) {
     page.para(2, &format!("Gets: {}.", crossing.layouts[served.layout].describe()));
+    let signs = reasons::signs(served);
+    if !signs.is_empty() {
+        let signs =
+            signs.iter().map(|sign| format!("{} {:.0}", sign.vehicle, sign.weight)).join(", ");
+        page.hanging(2, "MUST BE POSTED: ", &format!("{signs}."));
+    }
     let several = served.decks.len() > 1;
     for (number, deck) in served.decks.iter().enumerate() {
         page.blank();

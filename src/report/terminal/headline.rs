@@ -4,6 +4,7 @@ use itertools::Itertools;
 
 use crate::model::plan::{Fate, Plan};
 use crate::quantity::Cents;
+use crate::report::facts::reasons::signs;
 use crate::report::facts::{PlanReport, count, totals};
 use crate::report::text::{Align, Page, Table};
 
@@ -19,6 +20,15 @@ pub fn write(page: &mut Page, report: &PlanReport) {
         .join(", ");
     if !unserved.is_empty() {
         page.para(0, &format!("Not served: {unserved}; see why below."));
+    }
+    let posted = plan
+        .crossings
+        .iter()
+        .filter(|c| c.served().is_some_and(|served| !signs(served).is_empty()))
+        .map(|c| report.inputs.crossing(c.crossing).id.as_str())
+        .join(", ");
+    if !posted.is_empty() {
+        page.para(0, &format!("Served with a weight posting: {posted}; see the signs below."));
     }
     page.blank();
 

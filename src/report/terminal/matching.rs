@@ -5,7 +5,7 @@ use itertools::Itertools;
 use crate::check::{Code, Outcome};
 use crate::model::crossing::Layout;
 use crate::model::inputs::{CarIx, CrossingIx, Inputs};
-use crate::quantity::feet_inches;
+use crate::quantity::{Feet, feet_inches};
 use crate::report::facts::answers::Answered;
 use crate::report::facts::count;
 use crate::report::facts::matching::{Bar, Fit, Matching};
@@ -39,7 +39,7 @@ pub fn match_table(
     page.blank();
     page.para(
         0,
-        "In the tables below a code bars the car at the crossing; with ? for want of data; +n for n further codes. Where a crossing has several spans to choose from, the cell tells of the one that the car comes nearest to.",
+        "In the tables below a code bars the car at the crossing; with ? for want of data; +n for n further codes. Where a crossing has several spans to choose from, the cell tells of the longest that the car fits, else of the one that it comes nearest to.",
     );
     for (dealer, rows) in &cars.iter().copied().chunk_by(|&car| inputs.car(car).dealer.clone()) {
         let rows: Vec<CarIx> = rows.collect();
@@ -113,10 +113,14 @@ fn label(inputs: &Inputs, car: CarIx) -> String {
     if car.quantity > 1 { format!("{} x{}", car.id, car.quantity) } else { car.id.clone() }
 }
 
-/// `pass`, or the first code that bars and how many more.
+/// `pass`, with the longest span passed where the crossing has several; or the first code that bars
+/// and how many more.
 fn verdict(fit: &Fit) -> String {
-    if fit.passes() {
-        return "pass".to_owned();
+    let passed = fit.spans.iter().filter(|span| span.bars.is_empty()).map(|span| span.span);
+    match passed.reduce(Feet::max) {
+        Some(longest) if fit.spans.len() > 1 => return format!("pass {}", longest.0),
+        Some(_) => return "pass".to_owned(),
+        None => {}
     }
     let bars = fit.best().map(|span| span.bars.as_slice()).unwrap_or_default();
     match bars {
@@ -162,7 +166,7 @@ fn legend(page: &mut Page, matching: &Matching, cars: &[CarIx], crossings: &[Cro
 /// How much of each car on each span is told.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Detail {
-    /// What bars, and what wants attention.
+    /// What bars; of a car that fits, what wants attention.
     Bars,
     /// Every check.
     All,
@@ -191,11 +195,16 @@ pub fn match_checks(inputs: &Inputs, answers: &[Answered], detail: Detail, width
                 n => format!("barred by {n} checks"),
             },
         );
-        let told: &[(Outcome, &str)] = match detail {
-            Detail::Bars => &TOLD[..3],
-            Detail::All => TOLD,
-        };
-        for (outcome, title) in told {
+        for (outcome, title) in TOLD {
+            // What else costs money or care does not matter of a car that is out.
+            let told = match detail {
+                Detail::All => true,
+                Detail::Bars if barred > 0 => outcome.bars(),
+                Detail::Bars => *outcome == Outcome::Caution,
+            };
+            if !told {
+                continue;
+            }
             for check in answer.with(*outcome) {
                 page.hanging(2, &format!("{title:<12}"), &check.sentence());
             }

@@ -75,6 +75,8 @@ mod tests {
             "Drumfell Reclaim, yard Upper Drum: 3 cars",
             "lot L-7 3 $21,000.00",
             "nowhere",
+            "Served with a weight posting: TC-01, TC-02",
+            "MUST BE POSTED: Type 3 10 tons.",
             "total 17'-10 1/2\"",
             "required 17'-6\"",
             "R03 Bending, allowable stress (HS20): 1.040",
