@@ -1,1 +1,0 @@
-//! Recomputes a plan from the inputs.

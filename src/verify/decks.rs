@@ -1,0 +1,137 @@
+//! Decks: suitable cars, the matching rules written out a second time, a deck on every span.
+
+use super::no_faults;
+use crate::check::{Check, Code};
+use crate::model::car::Car;
+use crate::model::inputs::Inputs;
+use crate::model::plan::{CrossingPlan, Deck, Plan, Served};
+use crate::survey;
+
+/// Rounding noise allowed in a comparison, in feet or inches.
+const NOISE: f64 = 1e-6;
+
+fn decks(plan: &Plan) -> impl Iterator<Item = &Deck> {
+    plan.crossings.iter().filter_map(CrossingPlan::served).flat_map(|served| &served.decks)
+}
+
+/// V03: every check of every placed car, asked again, lets it through, and is the check printed.
+pub fn cars_suitable(inputs: &Inputs, plan: &Plan) -> Check {
+    let mut faults = Vec::new();
+    for deck in decks(plan) {
+        for placed in &deck.cars {
+            let again = survey::checks(inputs, placed.car, deck.site);
+            let name = inputs.car(placed.car).name();
+            if let Some(bar) = again.iter().find(|check| check.outcome.bars()) {
+                faults.push(format!("{name}: {}", bar.sentence()));
+            } else if again != placed.checks {
+                faults.push(format!("{name}: the checks printed are not the checks found"));
+            }
+        }
+    }
+    no_faults(Code::CarsSuitable, faults)
+}
+
+/// V04: section, camber, truck centres, number abreast, width and joint, from the inventory.
+pub fn decks_valid(inputs: &Inputs, plan: &Plan) -> Check {
+    let faults = decks(plan).flat_map(|deck| {
+        let crossing = &inputs.crossing(deck.site.crossing).id;
+        deck_faults(inputs, deck).into_iter().map(move |fault| format!("{crossing}: {fault}"))
+    });
+    no_faults(Code::DecksValid, faults.collect())
+}
+
+fn deck_faults(inputs: &Inputs, deck: &Deck) -> Vec<String> {
+    let rules = &inputs.rules;
+    let crossing = inputs.crossing(deck.site.crossing);
+    let cars: Vec<&Car> = deck.cars.iter().map(|placed| inputs.car(placed.car)).collect();
+    let mut faults = Vec::new();
+    let mut require = |kept: bool, fault: &str| {
+        if !kept {
+            faults.push(fault.to_owned());
+        }
+    };
+
+    require(!cars.is_empty(), "no cars");
+    require(cars.len() <= usize::from(crossing.most_abreast), "too many cars abreast");
+
+    let first = cars.first().and_then(|car| car.section.as_ref());
+    let alike = cars.iter().all(|car| car.section.is_some() && car.section.as_ref() == first);
+    require(alike, "cars of different or unknown section");
+
+    let cambers: Vec<f64> = cars.iter().filter_map(|car| car.camber).map(|c| c.0).collect();
+    require(cambers.len() == cars.len(), "unknown camber");
+    let tolerance = rules.group.camber_tolerance_in.0;
+    require(spread(&cambers) <= tolerance + NOISE, "camber spread beyond the tolerance");
+    require(cambers.is_sorted(), "cars not in order of camber");
+
+    let centres: Vec<f64> = cars.iter().filter_map(|car| car.truck_centres).map(|c| c.0).collect();
+    require(centres.len() == cars.len(), "unknown truck centres");
+    let tolerance = rules.group.truck_centres_tolerance_ft.0;
+    require(spread(&centres) <= tolerance + NOISE, "truck centres beyond the tolerance");
+
+    let widths: Vec<f64> = cars.iter().filter_map(|car| car.width).map(|w| w.0).collect();
+    require(widths.len() == cars.len(), "unknown width");
+    let gaps = cars.len().saturating_sub(1) as f64;
+    let gap_in = deck.joint.as_ref().map_or(0.0, |joint| joint.gap.0);
+    let total: f64 = widths.iter().sum::<f64>() + gaps * gap_in / 12.0;
+    let required = crossing.clear_width.0 + 2.0 * rules.rail.width_ft.0;
+    require((total - deck.total_width.0).abs() < NOISE, "total width not as recomputed");
+    require((required - deck.required_width.0).abs() < NOISE, "required width not as recomputed");
+    require(total >= required - NOISE, "too narrow");
+    require(total <= required + rules.group.width_allowance_ft.0 + NOISE, "too wide");
+
+    match &deck.joint {
+        None => require(cars.len() <= 1, "no joint between cars"),
+        Some(joint) => match rules.joint.iter().find(|kind| kind.name == joint.name) {
+            None => require(false, "joint type not in the rules"),
+            Some(kind) => {
+                let gap = joint.gap.0;
+                let in_range = gap >= kind.gap_min_in.0 - NOISE && gap <= kind.gap_max_in.0 + NOISE;
+                require(in_range, "gap outside the joint's range");
+                let deep = cars.iter().all(|car| {
+                    car.exterior_depth.is_some_and(|d| d.0 >= kind.exterior_depth_min_in.0 - NOISE)
+                });
+                require(deep, "exterior girder too shallow for the joint");
+            }
+        },
+    }
+    faults
+}
+
+fn spread(values: &[f64]) -> f64 {
+    let high = values.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+    let low = values.iter().copied().fold(f64::INFINITY, f64::min);
+    (high - low).max(0.0)
+}
+
+/// V05: every served crossing has exactly one deck on every span of its layout, of that span.
+pub fn spans_served(inputs: &Inputs, plan: &Plan) -> Check {
+    let mut faults = Vec::new();
+    for crossing in &plan.crossings {
+        if let Some(served) = crossing.served() {
+            if !spans_match(inputs, crossing, served) {
+                faults.push(format!(
+                    "{}: decks and spans do not match",
+                    inputs.crossing(crossing.crossing).id
+                ));
+            }
+        }
+    }
+    let listed: Vec<_> = plan.crossings.iter().map(|crossing| crossing.crossing).collect();
+    if listed != inputs.crossing_indices().collect::<Vec<_>>() {
+        faults.push("the plan does not list every crossing once".to_owned());
+    }
+    no_faults(Code::SpansServed, faults)
+}
+
+fn spans_match(inputs: &Inputs, crossing: &CrossingPlan, served: &Served) -> bool {
+    let layouts = &inputs.crossing(crossing.crossing).layouts;
+    let Some(layout) = layouts.get(served.layout) else { return false };
+    layout.spans.len() == served.decks.len()
+        && served.decks.iter().zip(&layout.spans).enumerate().all(|(span, (deck, length))| {
+            deck.site.crossing == crossing.crossing
+                && deck.site.layout == served.layout
+                && deck.site.span == span
+                && deck.span == *length
+        })
+}

@@ -1,0 +1,149 @@
+//! Money: every line again, every sum again.
+
+use std::collections::BTreeMap;
+
+use super::no_faults;
+use crate::check::{Check, Code, Limit, Outcome, Value};
+use crate::model::inputs::{Inputs, LotIx};
+use crate::model::plan::{CostItem, CostLine, CrossingPlan, Plan, Served};
+use crate::price;
+use crate::quantity::Cents;
+
+/// V06: every crossing has exactly the lines that its decks call for, every bought lot exactly its
+/// shares, every left-over car its stock value, every yard its trip.
+pub fn cost_lines(inputs: &Inputs, plan: &Plan) -> Check {
+    let mut faults = Vec::new();
+    for crossing in &plan.crossings {
+        let Some(served) = crossing.served() else { continue };
+        let found = served.lines.iter().filter(|line| line.item != CostItem::LotShare);
+        if sorted(found.cloned().collect()) != sorted(expected(inputs, crossing, served)) {
+            let id = &inputs.crossing(crossing.crossing).id;
+            faults.push(format!("{id}: the lines are not those recomputed"));
+        }
+    }
+    faults.extend(lot_share_faults(inputs, plan));
+    for yard in &plan.purchases {
+        if yard.lines != [price::yard_trip(inputs, yard.yard)] {
+            faults.push(format!("{}: the trip is not as recomputed", inputs.yard(yard.yard).name));
+        }
+    }
+    no_faults(Code::CostLines, faults)
+}
+
+/// All lines of a crossing but the lot shares.
+fn expected(inputs: &Inputs, crossing: &CrossingPlan, served: &Served) -> Vec<CostLine> {
+    let mut lines = price::layout_fixed(inputs, crossing.crossing, served.layout);
+    for deck in &served.decks {
+        lines.extend(price::span_fixed(inputs, deck.site));
+        for placed in &deck.cars {
+            if inputs.car(placed.car).lot.is_none() {
+                lines.extend(price::car_price(inputs, placed.car));
+            }
+            lines.extend(price::car_at(inputs, placed.car, deck.site).unwrap_or_default());
+        }
+        let joint = deck.joint.as_ref();
+        let joint = joint.and_then(|j| inputs.rules.joint.iter().find(|kind| kind.name == j.name));
+        if let Some(joint) = joint {
+            let count = deck.cars.len().saturating_sub(1);
+            lines.extend((0..count).map(|_| price::joint_at(inputs, joint, deck.site)));
+        }
+    }
+    lines
+}
+
+/// Lot shares in crossings and among the left-over cars of each lot add up to the lot's price, and
+/// every left-over car stands with its stock value.
+fn lot_share_faults(inputs: &Inputs, plan: &Plan) -> Vec<String> {
+    let mut faults = Vec::new();
+    let mut paid: BTreeMap<LotIx, Cents> = BTreeMap::new();
+    for crossing in plan.crossings.iter().filter_map(CrossingPlan::served) {
+        let mut of_lots = Vec::new();
+        for placed in crossing.decks.iter().flat_map(|deck| &deck.cars) {
+            let car = inputs.car(placed.car);
+            of_lots.extend(car.lot.map(|lot| (car.name(), lot)));
+        }
+        let shares = crossing.lines.iter().filter(|line| line.item == CostItem::LotShare);
+        for share in shares {
+            match of_lots.iter().position(|(name, _)| *name == share.subject) {
+                None => faults.push(format!("lot share of {}, which is not placed", share.subject)),
+                Some(at) => {
+                    let (_, lot) = of_lots.remove(at);
+                    *paid.entry(lot).or_default() += share.amount;
+                }
+            }
+        }
+        faults.extend(of_lots.iter().map(|(name, _)| format!("{name} has no lot share")));
+    }
+    for purchase in plan.purchases.iter().flat_map(|yard| &yard.lots) {
+        let left: i64 = purchase.left_over.iter().map(|count| i64::from(count.count)).sum();
+        let lines = |item: CostItem| purchase.left_over_lines.iter().filter(move |l| l.item == item);
+        let shares: Cents = lines(CostItem::LotShare).map(|line| line.amount).sum();
+        let values: Cents = lines(CostItem::StockValue).map(|line| line.amount).sum();
+        let total = shares + paid.remove(&purchase.lot).unwrap_or_default();
+        let lot = inputs.lot(purchase.lot);
+        if Some(total) != lot.price {
+            faults.push(format!("shares of lot {} add up to {total}", lot.name));
+        }
+        if values != -(price::stock_value(inputs, purchase.lot) * left) {
+            faults.push(format!("stock value of lot {} is not as recomputed", lot.name));
+        }
+        if lines(CostItem::LotShare).count() as i64 != left {
+            faults.push(format!("left-over cars of lot {} have not one share each", lot.name));
+        }
+    }
+    faults
+}
+
+fn sorted(mut lines: Vec<CostLine>) -> Vec<CostLine> {
+    lines.sort_by(|a, b| {
+        (a.item, &a.subject, &a.basis, a.amount).cmp(&(b.item, &b.subject, &b.basis, b.amount))
+    });
+    lines
+}
+
+/// V07: net is the sum of every line, stock value the sum of the negative ones, outlay the rest.
+pub fn totals(plan: &Plan) -> Check {
+    let crossings = plan.crossings.iter().filter_map(CrossingPlan::served);
+    let crossings = crossings.flat_map(|served| &served.lines);
+    let yards = plan.purchases.iter().flat_map(|yard| {
+        yard.lines.iter().chain(yard.lots.iter().flat_map(|lot| &lot.left_over_lines))
+    });
+    let (mut outlay, mut stock) = (0_i64, 0_i64);
+    for line in crossings.chain(yards) {
+        match line.item {
+            CostItem::StockValue => stock -= line.amount.0,
+            _ => outlay += line.amount.0,
+        }
+    }
+    let mut faults = Vec::new();
+    for (name, printed, found) in [
+        ("outlay", plan.totals.outlay, outlay),
+        ("stock value", plan.totals.stock_value, stock),
+        ("net cost", plan.totals.net, outlay - stock),
+    ] {
+        if printed != Cents(found) {
+            faults.push(format!("{name} is {printed}, the lines add up to {}", Cents(found)));
+        }
+    }
+    no_faults(Code::Totals, faults)
+}
+
+/// V08: the outlay keeps the budget.
+pub fn within_budget(plan: &Plan) -> Check {
+    let outlay = Value::Money(plan.totals.outlay);
+    match plan.budget {
+        Some(budget) => Check::at_most(Code::WithinBudget, outlay, Value::Money(budget)),
+        None => Check::new(Code::WithinBudget, outlay, Limit::words("no budget given"), Outcome::Pass),
+    }
+}
+
+/// V09: the bound is not above the cost, and meets it where the plan is called cheapest.
+pub fn bound_honest(plan: &Plan) -> Check {
+    let bound = Value::Money(plan.proof.bound);
+    let check = Check::at_most(Code::BoundHonest, bound, Value::Money(plan.totals.net));
+    if plan.proof.cheapest && plan.proof.bound != plan.totals.net {
+        return Check { outcome: Outcome::Fail, ..check }
+            .note("the plan is called cheapest, and its bound is not its cost");
+    }
+    check
+}

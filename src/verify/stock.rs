@@ -1,0 +1,97 @@
+//! Cars and lots: nothing placed twice, nothing bought by halves, nothing lost.
+
+use std::collections::BTreeMap;
+
+use super::no_faults;
+use crate::check::{Check, Code};
+use crate::model::inputs::{CarIx, Inputs, LotIx};
+use crate::model::plan::{CarCount, CrossingPlan, LotPurchase, Plan};
+
+/// How often each car stands in a deck.
+fn placed(plan: &Plan) -> BTreeMap<CarIx, u32> {
+    let mut counts = BTreeMap::new();
+    let served = plan.crossings.iter().filter_map(CrossingPlan::served);
+    for car in served.flat_map(|s| &s.decks).flat_map(|deck| &deck.cars) {
+        *counts.entry(car.car).or_insert(0) += 1;
+    }
+    counts
+}
+
+/// V01: no car is placed more often than it is on offer.
+pub fn cars_once(inputs: &Inputs, plan: &Plan) -> Check {
+    let faults = placed(plan)
+        .into_iter()
+        .filter(|(car, count)| *count > inputs.car(*car).quantity)
+        .map(|(car, count)| {
+            let car = inputs.car(car);
+            format!("{} is placed {count} times, {} on offer", car.name(), car.quantity)
+        })
+        .collect();
+    no_faults(Code::CarsOnce, faults)
+}
+
+/// V02: every lot with a placed car is bought, once, with all its cars, at its price, and no lot is
+/// bought of which no car is placed.
+pub fn lots_whole(inputs: &Inputs, plan: &Plan) -> Check {
+    let placed = placed(plan);
+    let mut faults = Vec::new();
+    for (index, lot) in inputs.lots.iter().enumerate() {
+        let bought: Vec<&LotPurchase> = purchases(plan).filter(|p| p.lot == LotIx(index)).collect();
+        let used = lot.cars.iter().any(|car| placed.contains_key(car));
+        let name = format!("lot {} of {}", lot.name, lot.dealer);
+        match bought.as_slice() {
+            [] if used => faults.push(format!("{name} has placed cars and is not bought")),
+            [] => {}
+            [_] if !used => faults.push(format!("{name} is bought and none of its cars placed")),
+            [one] => {
+                if lot.price != Some(one.price) {
+                    faults.push(format!("{name} is bought at {}", one.price));
+                }
+                for car in &lot.cars {
+                    let accounted = count(&one.placed, *car) + count(&one.left_over, *car);
+                    if accounted != inputs.car(*car).quantity {
+                        faults.push(format!("{name}: {} not whole", inputs.car(*car).name()));
+                    }
+                    if count(&one.placed, *car) != placed.get(car).copied().unwrap_or(0) {
+                        faults.push(format!("{name}: {} miscounted", inputs.car(*car).name()));
+                    }
+                }
+            }
+            _ => faults.push(format!("{name} is bought more than once")),
+        }
+    }
+    no_faults(Code::LotsWhole, faults)
+}
+
+/// V10: the shopping list holds every placed single car, no other, at its own yard.
+pub fn nothing_lost(inputs: &Inputs, plan: &Plan) -> Check {
+    let mut expected: BTreeMap<CarIx, u32> = placed(plan);
+    expected.retain(|car, _| inputs.car(*car).lot.is_none());
+    let mut listed = BTreeMap::new();
+    let mut faults = Vec::new();
+    for yard in &plan.purchases {
+        for single in &yard.singles {
+            *listed.entry(single.car).or_insert(0) += single.count;
+            if inputs.car(single.car).yard != yard.yard {
+                faults.push(format!("{} is listed at another yard", inputs.car(single.car).name()));
+            }
+        }
+        for lot in &yard.lots {
+            if inputs.lot(lot.lot).yard != yard.yard {
+                faults.push(format!("lot {} is listed at another yard", inputs.lot(lot.lot).name));
+            }
+        }
+    }
+    if listed != expected {
+        faults.push("the cars listed singly are not the single cars placed".to_owned());
+    }
+    no_faults(Code::LeftOver, faults)
+}
+
+fn purchases(plan: &Plan) -> impl Iterator<Item = &LotPurchase> {
+    plan.purchases.iter().flat_map(|yard| &yard.lots)
+}
+
+fn count(counts: &[CarCount], car: CarIx) -> u32 {
+    counts.iter().filter(|c| c.car == car).map(|c| c.count).sum()
+}
