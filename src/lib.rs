@@ -1,5 +1,6 @@
 //! Chooses retired railroad flat cars for the worn-out small bridges of a rural road agency.
 
+pub mod assemble;
 pub mod check;
 pub mod choose;
 pub mod group;

@@ -1,5 +1,7 @@
 //! From the choice to the plan: cars in order across each deck, every cost line, every reason.
 
+use std::collections::BTreeMap;
+
 use itertools::Itertools;
 
 use super::unserved;
@@ -16,13 +18,13 @@ use crate::survey::{self, Survey};
 
 /// The plan of this choice.
 pub fn plan(inputs: &Inputs, survey: &Survey, market: &Market, choice: &Choice) -> Plan {
-    let mut shares = Shares::of(inputs, choice);
+    let mut copies = Copies::default();
     let crossings = inputs
         .crossing_indices()
         .map(|crossing| {
             let fate = match &choice.crossings[crossing.0] {
                 Some(chosen) => {
-                    Fate::Served(served(inputs, market, choice, crossing, chosen, &mut shares))
+                    Fate::Served(served(inputs, market, choice, crossing, chosen, &mut copies))
                 }
                 None => {
                     Fate::Unserved(unserved::reasons(inputs, survey, market, choice, crossing))
@@ -31,7 +33,7 @@ pub fn plan(inputs: &Inputs, survey: &Survey, market: &Market, choice: &Choice) 
             CrossingPlan { crossing, fate }
         })
         .collect_vec();
-    let purchases = purchases(inputs, choice, &crossings, &shares);
+    let purchases = purchases(inputs, choice, &crossings);
     Plan {
         totals: totals(&crossings, &purchases),
         crossings,
@@ -52,13 +54,13 @@ fn served(
     choice: &Choice,
     crossing: CrossingIx,
     chosen: &ChosenLayout,
-    shares: &mut Shares,
+    copies: &mut Copies,
 ) -> Served {
     let mut lines = price::layout_fixed(inputs, crossing, chosen.layout);
     let decks = chosen.decks.iter().enumerate().map(|(span, offers)| {
         let site = Site { crossing, layout: chosen.layout, span };
         let deck = deck(inputs, market, site, offers);
-        lines.extend(deck_lines(inputs, &deck, shares));
+        lines.extend(deck_lines(inputs, &deck, copies));
         deck
     });
     let decks = decks.collect();
@@ -105,12 +107,12 @@ fn deck(inputs: &Inputs, market: &Market, site: Site, offers: &[usize]) -> Deck 
 }
 
 /// Every cost line of a deck, its cars' prices or lot shares included.
-fn deck_lines(inputs: &Inputs, deck: &Deck, shares: &mut Shares) -> Vec<CostLine> {
+fn deck_lines(inputs: &Inputs, deck: &Deck, copies: &mut Copies) -> Vec<CostLine> {
     let mut lines = Vec::new();
     for placed in &deck.cars {
         match inputs.car(placed.car).lot {
-            Some(lot) => lines.extend(shares.take(inputs, lot, placed.car)),
-            None => lines.extend(price::car_price(inputs, placed.car)),
+            Some(_) => lines.extend(copies.take(inputs, placed.car)),
+            None => lines.extend(price::car_price(inputs, placed.car).unwrap_or_default()),
         }
         lines.extend(price::car_at(inputs, placed.car, deck.site).unwrap_or_default());
     }
@@ -122,44 +124,18 @@ fn deck_lines(inputs: &Inputs, deck: &Deck, shares: &mut Shares) -> Vec<CostLine
     lines
 }
 
-/// The cars of the lots that are bought, each with its share of the price, until it is placed.
-struct Shares {
-    left: Vec<(LotIx, CarIx, Cents)>,
-}
+/// How many identical cars of each row are placed so far: the next copy to take out of its lot.
+#[derive(Default)]
+struct Copies(BTreeMap<CarIx, u32>);
 
-impl Shares {
-    fn of(inputs: &Inputs, choice: &Choice) -> Self {
-        let lots = choice.lots.iter().map(|lot| LotIx(*lot));
-        let left = lots.flat_map(|lot| {
-            let cars = inputs.lot(lot).cars.iter();
-            let copies = cars.flat_map(|car| {
-                std::iter::repeat_n(*car, inputs.car(*car).quantity as usize)
-            });
-            copies.zip(price::lot_shares(inputs, lot)).map(move |(car, share)| (lot, car, share))
-        });
-        Self { left: left.collect() }
-    }
-
-    /// Takes one copy of this car out of its lot. None if the lot was not bought or has no copy
-    /// left, which verification reports.
-    fn take(&mut self, inputs: &Inputs, lot: LotIx, car: CarIx) -> Option<CostLine> {
-        let at = self.left.iter().position(|(l, c, _)| (*l, *c) == (lot, car))?;
-        let (_, _, share) = self.left.remove(at);
-        Some(share_line(inputs, lot, car, share))
-    }
-}
-
-fn share_line(inputs: &Inputs, lot: LotIx, car: CarIx, share: Cents) -> CostLine {
-    let cars: u32 = inputs.lot(lot).cars.iter().map(|car| inputs.car(*car).quantity).sum();
-    CostLine {
-        item: CostItem::LotShare,
-        subject: inputs.car(car).name(),
-        basis: format!(
-            "lot {}, {} over {cars} cars",
-            inputs.lot(lot).name,
-            inputs.lot(lot).price.unwrap_or_default()
-        ),
-        amount: share,
+impl Copies {
+    /// The lot share of the next copy of this car. None when its row has no copy left, which
+    /// verification reports.
+    fn take(&mut self, inputs: &Inputs, car: CarIx) -> Option<CostLine> {
+        let copy = self.0.entry(car).or_default();
+        let line = price::lot_share(inputs, car, *copy);
+        *copy += 1;
+        line
     }
 }
 
@@ -167,7 +143,6 @@ fn purchases(
     inputs: &Inputs,
     choice: &Choice,
     crossings: &[CrossingPlan],
-    shares: &Shares,
 ) -> Vec<YardPurchase> {
     let placed = crossings
         .iter()
@@ -191,7 +166,7 @@ fn purchases(
                 .iter()
                 .map(|lot| LotIx(*lot))
                 .filter(|lot| inputs.lot(*lot).yard == yard)
-                .map(|lot| lot_purchase(inputs, lot, count, shares))
+                .map(|lot| lot_purchase(inputs, lot, count))
                 .collect_vec();
             let bought = !singles.is_empty() || !lots.is_empty();
             let lines = vec![price::yard_trip(inputs, yard)];
@@ -200,40 +175,26 @@ fn purchases(
         .collect()
 }
 
-fn lot_purchase(
-    inputs: &Inputs,
-    lot: LotIx,
-    placed: impl Fn(CarIx) -> CarCount,
-    shares: &Shares,
-) -> LotPurchase {
-    let left = shares.left.iter().filter(|(l, _, _)| *l == lot).collect_vec();
-    let value = price::stock_value(inputs, lot);
-    let left_over_lines = left.iter().flat_map(|(lot, car, share)| {
-        [
-            share_line(inputs, *lot, *car, *share),
-            CostLine {
-                item: CostItem::StockValue,
-                subject: inputs.car(*car).name(),
-                basis: format!("{} of its share", inputs.rules.purchase.stock_value_pct),
-                amount: -value,
-            },
-        ]
+fn lot_purchase(inputs: &Inputs, lot: LotIx, placed: impl Fn(CarIx) -> CarCount) -> LotPurchase {
+    let cars = inputs.lot(lot).cars.iter().map(|car| placed(*car)).collect_vec();
+    let left = |c: &CarCount| inputs.car(c.car).quantity.saturating_sub(c.count);
+    let left_over_lines = cars.iter().flat_map(|c| {
+        let copies = c.count..inputs.car(c.car).quantity;
+        copies.flat_map(|copy| {
+            let share = price::lot_share(inputs, c.car, copy);
+            share.into_iter().chain(price::stock_value_line(inputs, c.car))
+        })
     });
-    let left_over_lines = left_over_lines.collect();
-    let cars = &inputs.lot(lot).cars;
     LotPurchase {
         lot,
         price: inputs.lot(lot).price.unwrap_or_default(),
-        placed: cars.iter().map(|car| placed(*car)).filter(|c| c.count > 0).collect(),
+        left_over_lines: left_over_lines.collect(),
         left_over: cars
             .iter()
-            .map(|car| CarCount {
-                car: *car,
-                count: left.iter().filter(|(_, c, _)| c == car).count() as u32,
-            })
+            .map(|c| CarCount { car: c.car, count: left(c) })
             .filter(|c| c.count > 0)
             .collect(),
-        left_over_lines,
+        placed: cars.iter().copied().filter(|c| c.count > 0).collect(),
     }
 }
 

@@ -37,7 +37,7 @@ fn expected(inputs: &Inputs, crossing: &CrossingPlan, served: &Served) -> Vec<Co
         lines.extend(price::span_fixed(inputs, deck.site));
         for placed in &deck.cars {
             if inputs.car(placed.car).lot.is_none() {
-                lines.extend(price::car_price(inputs, placed.car));
+                lines.extend(price::car_price(inputs, placed.car).unwrap_or_default());
             }
             lines.extend(price::car_at(inputs, placed.car, deck.site).unwrap_or_default());
         }
