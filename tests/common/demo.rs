@@ -1,0 +1,26 @@
+//! The demonstration county as inputs.
+
+use spanyard::model::inputs::Inputs;
+use spanyard::read::{self, SourceText, Sources};
+
+/// Reads data-demo as the README's command does.
+pub fn inputs() -> Inputs {
+    let file = |name: &str| {
+        let path = format!("{}/data-demo/{name}", env!("CARGO_MANIFEST_DIR"));
+        let bytes = std::fs::read(&path).unwrap_or_else(|error| panic!("{path}: {error}"));
+        SourceText::new(&format!("data-demo/{name}"), bytes)
+    };
+    let sources = Sources {
+        inventories: ["drumfell.csv", "sallowby.csv", "orlhaven.csv"].map(file).into(),
+        yards: Some(file("yards.csv")),
+        lots: Some(file("lots.csv")),
+        crossings: Some(file("crossings.csv")),
+        rules: Some(file("rules.toml")),
+    };
+    // The rules of the demonstration fix the order date, so this day is not used.
+    let today = jiff::civil::date(2026, 1, 1);
+    match read::read(&sources, today) {
+        Ok(reading) => reading.inputs,
+        Err(problems) => panic!("{problems}"),
+    }
+}

@@ -1,0 +1,162 @@
+//! Verification catches a plan that was tampered with, each rule by its own code.
+
+#![allow(clippy::unwrap_used, clippy::panic)]
+
+#[path = "common/demo.rs"]
+mod demo;
+
+use spanyard::assemble::{PlanOptions, make_plan};
+use spanyard::check::{Code, Outcome};
+use spanyard::model::inputs::{CarIx, Inputs};
+use spanyard::model::plan::{CostItem, Fate, Plan, Served};
+use spanyard::quantity::{Cents, Feet, Inches};
+use spanyard::survey::Survey;
+use spanyard::verify;
+
+fn planned() -> (Inputs, Plan) {
+    let inputs = demo::inputs();
+    let survey = Survey::new(&inputs);
+    let plan = make_plan(&inputs, &survey, &PlanOptions::default()).unwrap();
+    (inputs, plan)
+}
+
+/// The first served crossing whose decks have at least two cars.
+fn served(plan: &mut Plan) -> &mut Served {
+    plan.crossings
+        .iter_mut()
+        .find_map(|crossing| match &mut crossing.fate {
+            Fate::Served(served) if served.decks[0].cars.len() > 1 => Some(served),
+            _ => None,
+        })
+        .unwrap()
+}
+
+fn failed(inputs: &Inputs, plan: &Plan) -> Vec<Code> {
+    let checks = verify::checks(inputs, plan);
+    checks.iter().filter(|check| check.outcome != Outcome::Pass).map(|check| check.code).collect()
+}
+
+#[test]
+fn the_plan_as_made_stands() {
+    let (inputs, plan) = planned();
+    assert_eq!(failed(&inputs, &plan), []);
+    assert_eq!(verify::checks(&inputs, &plan).len(), 10);
+}
+
+/// Tampers with the plan and says which code must be among those that fail.
+type Tamper = (&'static str, Code, fn(&Inputs, &mut Plan));
+
+#[test]
+fn every_kind_of_tampering_is_caught_by_its_own_code() {
+    let cases: &[Tamper] = &[
+        ("a car placed once more", Code::CarsOnce, |inputs, plan| {
+            let deck = &mut served(plan).decks[0];
+            let car = deck.cars[0].clone();
+            for _ in 0..inputs.car(car.car).quantity {
+                deck.cars.push(car.clone());
+            }
+        }),
+        ("a lot at another price", Code::LotsWhole, |_, plan| {
+            lot(plan).price += Cents(1);
+        }),
+        ("a lot forgotten", Code::LotsWhole, |_, plan| {
+            plan.purchases.iter_mut().for_each(|yard| yard.lots.clear());
+        }),
+        ("a lot without one of its cars", Code::LotsWhole, |_, plan| {
+            let lot = lot(plan);
+            lot.left_over.clear();
+            lot.placed.pop();
+        }),
+        ("an unfit car in a deck", Code::CarsSuitable, |inputs, plan| {
+            let survey = Survey::new(inputs);
+            let deck = &mut served(plan).decks[0];
+            let unfit = inputs.car_indices().find(|c| !survey.barred(*c, deck.site).is_empty());
+            deck.cars[0].car = unfit.unwrap();
+        }),
+        ("a reason made prettier", Code::CarsSuitable, |_, plan| {
+            served(plan).decks[0].cars[0].checks[0].note = "all fine".to_owned();
+        }),
+        ("cars out of order", Code::DecksValid, |inputs, plan| {
+            let deck = plan
+                .crossings
+                .iter_mut()
+                .filter_map(|c| match &mut c.fate {
+                    Fate::Served(served) => Some(served),
+                    Fate::Unserved(_) => None,
+                })
+                .flat_map(|served| &mut served.decks)
+                .find(|deck| {
+                    let camber = |at: usize| inputs.car(deck.cars[at].car).camber;
+                    deck.cars.len() > 1 && camber(0) != camber(deck.cars.len() - 1)
+                });
+            deck.unwrap().cars.reverse();
+        }),
+        ("a wider gap", Code::DecksValid, |_, plan| {
+            served(plan).decks[0].joint.as_mut().unwrap().gap = Inches(40.0);
+        }),
+        ("a joint of another name", Code::DecksValid, |_, plan| {
+            served(plan).decks[0].joint.as_mut().unwrap().name = "rope".to_owned();
+        }),
+        ("a width misprinted", Code::DecksValid, |_, plan| {
+            served(plan).decks[0].total_width += Feet(0.5);
+        }),
+        ("a span without a deck", Code::SpansServed, |_, plan| {
+            served(plan).decks.pop();
+        }),
+        ("a crossing left out", Code::SpansServed, |_, plan| {
+            plan.crossings.pop();
+        }),
+        ("a cost line left out", Code::CostLines, |_, plan| {
+            served(plan).lines.retain(|line| line.item != CostItem::Haul);
+        }),
+        ("a cent less for the haul", Code::CostLines, |_, plan| {
+            let lines = &mut served(plan).lines;
+            let haul = lines.iter_mut().find(|line| line.item == CostItem::Haul);
+            haul.unwrap().amount += Cents(-1);
+        }),
+        ("a trip forgotten", Code::CostLines, |_, plan| plan.purchases[0].lines.clear()),
+        ("a dearer left-over car", Code::CostLines, |_, plan| {
+            let lines = plan.purchases.iter_mut().flat_map(|y| &mut y.lots);
+            let mut lines = lines.flat_map(|lot| &mut lot.left_over_lines);
+            let value = lines.find(|line| line.item == CostItem::StockValue);
+            value.unwrap().amount += Cents(-100);
+        }),
+        ("a total a cent off", Code::Totals, |_, plan| plan.totals.net += Cents(1)),
+        ("outlay and stock value both off", Code::Totals, |_, plan| {
+            plan.totals.outlay += Cents(5);
+            plan.totals.stock_value += Cents(5);
+        }),
+        ("a budget not kept", Code::WithinBudget, |_, plan| {
+            plan.budget = Some(plan.totals.outlay - Cents(1));
+        }),
+        ("a bound above the cost", Code::BoundHonest, |_, plan| {
+            plan.proof.bound = plan.totals.net + Cents(1);
+        }),
+        ("cheapest without proof", Code::BoundHonest, |_, plan| {
+            plan.proof.cheapest = true;
+            plan.proof.bound = plan.totals.net - Cents(1);
+        }),
+        ("a single car not on the list", Code::LeftOver, |_, plan| {
+            let yard = plan.purchases.iter_mut().find(|yard| !yard.singles.is_empty());
+            yard.unwrap().singles.pop();
+        }),
+        ("a car on the list that is not placed", Code::LeftOver, |inputs, plan| {
+            let yard = plan.purchases.iter_mut().find(|yard| !yard.singles.is_empty()).unwrap();
+            let listed: Vec<CarIx> = yard.singles.iter().map(|single| single.car).collect();
+            let other = inputs.car_indices().find(|car| !listed.contains(car));
+            yard.singles[0].car = other.unwrap();
+        }),
+    ];
+    let (inputs, plan) = planned();
+    for (what, code, tamper) in cases {
+        let mut tampered = plan.clone();
+        tamper(&inputs, &mut tampered);
+        let failed = failed(&inputs, &tampered);
+        assert!(failed.contains(code), "{what}: expected {code}, found {failed:?}");
+    }
+}
+
+fn lot(plan: &mut Plan) -> &mut spanyard::model::plan::LotPurchase {
+    let mut lots = plan.purchases.iter_mut().flat_map(|yard| &mut yard.lots);
+    lots.find(|lot| !lot.left_over.is_empty()).unwrap()
+}
