@@ -4,10 +4,25 @@
 //! This stage knows neither steel nor files. It sees a [`Market`] of numbers that the earlier stages
 //! made, and returns a [`Choice`] with a proven bound; `verify` recomputes it from the inputs.
 
+mod bound;
+mod branch;
+mod clock;
+mod columns;
+mod exact;
+mod improve;
+mod ledger;
+mod master;
+mod node;
+mod problem;
+mod respond;
+mod service;
+
 use std::time::Duration;
 
 use crate::group::{Candidate, DeckRule};
 use crate::quantity::Cents;
+
+pub use ledger::{Totals, totals};
 
 /// One row of the inventory as the choice sees it. Its index is its car's index.
 #[derive(Clone, Debug)]
@@ -101,4 +116,22 @@ pub struct Choice {
     pub service: bool,
     /// Whether the time limit stopped the search.
     pub stopped_early: bool,
+}
+
+/// Chooses decks, single cars and lots for all crossings of the market.
+///
+/// Most crossings served by priority come first, least net cost second. Without a time limit the
+/// choice is proven; with one it is the best found in time, with a bound that holds.
+#[must_use]
+pub fn choose(market: &Market, effort: &Effort) -> Choice {
+    let clock = clock::Clock::new(effort.time_limit);
+    let problem = problem::Problem::new(market);
+    let result = service::solve(&problem, &clock);
+    let mut choice = result.plan.into_choice(&problem, market);
+    choice.bound = Cents(result.bound);
+    choice.cheapest = result.cheapest;
+    choice.service = result.service;
+    choice.stopped_early = result.stopped_early;
+    debug_assert_eq!(totals(market, &choice).map(|totals| totals.net), Some(choice.net));
+    choice
 }

@@ -1,0 +1,313 @@
+//! Branch and bound over the linear program by columns: every branch is closed by an integer bound
+//! over all decks, not only those known, so what it proves it proves.
+
+use std::cmp::Reverse;
+use std::collections::{BTreeMap, BinaryHeap};
+
+use super::bound::{HUGE, Lens, Pricer};
+use super::branch::{self, Decision};
+use super::clock::Clock;
+use super::improve;
+use super::ledger::{Ledger, Plan, Served};
+use super::master::{Duals, Master, Relaxed, Touch};
+use super::node::{Node, Role, Stage};
+use super::problem::{NONE, Problem};
+
+/// A touch row is added when it is violated by more than this.
+const VIOLATED: f64 = 1e-3;
+/// A deck counts as chosen in a solution above this share.
+const CHOSEN: f64 = 0.5;
+
+/// Where a solution pays a fee instead of keeping the rules, the fee grows by this factor, …
+const DEARER: f64 = 30.0;
+/// … up to this many times the first.
+const DEAREST: f64 = 1e5;
+
+/// The search of one stage.
+pub(super) struct Tree<'a> {
+    problem: &'a Problem,
+    stage: &'a Stage,
+    master: &'a mut Master,
+    pricer: Pricer,
+    clock: &'a Clock,
+    /// The best plan so far, and its value in the stage.
+    plan: Plan,
+    value: i64,
+}
+
+/// What a search has found and proven.
+pub(super) struct Outcome {
+    pub plan: Plan,
+    pub value: i64,
+    /// No plan of the stage has a value below this; at most `value`.
+    pub bound: i64,
+}
+
+/// What became of a node.
+enum Fate {
+    /// No better plan in it.
+    Closed,
+    /// Not taken further; no plan in it is below this.
+    Left(i64),
+    Split(i64, Decision),
+}
+
+impl<'a> Tree<'a> {
+    /// Starts from a plan that is valid in the stage.
+    pub fn new(
+        problem: &'a Problem,
+        stage: &'a Stage,
+        master: &'a mut Master,
+        clock: &'a Clock,
+        plan: Plan,
+        value: i64,
+    ) -> Self {
+        for served in plan.crossings.iter().flatten() {
+            for column in &served.decks {
+                master.add(column.clone());
+            }
+        }
+        Self { problem, stage, master, pricer: Pricer::new(problem), clock, plan, value }
+    }
+
+    /// Searches until the plan is proven best or the clock is up.
+    pub fn run(mut self) -> Outcome {
+        let mut open: BinaryHeap<Reverse<(i64, usize)>> = BinaryHeap::new();
+        let mut nodes: BTreeMap<usize, Node> = BTreeMap::new();
+        let floor = if self.stage.counted.is_some() { 0 } else { -HUGE };
+        nodes.insert(0, Node::root(self.problem));
+        open.push(Reverse((floor, 0)));
+        let mut next = 1;
+        let mut left = HUGE;
+        while let Some(Reverse((bound, number))) = open.pop() {
+            let Some(node) = nodes.remove(&number) else { continue };
+            if self.closes(bound) {
+                continue;
+            }
+            match self.process(&node, bound) {
+                Fate::Closed => {}
+                Fate::Left(bound) => left = left.min(bound),
+                Fate::Split(bound, decision) => {
+                    for child in decision.children(self.problem, &node) {
+                        nodes.insert(next, child);
+                        open.push(Reverse((bound, next)));
+                        next += 1;
+                    }
+                }
+            }
+        }
+        let bound = if left >= HUGE { self.value } else { self.in_value(left).min(self.value) };
+        Outcome { plan: self.plan, value: self.value, bound }
+    }
+
+    /// A bound in units of the stage as a value, rounded up: values are whole.
+    fn in_value(&self, bound: i64) -> i64 {
+        bound.div_euclid(self.stage.scale) + i64::from(bound.rem_euclid(self.stage.scale) != 0)
+    }
+
+    /// Whether no plan under this bound is better than the best.
+    fn closes(&self, bound: i64) -> bool {
+        bound >= HUGE || self.in_value(bound) >= self.value
+    }
+
+    /// Bounds a node, looks for plans in it, and says how to go on.
+    fn process(&mut self, node: &Node, bound: i64) -> Fate {
+        let mut bound = bound;
+        let mut fee = self.fee();
+        loop {
+            if self.clock.up() {
+                return Fate::Left(bound);
+            }
+            let relaxed = self.master.solve(self.problem, self.stage, node, fee);
+            let duals = relaxed.as_ref().map_or_else(|| self.no_duals(), |r| r.duals.clone());
+            let lens = Lens::new(self.problem, self.stage, self.master, &duals);
+            let found = self.pricer.evaluate(&lens, self.master, node);
+            bound = bound.max(found.bound);
+            if self.closes(bound) {
+                return Fate::Closed;
+            }
+            let mut new = false;
+            for column in found.fresh {
+                new |= self.master.add(column);
+            }
+            let Some(relaxed) = relaxed else {
+                return self.split(node, bound, None);
+            };
+            if new && found.gain > self.stage.scale / 4 {
+                continue;
+            }
+            if self.separate(&relaxed) {
+                continue;
+            }
+            if relaxed.evaded > VIOLATED && fee < self.fee() * DEAREST {
+                fee *= DEARER;
+                continue;
+            }
+            self.round(&relaxed);
+            if self.closes(bound) {
+                return Fate::Closed;
+            }
+            return self.split(node, bound, Some(&relaxed));
+        }
+    }
+
+    fn split(&self, node: &Node, bound: i64, relaxed: Option<&Relaxed>) -> Fate {
+        let (problem, master) = (self.problem, &*self.master);
+        relaxed
+            .and_then(|relaxed| {
+                branch::fractional(problem, self.stage, master, node, relaxed).or_else(|| {
+                    let plan = self.favoured(relaxed);
+                    branch::from_plan(problem, self.stage, node, &plan)
+                })
+            })
+            .or_else(|| branch::from_plan(problem, self.stage, node, &self.plan))
+            .map_or(Fate::Left(bound), |decision| Fate::Split(bound, decision))
+    }
+
+    /// A fee that no better plan could pay: lots that earn money left over can lower the rest of a
+    /// plan below zero by what they earn.
+    fn fee(&self) -> f64 {
+        let earned: i64 = self.problem.lots.iter().map(|lot| -lot.net.min(0)).sum();
+        match self.stage.counted {
+            None => (self.value.max(0) + earned) as f64 + 1.0,
+            Some(_) => self.problem.crossings.len() as f64 + 1.0,
+        }
+    }
+
+    fn no_duals(&self) -> Duals {
+        Duals {
+            item: vec![0; self.problem.items.len()],
+            touch: vec![0; self.master.touches.len()],
+            rank: vec![0; self.problem.ranks.len()],
+            ..Duals::default()
+        }
+    }
+
+    /// Adds the touch rows that a solution breaks: per crossing and group, of each layout the span
+    /// whose decks touch the group most.
+    fn separate(&mut self, relaxed: &Relaxed) -> bool {
+        let problem = self.problem;
+        let mut touched: BTreeMap<(usize, usize), Vec<(usize, f64)>> = BTreeMap::new();
+        for &(index, value) in &relaxed.columns {
+            let column = &self.master.columns[index];
+            let crossing = problem.spans[column.span].crossing;
+            for &group in &column.groups {
+                let spans = touched.entry((crossing, group)).or_default();
+                match spans.iter_mut().find(|(span, _)| *span == column.span) {
+                    Some((_, sum)) => *sum += value,
+                    None => spans.push((column.span, value)),
+                }
+            }
+        }
+        let mut added = false;
+        for ((crossing, group), spans) in touched {
+            let mut sum = 0.0;
+            let mut row = Touch { group, spans: Vec::new() };
+            for layout in problem.crossings[crossing].layouts.clone() {
+                let of_layout =
+                    spans.iter().filter(|(span, _)| problem.spans[*span].layout == layout);
+                let most = of_layout.max_by(|a, b| a.1.total_cmp(&b.1).then(b.0.cmp(&a.0)));
+                if let Some((span, value)) = most {
+                    sum += value;
+                    row.spans.push(*span);
+                }
+            }
+            let whole = match group.checked_sub(problem.lots.len()) {
+                None => relaxed.lots[group],
+                Some(yard) => relaxed.yards[yard],
+            };
+            if sum > whole + VIOLATED && !self.master.touches.contains(&row) {
+                self.master.touches.push(row);
+                added = true;
+            }
+        }
+        added
+    }
+
+    /// The layouts and decks that a solution favours, surest first.
+    fn sure(&self, relaxed: &Relaxed) -> Vec<Served> {
+        let problem = self.problem;
+        let mut favoured: Vec<Option<(f64, usize)>> = vec![None; problem.spans.len()];
+        for &(index, value) in &relaxed.columns {
+            let best = &mut favoured[self.master.columns[index].span];
+            if best.is_none_or(|(most, _)| value > most) {
+                *best = Some((value, index));
+            }
+        }
+        let mut sure: Vec<(f64, Served)> = Vec::new();
+        for (layout, record) in problem.layouts.iter().enumerate() {
+            let decks: Option<Vec<(f64, usize)>> =
+                favoured[record.spans.clone()].iter().copied().collect();
+            let Some(decks) = decks else { continue };
+            let share = decks.iter().map(|(share, _)| *share).fold(1.0, f64::min);
+            if share > CHOSEN {
+                let decks = decks.into_iter().map(|(_, at)| self.master.columns[at].clone());
+                sure.push((share, Served { layout, decks: decks.collect() }));
+            }
+        }
+        sure.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.layout.cmp(&b.1.layout)));
+        sure.into_iter().map(|(_, served)| served).collect()
+    }
+
+    /// The plan that a solution favours, valid or not.
+    fn favoured(&self, relaxed: &Relaxed) -> Plan {
+        let mut plan = Plan::empty(self.problem);
+        for served in self.sure(relaxed) {
+            let crossing = self.problem.layouts[served.layout].crossing;
+            if plan.crossings[crossing].is_none() {
+                plan.crossings[crossing] = Some(served);
+            }
+        }
+        plan
+    }
+
+    /// Makes a plan of a solution: the decks it favours, then the other crossings at true cost.
+    fn round(&mut self, relaxed: &Relaxed) {
+        let problem = self.problem;
+        let mut plan = Plan::empty(problem);
+        let mut ledger = Ledger::empty(problem);
+        for served in self.sure(relaxed) {
+            let crossing = problem.layouts[served.layout].crossing;
+            if plan.crossings[crossing].is_some() {
+                continue;
+            }
+            ledger.place(problem, &served);
+            if ledger.holds(problem) {
+                plan.crossings[crossing] = Some(served);
+            } else {
+                ledger.remove(problem, &served);
+            }
+        }
+        self.offer(plan.clone(), false);
+        let order: Vec<usize> = improve::orders(problem)
+            .swap_remove(0)
+            .into_iter()
+            .filter(|crossing| self.stage.role(problem, *crossing) != Role::Absent)
+            .collect();
+        let scale = self.stage.scale;
+        let bias: Vec<i64> = problem
+            .items
+            .iter()
+            .zip(&relaxed.duals.item)
+            .map(|(item, dual)| if item.lot == NONE { dual / scale } else { 0 })
+            .collect();
+        let bias = self.stage.counted.is_none().then_some(&bias[..]);
+        improve::fill(problem, &mut plan, &order, bias);
+        self.offer(plan, true);
+    }
+
+    /// Takes a plan if it is better.
+    fn offer(&mut self, mut plan: Plan, polish: bool) {
+        if polish && self.stage.counted.is_none() {
+            improve::polish(self.problem, &mut plan, self.clock);
+        }
+        if let Some(value) = plan.value(self.problem, self.stage)
+            && value < self.value
+        {
+            for column in plan.crossings.iter().flatten().flat_map(|served| &served.decks) {
+                self.master.add(column.clone());
+            }
+            (self.plan, self.value) = (plan, value);
+        }
+    }
+}

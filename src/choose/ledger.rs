@@ -1,0 +1,300 @@
+//! Plans in items, and their totals in integers.
+
+use super::columns::Column;
+use super::node::{Role, Stage};
+use super::problem::{NONE, Problem};
+use super::{Choice, ChosenLayout, Market};
+use crate::group::Candidate;
+use crate::quantity::Cents;
+
+/// The decks of a served crossing.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) struct Served {
+    /// Index into [`Problem::layouts`].
+    pub layout: usize,
+    /// One column per span.
+    pub decks: Vec<Column>,
+}
+
+/// A plan: decks per crossing. What is bought follows from them.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) struct Plan {
+    pub crossings: Vec<Option<Served>>,
+}
+
+/// What a plan takes and costs.
+#[derive(Clone, Debug)]
+pub(super) struct Ledger {
+    /// Cars placed, per item.
+    pub used: Vec<u32>,
+    /// Cars placed, per lot.
+    pub lots: Vec<u32>,
+    /// Cars placed and lots bought, per yard.
+    pub yards: Vec<u32>,
+    pub net: i64,
+    pub outlay: i64,
+}
+
+impl Ledger {
+    /// Nothing placed.
+    pub fn empty(problem: &Problem) -> Self {
+        Self {
+            used: vec![0; problem.items.len()],
+            lots: vec![0; problem.lots.len()],
+            yards: vec![0; problem.trips.len()],
+            net: 0,
+            outlay: 0,
+        }
+    }
+
+    /// A copy for a search to mark cars in.
+    pub fn clone_for_search(&self) -> Self {
+        self.clone()
+    }
+
+    /// Everything a plan takes.
+    pub fn of(problem: &Problem, plan: &Plan) -> Self {
+        let mut ledger = Self::empty(problem);
+        for served in plan.crossings.iter().flatten() {
+            ledger.place(problem, served);
+        }
+        ledger
+    }
+
+    fn spend(&mut self, net: i64, outlay: i64) {
+        self.net += net;
+        self.outlay += outlay;
+    }
+
+    fn visit(&mut self, problem: &Problem, yard: usize, more: bool) {
+        let trip = problem.trips[yard];
+        if more {
+            self.yards[yard] += 1;
+            if self.yards[yard] == 1 {
+                self.spend(trip, trip);
+            }
+        } else {
+            self.yards[yard] -= 1;
+            if self.yards[yard] == 0 {
+                self.spend(-trip, -trip);
+            }
+        }
+    }
+
+    /// Takes the decks of a crossing in.
+    pub fn place(&mut self, problem: &Problem, served: &Served) {
+        let fixed = problem.layouts[served.layout].fixed;
+        self.spend(fixed, fixed);
+        for column in &served.decks {
+            self.spend(column.net, column.outlay);
+            for (item, count) in column.items(problem) {
+                self.used[item] += count;
+                let terms = &problem.items[item];
+                for _ in 0..count {
+                    self.visit(problem, terms.yard, true);
+                }
+                if terms.lot != NONE {
+                    let lot = &problem.lots[terms.lot];
+                    if self.lots[terms.lot] == 0 {
+                        self.spend(lot.net, lot.price);
+                        for &yard in &lot.yards {
+                            self.visit(problem, yard, true);
+                        }
+                    }
+                    self.lots[terms.lot] += count;
+                }
+            }
+        }
+    }
+
+    /// Takes the decks of a crossing out again.
+    pub fn remove(&mut self, problem: &Problem, served: &Served) {
+        let fixed = problem.layouts[served.layout].fixed;
+        self.spend(-fixed, -fixed);
+        for column in &served.decks {
+            self.spend(-column.net, -column.outlay);
+            for (item, count) in column.items(problem) {
+                self.used[item] -= count;
+                let terms = &problem.items[item];
+                for _ in 0..count {
+                    self.visit(problem, terms.yard, false);
+                }
+                if terms.lot != NONE {
+                    let lot = &problem.lots[terms.lot];
+                    self.lots[terms.lot] -= count;
+                    if self.lots[terms.lot] == 0 {
+                        self.spend(-lot.net, -lot.price);
+                        for &yard in &lot.yards {
+                            self.visit(problem, yard, false);
+                        }
+                    }
+                }
+            }
+        }
+    }
+
+    /// Whether every item is there often enough and the budget holds.
+    pub fn holds(&self, problem: &Problem) -> bool {
+        self.used.iter().zip(&problem.items).all(|(used, item)| *used <= item.quantity)
+            && problem.budget.is_none_or(|budget| self.outlay <= budget || self.is_empty())
+    }
+
+    fn is_empty(&self) -> bool {
+        self.used.iter().all(|used| *used == 0)
+    }
+}
+
+impl Plan {
+    /// Serves nobody.
+    pub fn empty(problem: &Problem) -> Self {
+        Self { crossings: vec![None; problem.crossings.len()] }
+    }
+
+    /// Crossings left out, per rank, of those that can be served at all.
+    pub fn unserved(&self, problem: &Problem) -> Vec<usize> {
+        let mut unserved = vec![0; problem.ranks.len()];
+        for (record, served) in problem.crossings.iter().zip(&self.crossings) {
+            if served.is_none() && !record.layouts.is_empty() {
+                unserved[record.rank] += 1;
+            }
+        }
+        unserved
+    }
+
+    /// The plan's value in a stage, or none if it breaks a rule of the stage or of the market.
+    pub fn value(&self, problem: &Problem, stage: &Stage) -> Option<i64> {
+        let ledger = Ledger::of(problem, self);
+        if !ledger.holds(problem) {
+            return None;
+        }
+        let unserved = self.unserved(problem);
+        let kept = stage
+            .allowed
+            .iter()
+            .zip(&unserved)
+            .all(|(allowed, unserved)| allowed.is_none_or(|allowed| *unserved <= allowed));
+        kept.then(|| stage.counted.map_or(ledger.net, |rank| unserved[rank] as i64))
+    }
+
+    /// The plan without the crossings that take no part in a stage.
+    pub fn trimmed(&self, problem: &Problem, stage: &Stage) -> Self {
+        let keep = |crossing: usize| stage.role(problem, crossing) != Role::Absent;
+        let crossings = self.crossings.iter().enumerate();
+        Self { crossings: crossings.map(|(i, s)| s.clone().filter(|_| keep(i))).collect() }
+    }
+
+    /// The plan as a choice: items become offers, the first offers first, crossing by crossing.
+    pub fn into_choice(self, problem: &Problem, market: &Market) -> Choice {
+        let mut left: Vec<u32> = market.offers.iter().map(|offer| offer.quantity).collect();
+        let mut take = |item: usize| {
+            let offers = &problem.items[item].offers;
+            let offer = offers.iter().copied().find(|offer| left[*offer] > 0).unwrap_or(offers[0]);
+            left[offer] = left[offer].saturating_sub(1);
+            offer
+        };
+        let mut lots = vec![false; market.lots.len()];
+        let net = Ledger::of(problem, &self).net;
+        let crossings = self
+            .crossings
+            .iter()
+            .map(|served| {
+                served.as_ref().map(|served| ChosenLayout {
+                    layout: problem.layouts[served.layout].number,
+                    decks: served
+                        .decks
+                        .iter()
+                        .map(|column| {
+                            let cands = &problem.spans[column.span].cands;
+                            let items = column.cands.iter().map(|cand| cands[*cand as usize].item);
+                            let mut deck: Vec<usize> = items.map(&mut take).collect();
+                            deck.sort_unstable();
+                            deck
+                        })
+                        .collect(),
+                })
+            })
+            .collect::<Vec<_>>();
+        for offer in
+            crossings.iter().flatten().flat_map(|c: &ChosenLayout| c.decks.iter().flatten())
+        {
+            if let Some(lot) = market.offers[*offer].lot {
+                lots[lot] = true;
+            }
+        }
+        Choice {
+            crossings,
+            lots: (0..lots.len()).filter(|lot| lots[*lot]).collect(),
+            net: Cents(net),
+            bound: Cents(net),
+            cheapest: false,
+            service: false,
+            stopped_early: false,
+        }
+    }
+}
+
+/// Net cost and outlay of a choice.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Totals {
+    /// Everything paid less the stock value of left-over cars.
+    pub net: Cents,
+    /// Everything paid.
+    pub outlay: Cents,
+}
+
+/// The totals of a choice, added up from the market alone, or none if the choice breaks a rule of
+/// it: a car used too often or that does not match or fit, a lot not bought that must be or bought
+/// for nothing, a budget passed.
+#[must_use]
+pub fn totals(market: &Market, choice: &Choice) -> Option<Totals> {
+    if choice.crossings.len() != market.crossings.len() {
+        return None;
+    }
+    let mut used = vec![0_u32; market.offers.len()];
+    let (mut outlay, mut back) = (Cents::ZERO, Cents::ZERO);
+    for (demand, chosen) in market.crossings.iter().zip(&choice.crossings) {
+        let Some(chosen) = chosen else { continue };
+        let layout = demand.layouts.get(chosen.layout)?;
+        if layout.spans.len() != chosen.decks.len() {
+            return None;
+        }
+        outlay += layout.fixed;
+        for (span, deck) in layout.spans.iter().zip(&chosen.decks) {
+            let cars = deck
+                .iter()
+                .map(|offer| span.candidates.iter().find(|car| car.offer == *offer))
+                .collect::<Option<Vec<&Candidate>>>()?;
+            outlay += span.fixed + span.rule.admits(&cars)?.cost;
+            outlay += cars.iter().map(|car| car.cost).sum();
+            for &offer in deck {
+                used[offer] += 1;
+                outlay += market.offers[offer].price;
+            }
+        }
+    }
+    let mut yards = vec![false; market.trips.len()];
+    for (offer, &used) in market.offers.iter().zip(&used) {
+        let bought = offer.lot.is_some_and(|lot| choice.lots.contains(&lot));
+        if used > offer.quantity || (used > 0 && offer.lot.is_some() && !bought) {
+            return None;
+        }
+        if bought {
+            back += offer.stock_value * i64::from(offer.quantity - used);
+        }
+        if bought || used > 0 {
+            yards[offer.yard] = true;
+        }
+    }
+    for &lot in &choice.lots {
+        let placed = |(offer, used): (&super::Offer, &u32)| offer.lot == Some(lot) && *used > 0;
+        if !market.offers.iter().zip(&used).any(placed) {
+            return None;
+        }
+        outlay += market.lots[lot]?;
+    }
+    outlay +=
+        market.trips.iter().zip(&yards).filter(|(_, used)| **used).map(|(trip, _)| trip).sum();
+    let empty = choice.crossings.iter().all(Option::is_none);
+    let afforded = market.budget.is_none_or(|budget| outlay <= budget) || empty;
+    afforded.then_some(Totals { net: outlay - back, outlay })
+}

@@ -1,0 +1,410 @@
+//! The program over the columns found so far, as a linear program with duals.
+
+use std::collections::BTreeMap;
+use std::collections::HashSet;
+
+use good_lp::solvers::clarabel::clarabel;
+use good_lp::{
+    Constraint, DualValues, Expression, ProblemVariables, Solution, SolutionWithDual, SolverModel,
+    Variable, variable,
+};
+
+use super::columns::Column;
+use super::node::{Node, Role, Stage};
+use super::problem::{NONE, Problem};
+
+/// At most one deck of these spans can exist (one per layout of a crossing), so their decks that
+/// touch a group, together, need the group bought as a whole: Σ λ ≤ x.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) struct Touch {
+    pub group: usize,
+    pub spans: Vec<usize>,
+}
+
+/// Multipliers of the rows, in integer units of the stage. All at least zero.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Duals {
+    /// Per item: its quantity.
+    pub item: Vec<i64>,
+    /// Per [`Touch`] row.
+    pub touch: Vec<i64>,
+    /// Per lot and yard of it: a lot bought needs the trip.
+    pub trip: BTreeMap<(usize, usize), i64>,
+    /// Per lot that earns money left over: it is bought only for a car.
+    pub idle: BTreeMap<usize, i64>,
+    /// Of the budget, per cent.
+    pub budget: i64,
+    /// Per rank with a number unserved.
+    pub rank: Vec<i64>,
+}
+
+/// A solution of the linear program.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Relaxed {
+    /// Columns above zero.
+    pub columns: Vec<(usize, f64)>,
+    pub lots: Vec<f64>,
+    pub yards: Vec<f64>,
+    pub layouts: Vec<f64>,
+    pub unserved: Vec<f64>,
+    /// How far it pays fees: crossings left out that must be served, numbers and budget passed.
+    pub evaded: f64,
+    pub duals: Duals,
+}
+
+/// Values below this count as zero.
+pub(super) const SMALL: f64 = 1e-6;
+
+/// Passing the budget by its whole size costs so many fees.
+const OVERSPENT: f64 = 1000.0;
+
+/// The columns found so far, and the rows beyond the plain ones.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Master {
+    pub columns: Vec<Column>,
+    pub by_span: Vec<Vec<usize>>,
+    pub touches: Vec<Touch>,
+    known: HashSet<(usize, Vec<u32>)>,
+}
+
+impl Master {
+    pub fn new(problem: &Problem) -> Self {
+        Self { by_span: vec![Vec::new(); problem.spans.len()], ..Self::default() }
+    }
+
+    /// Takes a column in, unless it is known.
+    pub fn add(&mut self, column: Column) -> bool {
+        let new = self.known.insert((column.span, column.cands.clone()));
+        if new {
+            self.by_span[column.span].push(self.columns.len());
+            self.columns.push(column);
+        }
+        new
+    }
+
+    /// Solves the program of a stage under the decisions of a node. So that there always is a
+    /// solution, a crossing that must be served may be left out for a `fee` (in cents, or
+    /// crossings), and numbers unserved and the budget may be passed for such fees.
+    pub fn solve(
+        &self,
+        problem: &Problem,
+        stage: &Stage,
+        node: &Node,
+        fee: f64,
+    ) -> Option<Relaxed> {
+        Assembly::new(self, problem, stage, node, fee).solve()
+    }
+}
+
+/// Objective in dollars or crossings.
+fn unit(stage: &Stage) -> f64 {
+    if stage.counted.is_none() { 0.01 } else { 1.0 }
+}
+
+struct Assembly<'a> {
+    master: &'a Master,
+    problem: &'a Problem,
+    stage: &'a Stage,
+    node: &'a Node,
+    vars: ProblemVariables,
+    objective: Expression,
+    outlay: Expression,
+    used: Vec<(usize, Variable)>,
+    lots: Vec<Option<Variable>>,
+    yards: Vec<Option<Variable>>,
+    layouts: Vec<Option<Variable>>,
+    unserved: Vec<Option<Variable>>,
+    /// By how much each rank's number unserved is passed.
+    beyond: Vec<Option<Variable>>,
+    /// By what share the budget is passed.
+    overspent: Option<Variable>,
+    /// Every variable that stands for a fee.
+    fees: Vec<Variable>,
+}
+
+/// What a row of the program stands for.
+enum Row {
+    Other,
+    Item(usize),
+    Touch(usize),
+    Trip(usize, usize),
+    Idle(usize),
+    Budget,
+    Rank(usize),
+}
+
+impl<'a> Assembly<'a> {
+    fn new(
+        master: &'a Master,
+        problem: &'a Problem,
+        stage: &'a Stage,
+        node: &'a Node,
+        fee: f64,
+    ) -> Self {
+        let mut new = Self {
+            master,
+            problem,
+            stage,
+            node,
+            vars: ProblemVariables::new(),
+            objective: Expression::default(),
+            outlay: Expression::default(),
+            used: Vec::new(),
+            lots: vec![None; problem.lots.len()],
+            yards: vec![None; problem.trips.len()],
+            layouts: vec![None; problem.layouts.len()],
+            unserved: vec![None; problem.crossings.len()],
+            beyond: vec![None; problem.ranks.len()],
+            overspent: None,
+            fees: Vec::new(),
+        };
+        new.variables(fee * unit(stage));
+        new
+    }
+
+    /// A variable with what it adds to net cost and outlay, in cents.
+    fn priced(&mut self, bounds: (f64, f64), net: i64, outlay: i64) -> Variable {
+        let definition = variable().min(bounds.0);
+        let definition = if bounds.1.is_finite() { definition.max(bounds.1) } else { definition };
+        let var = self.vars.add(definition);
+        if self.stage.counted.is_none() {
+            self.objective.add_mul(net as f64 * unit(self.stage), var);
+        }
+        self.outlay.add_mul(outlay as f64, var);
+        var
+    }
+
+    fn variables(&mut self, fee: f64) {
+        let problem = self.problem;
+        let bounds = |state: Option<bool>| match state {
+            None => (0.0, 1.0),
+            Some(true) => (1.0, 1.0),
+            Some(false) => (0.0, 0.0),
+        };
+        for (crossing, record) in problem.crossings.iter().enumerate() {
+            let role = self.stage.role(problem, crossing);
+            if role == Role::Absent {
+                continue;
+            }
+            for layout in record.layouts.clone() {
+                if self.node.layout_open(problem, layout) {
+                    let fixed = problem.layouts[layout].fixed;
+                    self.layouts[layout] = Some(self.priced((0.0, f64::INFINITY), fixed, fixed));
+                }
+            }
+            let weight = match role {
+                _ if self.node.served[crossing] == Some(true) => fee,
+                Role::Counted => 1.0,
+                Role::Shared => 0.0,
+                _ => fee,
+            };
+            let var = self.vars.add(variable().min(0.0));
+            self.objective.add_mul(weight, var);
+            if weight == fee {
+                self.fees.push(var);
+            }
+            self.unserved[crossing] = Some(var);
+        }
+        for (rank, allowed) in self.stage.allowed.iter().enumerate() {
+            if allowed.is_some_and(|allowed| allowed > 0) {
+                let var = self.vars.add(variable().min(0.0));
+                self.objective.add_mul(fee, var);
+                self.beyond[rank] = Some(var);
+                self.fees.push(var);
+            }
+        }
+        if problem.budget.is_some() {
+            let var = self.vars.add(variable().min(0.0));
+            self.objective.add_mul(fee * OVERSPENT, var);
+            self.overspent = Some(var);
+            self.fees.push(var);
+        }
+        for (index, column) in self.master.columns.iter().enumerate() {
+            let layout = problem.spans[column.span].layout;
+            if self.layouts[layout].is_some() && self.node.allows(problem, column) {
+                let var = self.priced((0.0, f64::INFINITY), column.net, column.outlay);
+                self.used.push((index, var));
+            }
+        }
+        for (lot, record) in problem.lots.iter().enumerate() {
+            if record.useful && self.node.lots[lot] != Some(false) {
+                self.lots[lot] =
+                    Some(self.priced(bounds(self.node.lots[lot]), record.net, record.price));
+            }
+        }
+        for (yard, &trip) in problem.trips.iter().enumerate() {
+            if trip != 0 && self.node.yards[yard] != Some(false) {
+                self.yards[yard] = Some(self.priced(bounds(self.node.yards[yard]), trip, trip));
+            }
+        }
+    }
+
+    fn rows(&self) -> Vec<(Row, Constraint)> {
+        let problem = self.problem;
+        let mut rows = Vec::new();
+        let mut by_span: Vec<Vec<Variable>> = vec![Vec::new(); problem.spans.len()];
+        let mut by_item: Vec<Vec<(usize, Variable, u32)>> = vec![Vec::new(); problem.items.len()];
+        let mut by_group: BTreeMap<(usize, usize), Vec<Variable>> = BTreeMap::new();
+        for &(index, var) in &self.used {
+            let column = &self.master.columns[index];
+            by_span[column.span].push(var);
+            for (item, count) in column.items(problem) {
+                by_item[item].push((column.span, var, count));
+            }
+            if !self.master.touches.is_empty() {
+                for &group in &column.groups {
+                    by_group.entry((column.span, group)).or_default().push(var);
+                }
+            }
+        }
+        for (crossing, record) in problem.crossings.iter().enumerate() {
+            let Some(unserved) = self.unserved[crossing] else { continue };
+            let mut sum = Expression::from(unserved);
+            for layout in record.layouts.clone() {
+                if let Some(layout) = self.layouts[layout] {
+                    sum.add_mul(1.0, layout);
+                }
+            }
+            rows.push((Row::Other, sum.geq(1.0)));
+        }
+        for (index, span) in problem.spans.iter().enumerate() {
+            let Some(layout) = self.layouts[span.layout] else { continue };
+            let mut sum: Expression = by_span[index].iter().copied().sum();
+            sum.add_mul(-1.0, layout);
+            rows.push((Row::Other, sum.geq(0.0)));
+        }
+        for (item, uses) in by_item.iter().enumerate() {
+            let terms = &problem.items[item];
+            let alone = uses.iter().all(|(span, _, _)| *span == uses[0].0);
+            if uses.is_empty() || (alone && terms.lot == NONE) {
+                continue;
+            }
+            let mut sum = Expression::with_capacity(uses.len() + 1);
+            for (_, var, count) in uses {
+                sum.add_mul(f64::from(*count), *var);
+            }
+            let quantity = f64::from(terms.quantity);
+            let row = match self.lots.get(terms.lot) {
+                Some(Some(lot)) => {
+                    sum.add_mul(-quantity, *lot);
+                    sum.leq(0.0)
+                }
+                _ => sum.leq(quantity),
+            };
+            rows.push((Row::Item(item), row));
+        }
+        for (index, touch) in self.master.touches.iter().enumerate() {
+            let mut sum = Expression::default();
+            for span in &touch.spans {
+                for var in by_group.get(&(*span, touch.group)).into_iter().flatten() {
+                    sum.add_mul(1.0, *var);
+                }
+            }
+            let whole = match touch.group.checked_sub(problem.lots.len()) {
+                None => self.lots[touch.group],
+                Some(yard) => self.yards[yard],
+            };
+            if let Some(whole) = whole {
+                sum.add_mul(-1.0, whole);
+                rows.push((Row::Touch(index), sum.leq(0.0)));
+            }
+        }
+        self.purchase_rows(&mut rows);
+        if let Some(budget) = problem.budget {
+            let size = (budget as f64).abs().max(1.0);
+            rows.push((
+                Row::Budget,
+                (self.outlay.clone() * (1.0 / size)).leq(budget as f64 / size),
+            ));
+        }
+        for (rank, allowed) in self.stage.allowed.iter().enumerate() {
+            let Some(allowed) = allowed.filter(|allowed| *allowed > 0) else { continue };
+            let mut sum: Expression = (0..problem.crossings.len())
+                .filter(|&crossing| problem.crossings[crossing].rank == rank)
+                .filter(|&crossing| self.stage.role(problem, crossing) == Role::Shared)
+                .filter_map(|crossing| self.unserved[crossing])
+                .sum();
+            if let Some(beyond) = self.beyond[rank] {
+                sum.add_mul(-1.0, beyond);
+            }
+            rows.push((Row::Rank(rank), sum.leq(allowed as f64)));
+        }
+        rows
+    }
+
+    /// Lots need trips, and lots that would earn money left over need a car placed.
+    fn purchase_rows(&self, rows: &mut Vec<(Row, Constraint)>) {
+        for (lot, record) in self.problem.lots.iter().enumerate() {
+            let Some(bought) = self.lots[lot] else { continue };
+            for &yard in &record.yards {
+                if let Some(trip) = self.yards[yard] {
+                    rows.push((Row::Trip(lot, yard), (bought - trip).leq(0.0)));
+                }
+            }
+            if record.net < 0 {
+                let mut sum = Expression::from(bought);
+                for &(index, var) in &self.used {
+                    if self.master.columns[index].groups.contains(&lot) {
+                        sum.add_mul(-1.0, var);
+                    }
+                }
+                rows.push((Row::Idle(lot), sum.leq(0.0)));
+            }
+        }
+    }
+
+    fn solve(mut self) -> Option<Relaxed> {
+        let (kinds, rows): (Vec<Row>, Vec<Constraint>) = self.rows().into_iter().unzip();
+        let vars = std::mem::take(&mut self.vars);
+        let mut model = vars.minimise(&self.objective).using(clarabel);
+        let references: Vec<_> = rows.into_iter().map(|row| model.add_constraint(row)).collect();
+        let mut solution = model.solve().ok()?;
+        let value = |var: &Option<Variable>| var.map_or(0.0, |var| solution.value(var));
+        let mut relaxed = Relaxed {
+            columns: self
+                .used
+                .iter()
+                .map(|&(index, var)| (index, solution.value(var)))
+                .filter(|(_, value)| *value > SMALL)
+                .collect(),
+            lots: self.lots.iter().map(value).collect(),
+            yards: self.yards.iter().map(value).collect(),
+            layouts: self.layouts.iter().map(value).collect(),
+            unserved: self.unserved.iter().map(value).collect(),
+            evaded: self.fees.iter().map(|var| solution.value(*var)).sum(),
+            duals: Duals {
+                item: vec![0; self.problem.items.len()],
+                touch: vec![0; self.master.touches.len()],
+                rank: vec![0; self.problem.ranks.len()],
+                ..Duals::default()
+            },
+        };
+        let per_unit = self.stage.scale as f64 / unit(self.stage);
+        let dual = solution.compute_dual();
+        for (kind, reference) in kinds.into_iter().zip(references) {
+            // Every row is `≤` with a non-positive dual, the rows `Other` apart.
+            let whole = |per: f64| {
+                let scaled = (-dual.dual(reference) * per).round();
+                if scaled.is_finite() { scaled.clamp(0.0, 1e16) as i64 } else { 0 }
+            };
+            let duals = &mut relaxed.duals;
+            match kind {
+                Row::Other => {}
+                Row::Item(item) => duals.item[item] = whole(per_unit),
+                Row::Touch(touch) => duals.touch[touch] = whole(per_unit),
+                Row::Trip(lot, yard) => {
+                    duals.trip.insert((lot, yard), whole(per_unit));
+                }
+                Row::Idle(lot) => {
+                    duals.idle.insert(lot, whole(per_unit));
+                }
+                Row::Budget => {
+                    let size = (self.problem.budget.unwrap_or(0) as f64).abs().max(1.0);
+                    duals.budget = whole(per_unit / size);
+                }
+                Row::Rank(rank) => duals.rank[rank] = whole(per_unit),
+            }
+        }
+        Some(relaxed)
+    }
+}

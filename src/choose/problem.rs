@@ -1,0 +1,386 @@
+//! The market made ready for search: cars that cannot be bought are gone, identical cars are
+//! counted together, candidates stand in arrays by section, and money is plain integer cents.
+
+use std::collections::HashMap;
+use std::ops::Range;
+
+use super::Market;
+use crate::group::{Candidate, DeckRule, JointChoice};
+use crate::quantity::Inches;
+
+/// Marks "no lot".
+pub(super) const NONE: usize = usize::MAX;
+
+/// Room added to a width window so that rounding never hides a deck; `joint_for` decides.
+const WIDTH_ROOM: f64 = 1e-6;
+
+/// Identical cars: the same terms and the same figures on every span.
+#[derive(Clone, Debug)]
+pub(super) struct Item {
+    /// Offers of these cars in rising order.
+    pub offers: Vec<usize>,
+    /// Cars of all these offers.
+    pub quantity: u32,
+    /// Price of one car; zero for a car of a lot.
+    pub price: i64,
+    /// Worth of one left-over car; zero for a car sold singly.
+    pub stock: i64,
+    /// Yard, as in the market.
+    pub yard: usize,
+    /// Lot, as in the market, or [`NONE`].
+    pub lot: usize,
+}
+
+/// One lot.
+#[derive(Clone, Debug)]
+pub(super) struct Lot {
+    /// Price of the whole lot.
+    pub price: i64,
+    /// Price less the stock value of all its cars: each placed car gives its stock value back.
+    pub net: i64,
+    /// Its items.
+    pub items: Vec<usize>,
+    /// Yards its cars stand in: one, in real inputs.
+    pub yards: Vec<usize>,
+    /// Whether it can be bought and has a car that fits somewhere.
+    pub useful: bool,
+}
+
+/// A candidate of one span.
+#[derive(Clone, Debug)]
+pub(super) struct Cand {
+    /// Its item.
+    pub item: usize,
+    /// Net cost when placed: landed and built, and price or the stock value forgone.
+    pub net: i64,
+    /// What is paid when placed: landed and built, and price.
+    pub outlay: i64,
+    pub camber: f64,
+    pub centres: f64,
+    pub width: f64,
+    pub depth: f64,
+}
+
+/// How many cars abreast, and what that asks of their widths.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Count {
+    pub cars: usize,
+    /// Least and greatest sum of widths for which some joint can do, a little wide.
+    pub width: (f64, f64),
+    /// Least cost of the joints.
+    pub joints: i64,
+}
+
+/// One span to be decked.
+#[derive(Clone, Debug)]
+pub(super) struct Span {
+    pub layout: usize,
+    pub crossing: usize,
+    pub rule: DeckRule,
+    /// By section, then in the order of the market.
+    pub cands: Vec<Cand>,
+    /// Ranges of `cands` with one section.
+    pub sections: Vec<Range<usize>>,
+    /// The numbers of cars abreast that can make the width.
+    pub counts: Vec<Count>,
+}
+
+impl Span {
+    /// The joint of a deck of these candidates, which stand in rising order.
+    pub fn joint(&self, widths: f64, depth: f64, cars: usize) -> Option<JointChoice> {
+        self.rule.joint_for(cars, crate::quantity::Feet(widths), Inches(depth))
+    }
+}
+
+/// One layout.
+#[derive(Clone, Debug)]
+pub(super) struct Layout {
+    pub crossing: usize,
+    /// Index within the crossing in the market.
+    pub number: usize,
+    /// Everything it costs whatever its cars.
+    pub fixed: i64,
+    /// Its spans, as indices into [`Problem::spans`].
+    pub spans: Range<usize>,
+}
+
+/// One crossing.
+#[derive(Clone, Debug)]
+pub(super) struct Crossing {
+    /// Index into [`Problem::ranks`].
+    pub rank: usize,
+    /// Its layouts of which every span has a candidate.
+    pub layouts: Range<usize>,
+}
+
+/// The market, made ready.
+#[derive(Clone, Debug)]
+pub(super) struct Problem {
+    pub items: Vec<Item>,
+    /// Item of each offer, or [`NONE`].
+    pub item_of: Vec<usize>,
+    pub lots: Vec<Lot>,
+    /// Cost of the trip to each yard.
+    pub trips: Vec<i64>,
+    pub crossings: Vec<Crossing>,
+    pub layouts: Vec<Layout>,
+    pub spans: Vec<Span>,
+    /// The priorities that occur, rising.
+    pub ranks: Vec<u8>,
+    pub budget: Option<i64>,
+}
+
+impl Problem {
+    /// Compiles the market.
+    pub fn new(market: &Market) -> Self {
+        let usable: Vec<bool> = market
+            .offers
+            .iter()
+            .map(|offer| {
+                offer.quantity > 0
+                    && offer.lot.is_none_or(|lot| market.lots.get(lot).is_some_and(Option::is_some))
+            })
+            .collect();
+        let (items, item_of) = merge_identical(market, &usable);
+        let mut lots: Vec<Lot> = market
+            .lots
+            .iter()
+            .map(|price| Lot {
+                price: price.map_or(0, |p| p.0),
+                net: price.map_or(0, |p| p.0),
+                items: Vec::new(),
+                yards: Vec::new(),
+                useful: false,
+            })
+            .collect();
+        for (index, item) in items.iter().enumerate() {
+            if item.lot != NONE {
+                lots[item.lot].items.push(index);
+            }
+        }
+        for (lot, record) in lots.iter_mut().enumerate() {
+            for offer in market.offers.iter().filter(|offer| offer.lot == Some(lot)) {
+                record.net -= offer.stock_value.0 * i64::from(offer.quantity);
+                if !record.yards.contains(&offer.yard) {
+                    record.yards.push(offer.yard);
+                }
+            }
+        }
+        let mut ranks: Vec<u8> = market.crossings.iter().map(|c| c.priority).collect();
+        ranks.sort_unstable();
+        ranks.dedup();
+        let mut problem = Self {
+            items,
+            item_of,
+            lots,
+            trips: market.trips.iter().map(|trip| trip.0).collect(),
+            crossings: Vec::new(),
+            layouts: Vec::new(),
+            spans: Vec::new(),
+            ranks,
+            budget: market.budget.map(|budget| budget.0),
+        };
+        for demand in &market.crossings {
+            let crossing = problem.crossings.len();
+            let first = problem.layouts.len();
+            for (number, layout) in demand.layouts.iter().enumerate() {
+                let at = problem.spans.len();
+                let spans: Vec<Span> = layout
+                    .spans
+                    .iter()
+                    .map(|span| {
+                        problem.compile_span(
+                            &span.candidates,
+                            &span.rule,
+                            crossing,
+                            problem.layouts.len(),
+                        )
+                    })
+                    .collect();
+                if spans.is_empty() || spans.iter().any(|span| span.cands.is_empty()) {
+                    continue;
+                }
+                problem.spans.extend(spans);
+                problem.layouts.push(Layout {
+                    crossing,
+                    number,
+                    fixed: layout.fixed.0
+                        + layout.spans.iter().map(|span| span.fixed.0).sum::<i64>(),
+                    spans: at..problem.spans.len(),
+                });
+            }
+            let rank = problem.ranks.binary_search(&demand.priority).unwrap_or(0);
+            problem.crossings.push(Crossing { rank, layouts: first..problem.layouts.len() });
+        }
+        for span in &problem.spans {
+            for cand in &span.cands {
+                if let Some(lot) = problem.lots.get_mut(problem.items[cand.item].lot) {
+                    lot.useful = true;
+                }
+            }
+        }
+        problem
+    }
+
+    fn compile_span(
+        &self,
+        candidates: &[Candidate],
+        rule: &DeckRule,
+        crossing: usize,
+        layout: usize,
+    ) -> Span {
+        let mut kept: Vec<(u32, Cand)> = Vec::new();
+        let mut seen = vec![false; if candidates.is_empty() { 0 } else { self.items.len() }];
+        for candidate in candidates {
+            let item = self.item_of.get(candidate.offer).copied().unwrap_or(NONE);
+            let figures = [
+                candidate.camber.0,
+                candidate.centres.0,
+                candidate.width.0,
+                candidate.exterior_depth.0,
+            ];
+            if item == NONE || seen[item] || figures.iter().any(|figure| !figure.is_finite()) {
+                continue;
+            }
+            seen[item] = true;
+            let terms = &self.items[item];
+            kept.push((
+                candidate.section,
+                Cand {
+                    item,
+                    net: candidate.cost.0 + terms.price + terms.stock,
+                    outlay: candidate.cost.0 + terms.price,
+                    camber: candidate.camber.0,
+                    centres: candidate.centres.0,
+                    width: candidate.width.0,
+                    depth: candidate.exterior_depth.0,
+                },
+            ));
+        }
+        kept.sort_by_key(|(section, cand)| (*section, cand.item));
+        let mut sections: Vec<Range<usize>> = Vec::new();
+        let mut start = 0;
+        for chunk in kept.chunk_by(|a, b| a.0 == b.0) {
+            sections.push(start..start + chunk.len());
+            start += chunk.len();
+        }
+        let cands: Vec<Cand> = kept.into_iter().map(|(_, cand)| cand).collect();
+        Span { layout, crossing, counts: counts(rule), rule: rule.clone(), cands, sections }
+    }
+
+    /// Whether trips to this yard cost nothing, so that nothing hangs on it.
+    pub fn free_trip(&self, yard: usize) -> bool {
+        self.trips.get(yard).is_none_or(|trip| *trip == 0)
+    }
+
+    /// Number of groups: things that are paid for as a whole when one car of theirs is placed.
+    pub fn groups(&self) -> usize {
+        self.lots.len() + self.trips.len()
+    }
+
+    /// The group of an item's lot, if it has one.
+    pub fn lot_group(&self, item: usize) -> Option<usize> {
+        let lot = self.items[item].lot;
+        (lot != NONE).then_some(lot)
+    }
+
+    /// The group of an item's yard, if its trip costs anything.
+    pub fn yard_group(&self, item: usize) -> Option<usize> {
+        let yard = self.items[item].yard;
+        (!self.free_trip(yard)).then_some(self.lots.len() + yard)
+    }
+}
+
+/// The numbers of cars abreast that a rule allows, with their windows.
+fn counts(rule: &DeckRule) -> Vec<Count> {
+    let (least, most) = (rule.width_least.0 - WIDTH_ROOM, rule.width_most.0 + WIDTH_ROOM);
+    let mut counts = Vec::new();
+    for cars in 1..=rule.most_abreast {
+        if cars == 1 {
+            counts.push(Count { cars, width: (least, most), joints: 0 });
+            continue;
+        }
+        let joints = (cars - 1) as f64;
+        let gap = |inches: Inches| crate::quantity::Feet::from(inches * joints).0;
+        let low = rule.joints.iter().map(|j| least - gap(j.gap_max)).fold(f64::INFINITY, f64::min);
+        let high =
+            rule.joints.iter().map(|j| most - gap(j.gap_min)).fold(f64::NEG_INFINITY, f64::max);
+        let Some(cheapest) = rule.joints.iter().map(|j| j.cost.0).min() else { break };
+        counts.push(Count { cars, width: (low, high), joints: cheapest * (cars as i64 - 1) });
+    }
+    counts
+}
+
+/// One figure of a candidate in a form that compares exactly.
+type Print = [u64; 7];
+
+fn print(span: usize, candidate: &Candidate) -> Print {
+    [
+        span as u64,
+        candidate.cost.0 as u64,
+        u64::from(candidate.section),
+        candidate.camber.0.to_bits(),
+        candidate.width.0.to_bits(),
+        candidate.centres.0.to_bits(),
+        candidate.exterior_depth.0.to_bits(),
+    ]
+}
+
+/// Counts together offers that no plan can tell apart. Offers that fit nowhere get no item.
+fn merge_identical(market: &Market, usable: &[bool]) -> (Vec<Item>, Vec<usize>) {
+    let spans =
+        || market.crossings.iter().flat_map(|c| &c.layouts).flat_map(|l| &l.spans).enumerate();
+    // A digest of all figures sorts offers apart; equal digests are compared in full.
+    let mut digest = vec![0xcbf2_9ce4_8422_2325_u64; market.offers.len()];
+    let mut places: Vec<Vec<(u32, u32)>> = vec![Vec::new(); market.offers.len()];
+    for (number, span) in spans() {
+        for (at, candidate) in span.candidates.iter().enumerate() {
+            if !usable.get(candidate.offer).copied().unwrap_or(false) {
+                continue;
+            }
+            places[candidate.offer].push((number as u32, at as u32));
+            for figure in print(number, candidate) {
+                let mixed = (digest[candidate.offer] ^ figure).wrapping_mul(0x9e37_79b9_7f4a_7c15);
+                digest[candidate.offer] = mixed ^ (mixed >> 29);
+            }
+        }
+    }
+    let all: Vec<&super::SpanDemand> = spans().map(|(_, span)| span).collect();
+    let same = |a: usize, b: usize| {
+        let (x, y) = (&market.offers[a], &market.offers[b]);
+        (x.yard, x.lot, x.price, x.stock_value) == (y.yard, y.lot, y.price, y.stock_value)
+            && places[a].len() == places[b].len()
+            && places[a].iter().zip(&places[b]).all(|(p, q)| {
+                let figures = |&(span, at): &(u32, u32)| {
+                    print(span as usize, &all[span as usize].candidates[at as usize])
+                };
+                figures(p) == figures(q)
+            })
+    };
+    let mut items: Vec<Item> = Vec::new();
+    let mut item_of = vec![NONE; market.offers.len()];
+    let mut by_digest: HashMap<u64, Vec<usize>> = HashMap::new();
+    for (offer, terms) in market.offers.iter().enumerate() {
+        if places[offer].is_empty() {
+            continue;
+        }
+        let alike = by_digest.entry(digest[offer]).or_default();
+        if let Some(&item) = alike.iter().find(|&&item| same(items[item].offers[0], offer)) {
+            items[item].offers.push(offer);
+            items[item].quantity += terms.quantity;
+            item_of[offer] = item;
+            continue;
+        }
+        alike.push(items.len());
+        item_of[offer] = items.len();
+        items.push(Item {
+            offers: vec![offer],
+            quantity: terms.quantity,
+            price: terms.price.0,
+            stock: terms.stock_value.0,
+            yard: terms.yard,
+            lot: terms.lot.unwrap_or(NONE),
+        });
+    }
+    (items, item_of)
+}

@@ -1,0 +1,230 @@
+//! The cheapest decks of one crossing while all others keep theirs: what is used stays used, lots
+//! and trips already paid for cost nothing more, others are charged in full.
+
+use super::bound::HUGE;
+use super::columns::{Column, Finder, Weights, column};
+use super::ledger::{Ledger, Served};
+use super::problem::Problem;
+
+/// Answers for one crossing at a time, with the memory it reuses.
+pub(super) struct Responder<'a> {
+    problem: &'a Problem,
+    finders: Vec<Finder>,
+    charge: Vec<i64>,
+    paid: Vec<i64>,
+    /// Most decks tried in each span but the last of a layout.
+    pub width: usize,
+}
+
+/// What a response has to keep to.
+#[derive(Default)]
+pub(super) struct Terms<'a> {
+    /// Per item what it is worth to others: added to its cost when comparing.
+    pub bias: Option<&'a [i64]>,
+    /// A lot that must not be used.
+    pub without_lot: Option<usize>,
+    /// A lot that counts as bought.
+    pub with_lot: Option<usize>,
+    /// Decks that are no answer.
+    pub except: Option<&'a Served>,
+}
+
+/// The best answer so far.
+struct Best {
+    weight: i64,
+    served: Option<Served>,
+}
+
+impl<'a> Responder<'a> {
+    pub fn new(problem: &'a Problem) -> Self {
+        Self {
+            problem,
+            finders: Vec::new(),
+            charge: vec![0; problem.groups()],
+            paid: vec![0; problem.groups()],
+            width: 8,
+        }
+    }
+
+    /// The cheapest decks of a crossing, given what the others take (`ledger`, without the
+    /// crossing), or none that can be had and afforded.
+    pub fn respond(&mut self, ledger: &Ledger, crossing: usize, terms: &Terms) -> Option<Served> {
+        let mut best = Best { weight: HUGE, served: None };
+        for layout in self.problem.crossings[crossing].layouts.clone() {
+            let spans = self.problem.layouts[layout].spans.clone();
+            while self.finders.len() < spans.len() {
+                self.finders.push(Finder::default());
+            }
+            let mut state = ledger.clone_for_search();
+            let fixed = self.problem.layouts[layout].fixed;
+            // Least weight of the spans after each, charges apart.
+            let mut rest = vec![0_i64; spans.len()];
+            for (place, span) in spans.clone().enumerate().skip(1).rev() {
+                let least = self.least(&state, span, terms);
+                rest[place - 1] = rest[place].saturating_add(least);
+            }
+            self.layout(
+                &mut state,
+                layout,
+                0,
+                fixed,
+                fixed,
+                &rest,
+                &mut Vec::new(),
+                terms,
+                &mut best,
+            );
+        }
+        best.served
+    }
+
+    /// Least weight of a deck of one span when lots and trips are free.
+    fn least(&mut self, state: &Ledger, span: usize, terms: &Terms) -> i64 {
+        let mut least = HUGE;
+        let mut finder = std::mem::take(&mut self.finders[0]);
+        let negative: i64 = self.problem.lots.iter().map(|lot| lot.net.min(0)).sum();
+        let weights = Weights {
+            car: &|cand| cand.net + terms.bias.map_or(0, |bias| bias[cand.item]),
+            joint: 1,
+            charge: &[],
+            most: &|_, cand| self.available(state, cand.item, terms),
+            need: &[],
+        };
+        finder.search(self.problem, span, &weights, HUGE, |found| {
+            least = found.weight;
+            found.weight - 1
+        });
+        self.finders[0] = finder;
+        least.saturating_add(negative)
+    }
+
+    fn available(&self, state: &Ledger, item: usize, terms: &Terms) -> u32 {
+        let record = &self.problem.items[item];
+        if terms.without_lot == Some(record.lot) {
+            return 0;
+        }
+        record.quantity.saturating_sub(state.used[item])
+    }
+
+    /// Decks one span of a layout after the other.
+    #[allow(clippy::too_many_arguments)]
+    fn layout(
+        &mut self,
+        state: &mut Ledger,
+        layout: usize,
+        place: usize,
+        weight: i64,
+        outlay: i64,
+        rest: &[i64],
+        decks: &mut Vec<Column>,
+        terms: &Terms,
+        best: &mut Best,
+    ) {
+        let problem = self.problem;
+        let spans = problem.layouts[layout].spans.clone();
+        let span = spans.start + place;
+        let last = place + 1 == spans.len();
+        self.set_charges(state, terms);
+        let room = problem.budget.map(|budget| budget - state.outlay - outlay);
+        let keep = if last { 1 } else { self.width };
+        let mut kept: Vec<(i64, Vec<u32>, i64)> = Vec::new();
+        let mut finder = std::mem::take(&mut self.finders[place]);
+        let limit =
+            best.weight.saturating_sub(weight).saturating_sub(rest[place]).saturating_sub(1);
+        let barred = terms
+            .except
+            .filter(|served| last && served.layout == layout && served.decks[..place] == decks[..]);
+        let weights = Weights {
+            car: &|cand| cand.net + terms.bias.map_or(0, |bias| bias[cand.item]),
+            joint: 1,
+            charge: &self.charge,
+            most: &|_, cand| self.available(state, cand.item, terms),
+            need: &[],
+        };
+        finder.search(problem, span, &weights, limit, |found| {
+            let full = |kept: &Vec<(i64, Vec<u32>, i64)>| {
+                if kept.len() < keep { limit } else { kept[keep - 1].0 - 1 }
+            };
+            if barred.is_some_and(|served| served.decks[place].cands == found.cands) {
+                return full(&kept);
+            }
+            if let Some(room) = room {
+                let deck = column(problem, span, found.cands, found.joints);
+                let groups: i64 = deck.groups.iter().map(|group| self.paid[*group]).sum();
+                if deck.outlay + groups > room {
+                    return full(&kept);
+                }
+            }
+            let at = kept.partition_point(|(weight, _, _)| *weight <= found.weight);
+            kept.insert(at, (found.weight, found.cands.to_vec(), found.joints));
+            kept.truncate(keep);
+            full(&kept)
+        });
+        self.finders[place] = finder;
+        for (deck_weight, cands, joints) in kept {
+            let total = weight + deck_weight;
+            if total.saturating_add(rest[place]) >= best.weight {
+                break;
+            }
+            let deck = column(problem, span, &cands, joints);
+            decks.push(deck);
+            if last {
+                best.weight = total;
+                best.served = Some(Served { layout, decks: decks.clone() });
+            } else {
+                let paid = self.pay(state, &decks[place], true);
+                self.layout(
+                    state,
+                    layout,
+                    place + 1,
+                    total,
+                    outlay + paid,
+                    rest,
+                    decks,
+                    terms,
+                    best,
+                );
+                self.pay(state, &decks[place], false);
+            }
+            decks.pop();
+        }
+    }
+
+    /// Charges of lots and trips not yet paid for.
+    fn set_charges(&mut self, state: &Ledger, terms: &Terms) {
+        for (lot, record) in self.problem.lots.iter().enumerate() {
+            let paid = state.lots[lot] > 0 || terms.with_lot == Some(lot);
+            (self.charge[lot], self.paid[lot]) =
+                if paid { (0, 0) } else { (record.net, record.price) };
+        }
+        let first = self.problem.lots.len();
+        for (yard, trip) in self.problem.trips.iter().enumerate() {
+            let trip = if state.yards[yard] > 0 { 0 } else { *trip };
+            (self.charge[first + yard], self.paid[first + yard]) = (trip, trip);
+        }
+    }
+
+    /// Marks a deck's cars used, or free again; returns what is paid for it.
+    fn pay(&self, state: &mut Ledger, deck: &Column, place: bool) -> i64 {
+        let mut paid = deck.outlay;
+        for &group in &deck.groups {
+            match group.checked_sub(self.problem.lots.len()) {
+                None if state.lots[group] == 0 => paid += self.problem.lots[group].price,
+                Some(yard) if state.yards[yard] == 0 => paid += self.problem.trips[yard],
+                _ => {}
+            }
+        }
+        for (item, count) in deck.items(self.problem) {
+            let record = &self.problem.items[item];
+            let change = |value: &mut u32| {
+                *value = if place { *value + count } else { *value - count };
+            };
+            change(&mut state.used[item]);
+            change(&mut state.yards[record.yard]);
+            if let Some(lot) = state.lots.get_mut(record.lot) {
+                change(lot);
+            }
+        }
+        paid
+    }
+}

@@ -1,0 +1,302 @@
+//! Seeded markets for tests and for the benchmark: small ones with every feature, and large ones
+//! shaped like the job.
+#![allow(dead_code)]
+
+use spanyard::choose::{Demand, LayoutDemand, Market, Offer, SpanDemand};
+use spanyard::group::{Candidate, DeckRule, JointOption};
+use spanyard::quantity::{Cents, Feet, Inches};
+
+/// A small generator of numbers (splitmix64); the same seed gives the same numbers.
+pub struct Rng(u64);
+
+impl Rng {
+    pub fn new(seed: u64) -> Self {
+        Self(seed.wrapping_mul(0x9e37_79b9_7f4a_7c15) ^ 0x5bd1_e995)
+    }
+
+    pub fn next(&mut self) -> u64 {
+        self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
+        let mut z = self.0;
+        z = (z ^ (z >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
+        z = (z ^ (z >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
+        z ^ (z >> 31)
+    }
+
+    /// From `low` to `high`, both included.
+    pub fn int(&mut self, low: i64, high: i64) -> i64 {
+        low + (self.next() % ((high - low + 1) as u64)) as i64
+    }
+
+    pub fn real(&mut self, low: f64, high: f64) -> f64 {
+        low + (high - low) * (self.next() >> 11) as f64 / (1_u64 << 53) as f64
+    }
+
+    pub fn chance(&mut self, share: f64) -> bool {
+        self.real(0.0, 1.0) < share
+    }
+
+    pub fn pick<T: Copy>(&mut self, from: &[T]) -> T {
+        from[self.int(0, from.len() as i64 - 1) as usize]
+    }
+}
+
+/// A market small enough to try everything, with lots, trips, batches, several layouts and spans,
+/// priorities, joints, sometimes a budget. Amounts are small so that ties occur.
+pub fn small(seed: u64) -> Market {
+    let mut rng = Rng::new(seed);
+    let yards = rng.int(1, 3) as usize;
+    let lot_count = rng.int(0, 2) as usize;
+    let lot_yards: Vec<usize> =
+        (0..lot_count).map(|_| rng.int(0, yards as i64 - 1) as usize).collect();
+    let mut offers = Vec::new();
+    let mut figures = Vec::new();
+    for _ in 0..rng.int(2, 7) {
+        let lot =
+            (lot_count > 0 && rng.chance(0.5)).then(|| rng.int(0, lot_count as i64 - 1) as usize);
+        let twin = !offers.is_empty() && rng.chance(0.2);
+        offers.push(Offer {
+            quantity: if rng.chance(0.3) { rng.int(2, 3) as u32 } else { 1 },
+            yard: lot.map_or_else(|| rng.int(0, yards as i64 - 1) as usize, |lot| lot_yards[lot]),
+            lot,
+            price: if lot.is_some() { Cents(0) } else { Cents(rng.int(0, 40)) },
+            stock_value: if lot.is_some() { Cents(rng.int(0, 6)) } else { Cents(0) },
+        });
+        figures.push(if twin {
+            figures[figures.len() - 1]
+        } else {
+            (
+                rng.int(0, 1) as u32,
+                rng.int(0, 8) as f64 * 0.25,
+                8.5 + rng.int(0, 6) as f64 * 0.25,
+                60.0 + rng.int(0, 6) as f64 * 0.25,
+                rng.pick(&[7.0, 10.0, 14.0]),
+            )
+        });
+    }
+    let lots =
+        lot_yards.iter().map(|_| (!rng.chance(0.1)).then(|| Cents(rng.int(0, 90)))).collect();
+    let trips =
+        (0..yards).map(|_| Cents(if rng.chance(0.3) { 0 } else { rng.int(1, 25) })).collect();
+    let ranks = rng.int(1, 2);
+    let crossings = (0..rng.int(1, 3))
+        .map(|_| Demand {
+            priority: rng.int(1, ranks) as u8,
+            layouts: (0..rng.int(1, 2)).map(|_| small_layout(&mut rng, &figures)).collect(),
+        })
+        .collect();
+    let budget = rng.chance(0.35).then(|| Cents(rng.int(0, 320)));
+    Market { offers, trips, lots, crossings, budget }
+}
+
+fn small_layout(rng: &mut Rng, figures: &[(u32, f64, f64, f64, f64)]) -> LayoutDemand {
+    let spans = if rng.chance(0.3) { 2 } else { 1 };
+    LayoutDemand {
+        fixed: Cents(rng.int(0, 30)),
+        spans: (0..spans)
+            .map(|_| {
+                let least = rng.pick(&[8.5, 9.0, 17.0, 17.5, 18.5, 26.0]);
+                SpanDemand {
+                    fixed: Cents(rng.int(0, 10)),
+                    candidates: figures
+                        .iter()
+                        .enumerate()
+                        .filter_map(|(offer, f)| {
+                            rng.chance(0.85).then(|| Candidate {
+                                offer,
+                                cost: Cents(rng.int(0, 20) / 2 * 2),
+                                section: f.0,
+                                camber: Inches(f.1),
+                                width: Feet(f.2),
+                                centres: Feet(f.3),
+                                exterior_depth: Inches(f.4),
+                            })
+                        })
+                        .collect(),
+                    rule: DeckRule {
+                        most_abreast: rng.int(1, 3) as usize,
+                        width_least: Feet(least),
+                        width_most: Feet(least + rng.pick(&[0.75, 1.5, 2.5])),
+                        camber_tolerance: Inches(rng.pick(&[0.5, 1.0, 1.5])),
+                        centres_tolerance: Feet(rng.pick(&[0.5, 1.0])),
+                        joints: vec![
+                            JointOption {
+                                gap_min: Inches(0.0),
+                                gap_max: Inches(2.0),
+                                depth_min: Inches(8.0),
+                                cost: Cents(rng.int(1, 6)),
+                            },
+                            JointOption {
+                                gap_min: Inches(4.0),
+                                gap_max: Inches(18.0),
+                                depth_min: Inches(12.0),
+                                cost: Cents(rng.int(4, 12)),
+                            },
+                        ],
+                    },
+                }
+            })
+            .collect(),
+    }
+}
+
+/// One car of the large market.
+struct Car {
+    section: u32,
+    camber: f64,
+    width: f64,
+    length: f64,
+    centres: f64,
+    depth: f64,
+    strength: f64,
+    yard: usize,
+    extra: i64,
+}
+
+/// A market shaped like the job: sections with their cars, three in ten cars only in lots of two to
+/// six, a quarter of the crossings with pier layouts, two or three abreast.
+pub fn county(crossings: usize, cars: usize, seed: u64) -> Market {
+    let mut rng = Rng::new(seed ^ ((crossings as u64) << 32) ^ ((cars as u64) << 8));
+    let yards = (3 + cars / 250).min(14);
+    let places: Vec<(f64, f64)> =
+        (0..yards).map(|_| (rng.real(0.0, 160.0), rng.real(0.0, 160.0))).collect();
+    let sections: Vec<(f64, f64, f64, f64)> = (0..(4 + cars / 80))
+        .map(|_| {
+            let length = rng.real(50.0, 91.0);
+            (length, rng.real(8.6, 10.4), rng.pick(&[10.0, 13.0, 16.0]), rng.real(0.85, 1.3))
+        })
+        .collect();
+    let mut offers = Vec::new();
+    let mut figures: Vec<Car> = Vec::new();
+    let mut lots: Vec<Option<Cents>> = Vec::new();
+    while figures.len() < cars {
+        let size = if rng.chance(0.1) { rng.int(2, 6) as usize } else { 1 };
+        let yard = rng.int(0, yards as i64 - 1) as usize;
+        let family = rng.int(0, sections.len() as i64 - 1) as usize;
+        let mut worth = 0;
+        let first = figures.len();
+        for _ in 0..size.min(cars - first) {
+            let family = if rng.chance(0.3) {
+                rng.int(0, sections.len() as i64 - 1) as usize
+            } else {
+                family
+            };
+            let (length, width, depth, strength) = sections[family];
+            worth += (length * rng.real(110.0, 210.0)) as i64 * 100;
+            figures.push(Car {
+                section: family as u32,
+                camber: (rng.real(0.0, 3.0) * 16.0).round() / 16.0,
+                width: width + (rng.int(-2, 2) as f64) / 24.0,
+                length,
+                centres: length - rng.real(9.0, 10.0),
+                depth,
+                strength: strength * rng.real(0.85, 1.05),
+                yard,
+                extra: rng.int(0, 12) * 25_000,
+            });
+            offers.push(Offer {
+                quantity: 1,
+                yard,
+                lot: None,
+                price: Cents(worth),
+                stock_value: Cents(0),
+            });
+            if size == 1 {
+                worth = 0;
+            }
+        }
+        let made = figures.len() - first;
+        if size > 1 && made > 1 {
+            let price = (worth as f64 * rng.real(0.62, 0.95)) as i64;
+            for offer in &mut offers[first..] {
+                offer.lot = Some(lots.len());
+                offer.price = Cents(0);
+                offer.stock_value = Cents(price / made as i64 / 5);
+            }
+            lots.push(Some(Cents(price)));
+        }
+    }
+    let trips = (0..yards).map(|_| Cents(rng.int(4, 14) * 10_000)).collect();
+    let crossings = (0..crossings)
+        .map(|_| {
+            let place = (rng.real(0.0, 160.0), rng.real(0.0, 160.0));
+            let length = rng.real(34.0, 76.0);
+            let least = rng.pick(&[15.0, 16.0, 17.0, 18.0, 19.0, 24.0, 26.0]);
+            let mut layouts = vec![vec![length]];
+            if rng.chance(0.25) {
+                layouts.push(vec![length * 0.5; 2]);
+                if rng.chance(0.4) {
+                    layouts.push(vec![length / 3.0; 3]);
+                }
+            }
+            Demand {
+                priority: rng.pick(&[1, 1, 2, 3]),
+                layouts: layouts
+                    .into_iter()
+                    .map(|spans| LayoutDemand {
+                        fixed: Cents(380_000 + (spans.len() as i64 - 1) * 1_400_000),
+                        spans: spans
+                            .into_iter()
+                            .map(|span| county_span(&figures, &places, place, span, least))
+                            .collect(),
+                    })
+                    .collect(),
+            }
+        })
+        .collect();
+    Market { offers, trips, lots, crossings, budget: None }
+}
+
+fn county_span(
+    figures: &[Car],
+    places: &[(f64, f64)],
+    place: (f64, f64),
+    span: f64,
+    least: f64,
+) -> SpanDemand {
+    let joint = |per_foot: f64, gap_min, gap_max, depth_min| JointOption {
+        gap_min: Inches(gap_min),
+        gap_max: Inches(gap_max),
+        depth_min: Inches(depth_min),
+        cost: Cents::from_dollars(per_foot * span),
+    };
+    SpanDemand {
+        fixed: Cents::from_dollars(92.0 * span),
+        candidates: figures
+            .iter()
+            .enumerate()
+            .filter(|(_, car)| span <= car.centres && car.strength * 80.0 >= span + 12.0)
+            .filter(|(_, car)| car.length - span <= 40.0)
+            .map(|(offer, car)| {
+                let (x, y) = places[car.yard];
+                let miles = 1.25 * ((x - place.0).powi(2) + (y - place.1).powi(2)).sqrt();
+                let permit = if car.length > 53.0 { 250.0 } else { 0.0 };
+                let escort = if car.length > 80.0 { 2.25 * miles } else { 0.0 };
+                let trim = if car.length - span > 22.0 { 1_300.0 } else { 0.0 };
+                let dollars = 350.0
+                    + (6.5 * miles).max(450.0)
+                    + permit
+                    + escort
+                    + trim
+                    + 550.0
+                    + 14.0 * car.width * span;
+                Candidate {
+                    offer,
+                    cost: Cents::from_dollars(dollars) + Cents(car.extra),
+                    section: car.section,
+                    camber: Inches(car.camber),
+                    width: Feet(car.width),
+                    centres: Feet(car.centres),
+                    exterior_depth: Inches(car.depth),
+                }
+            })
+            .collect(),
+        rule: DeckRule {
+            most_abreast: 4,
+            width_least: Feet(least),
+            width_most: Feet(least + 2.0),
+            camber_tolerance: Inches(1.0),
+            centres_tolerance: Feet(1.0),
+            joints: vec![joint(38.0, 0.0, 2.0, 8.0), joint(96.0, 4.0, 18.0, 12.0)],
+        },
+    }
+}

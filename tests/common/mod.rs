@@ -1,0 +1,4 @@
+//! Shared by the test files.
+
+pub mod brute;
+pub mod market;
