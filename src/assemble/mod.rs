@@ -1,5 +1,6 @@
 //! The main job in one call: survey, market, choice, plan, verification.
 
+mod interim;
 mod market;
 mod placement;
 mod unserved;

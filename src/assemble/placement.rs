@@ -4,8 +4,9 @@ use std::collections::BTreeMap;
 
 use itertools::Itertools;
 
+use super::interim;
 use super::unserved;
-use crate::choose::{self, Choice, ChosenLayout, Market};
+use crate::choose::{Choice, ChosenLayout, Market};
 use crate::group::{Candidate, deck_checks, order_across};
 use crate::model::inputs::{CarIx, CrossingIx, Inputs, LotIx, Site, YardIx};
 use crate::model::plan::{
@@ -26,9 +27,7 @@ pub fn plan(inputs: &Inputs, survey: &Survey, market: &Market, choice: &Choice) 
                 Some(chosen) => {
                     Fate::Served(served(inputs, market, choice, crossing, chosen, &mut copies))
                 }
-                None => {
-                    Fate::Unserved(unserved::reasons(inputs, survey, market, choice, crossing))
-                }
+                None => Fate::Unserved(unserved::reasons(inputs, survey, market, choice, crossing)),
             };
             CrossingPlan { crossing, fate }
         })
@@ -65,7 +64,7 @@ fn served(
     });
     let decks = decks.collect();
     let alternative =
-        choose::cheapest_other(market, choice, crossing.0).map(|(other, extra)| Alternative {
+        interim::cheapest_other(market, choice, crossing.0).map(|(other, extra)| Alternative {
             layout: other.layout,
             decks: other
                 .decks
@@ -88,9 +87,8 @@ fn deck(inputs: &Inputs, market: &Market, site: Site, offers: &[usize]) -> Deck 
     let mut cars = offers.iter().map(|offer| CarIx(*offer)).collect_vec();
     // Unknown cambers never reach a deck; were one to, verification would stop the plan.
     order_across(&mut cars, |car| inputs.car(*car).camber.unwrap_or(Inches(f64::NAN)));
-    let joint_type = joint.and_then(|choice| {
-        choice.joint.map(|joint| (&inputs.rules.joint[joint], choice.gap))
-    });
+    let joint_type =
+        joint.and_then(|choice| choice.joint.map(|joint| (&inputs.rules.joint[joint], choice.gap)));
     let checks = deck_checks(inputs, site, &cars, joint_type);
     Deck {
         site,
@@ -139,11 +137,7 @@ impl Copies {
     }
 }
 
-fn purchases(
-    inputs: &Inputs,
-    choice: &Choice,
-    crossings: &[CrossingPlan],
-) -> Vec<YardPurchase> {
+fn purchases(inputs: &Inputs, choice: &Choice, crossings: &[CrossingPlan]) -> Vec<YardPurchase> {
     let placed = crossings
         .iter()
         .filter_map(CrossingPlan::served)

@@ -2,8 +2,9 @@
 
 use std::cmp::Ordering;
 
+use super::interim::{WhyUnserved, explain_unserved};
 use crate::check::{Check, Code, Limit, Outcome, Value};
-use crate::choose::{self, Choice, Market, WhyUnserved};
+use crate::choose::{Choice, Market};
 use crate::model::inputs::{CarIx, CrossingIx, Inputs, Site};
 use crate::model::plan::{NearMiss, Unserved};
 use crate::quantity::Cents;
@@ -17,15 +18,13 @@ pub fn reasons(
     choice: &Choice,
     crossing: CrossingIx,
 ) -> Unserved {
-    let why = choose::explain_unserved(market, choice, crossing.0);
+    let why = explain_unserved(market, choice, crossing.0);
     let reasons = inputs
         .crossing(crossing)
         .layouts
         .iter()
         .enumerate()
-        .map(|(layout, l)| {
-            layout_reason(inputs, survey, crossing, layout, &why).part(l.describe())
-        })
+        .map(|(layout, l)| layout_reason(inputs, survey, crossing, layout, &why).part(l.describe()))
         .collect();
     Unserved { reasons, nearest: nearest(inputs, survey, crossing, &why) }
 }

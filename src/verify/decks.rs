@@ -108,13 +108,10 @@ fn spread(values: &[f64]) -> f64 {
 pub fn spans_served(inputs: &Inputs, plan: &Plan) -> Check {
     let mut faults = Vec::new();
     for crossing in &plan.crossings {
-        if let Some(served) = crossing.served() {
-            if !spans_match(inputs, crossing, served) {
-                faults.push(format!(
-                    "{}: decks and spans do not match",
-                    inputs.crossing(crossing.crossing).id
-                ));
-            }
+        let matched = crossing.served().is_none_or(|served| spans_match(inputs, crossing, served));
+        if !matched {
+            let id = &inputs.crossing(crossing.crossing).id;
+            faults.push(format!("{id}: decks and spans do not match"));
         }
     }
     let listed: Vec<_> = plan.crossings.iter().map(|crossing| crossing.crossing).collect();

@@ -21,7 +21,10 @@ pub struct Rejected(pub Vec<Check>);
 
 impl fmt::Display for Rejected {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        writeln!(f, "the plan failed its verification and is not shown; this is a defect of spanyard")?;
+        writeln!(
+            f,
+            "the plan failed its verification and is not shown; this is a defect of spanyard"
+        )?;
         self.0.iter().try_for_each(|check| writeln!(f, "  {}", check.sentence()))
     }
 }

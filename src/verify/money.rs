@@ -76,7 +76,8 @@ fn lot_share_faults(inputs: &Inputs, plan: &Plan) -> Vec<String> {
     }
     for purchase in plan.purchases.iter().flat_map(|yard| &yard.lots) {
         let left: i64 = purchase.left_over.iter().map(|count| i64::from(count.count)).sum();
-        let lines = |item: CostItem| purchase.left_over_lines.iter().filter(move |l| l.item == item);
+        let lines =
+            |item: CostItem| purchase.left_over_lines.iter().filter(move |l| l.item == item);
         let shares: Cents = lines(CostItem::LotShare).map(|line| line.amount).sum();
         let values: Cents = lines(CostItem::StockValue).map(|line| line.amount).sum();
         let total = shares + paid.remove(&purchase.lot).unwrap_or_default();
@@ -133,7 +134,9 @@ pub fn within_budget(plan: &Plan) -> Check {
     let outlay = Value::Money(plan.totals.outlay);
     match plan.budget {
         Some(budget) => Check::at_most(Code::WithinBudget, outlay, Value::Money(budget)),
-        None => Check::new(Code::WithinBudget, outlay, Limit::words("no budget given"), Outcome::Pass),
+        None => {
+            Check::new(Code::WithinBudget, outlay, Limit::words("no budget given"), Outcome::Pass)
+        }
     }
 }
 
