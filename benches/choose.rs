@@ -1,5 +1,7 @@
 //! Times and gaps of the choice on seeded markets: `cargo bench --bench choose -- 10x60 40x400`.
 
+#![allow(clippy::print_stdout)]
+
 #[path = "../tests/common/market.rs"]
 mod market;
 

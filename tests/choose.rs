@@ -23,19 +23,13 @@ fn key(market: &Market, choice: &Choice) -> brute::Key {
 #[test]
 fn the_choice_is_the_best_of_all_plans() {
     let mut tried = 0;
-    for seed in std::env::var("SEED").map_or(0, |s| s.parse().unwrap())..1_000 {
+    for seed in 0..1_000 {
         let market = market::small(seed);
         let Some(best) = brute::best(&market, 100_000.0) else { continue };
         tried += 1;
-        let choice = {
-            eprintln!("seed {seed}");
-            choose(&market, &Effort { time_limit: Some(std::time::Duration::from_secs(5)) })
-        };
+        let choice = choose(&market, &Effort::default());
         assert_eq!(totals(&market, &choice).map(|t| t.net), Some(choice.net), "seed {seed}");
         assert_eq!(key(&market, &choice), best, "seed {seed}");
-        if !(choice.cheapest && choice.service) {
-            eprintln!("seed {seed} {choice:?} {market:#?}");
-        }
         assert!(choice.cheapest && choice.service && !choice.stopped_early, "seed {seed}");
         assert_eq!(choice.bound, choice.net, "seed {seed}");
     }

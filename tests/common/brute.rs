@@ -1,6 +1,6 @@
 //! The cheapest plan by trying all of them: every deck of every span of every layout of every
 //! crossing, in plain recursion. Shares only the market's types with the library.
-#![allow(dead_code)]
+#![allow(dead_code, clippy::unwrap_used)]
 
 use spanyard::choose::Market;
 use spanyard::group::Candidate;

@@ -100,7 +100,7 @@ fn small_layout(rng: &mut Rng, figures: &[(u32, f64, f64, f64, f64)]) -> LayoutD
                     candidates: figures
                         .iter()
                         .enumerate()
-                        .filter_map(|(offer, f)| {
+                        .map(|(offer, f)| {
                             rng.chance(0.85).then(|| Candidate {
                                 offer,
                                 cost: Cents(rng.int(0, 20) / 2 * 2),
@@ -111,6 +111,7 @@ fn small_layout(rng: &mut Rng, figures: &[(u32, f64, f64, f64, f64)]) -> LayoutD
                                 exterior_depth: Inches(f.4),
                             })
                         })
+                        .flatten()
                         .collect(),
                     rule: DeckRule {
                         most_abreast: rng.int(1, 3) as usize,
