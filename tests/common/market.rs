@@ -97,22 +97,7 @@ fn small_layout(rng: &mut Rng, figures: &[(u32, f64, f64, f64, f64)]) -> LayoutD
                 let least = rng.pick(&[8.5, 9.0, 17.0, 17.5, 18.5, 26.0]);
                 SpanDemand {
                     fixed: Cents(rng.int(0, 10)),
-                    candidates: figures
-                        .iter()
-                        .enumerate()
-                        .map(|(offer, f)| {
-                            rng.chance(0.85).then(|| Candidate {
-                                offer,
-                                cost: Cents(rng.int(0, 20) / 2 * 2),
-                                section: f.0,
-                                camber: Inches(f.1),
-                                width: Feet(f.2),
-                                centres: Feet(f.3),
-                                exterior_depth: Inches(f.4),
-                            })
-                        })
-                        .flatten()
-                        .collect(),
+                    candidates: small_candidates(rng, figures),
                     rule: DeckRule {
                         most_abreast: rng.int(1, 3) as usize,
                         width_least: Feet(least),
@@ -138,6 +123,24 @@ fn small_layout(rng: &mut Rng, figures: &[(u32, f64, f64, f64, f64)]) -> LayoutD
             })
             .collect(),
     }
+}
+
+fn small_candidates(rng: &mut Rng, figures: &[(u32, f64, f64, f64, f64)]) -> Vec<Candidate> {
+    let mut candidates = Vec::new();
+    for (offer, f) in figures.iter().enumerate() {
+        if rng.chance(0.85) {
+            candidates.push(Candidate {
+                offer,
+                cost: Cents(rng.int(0, 20) / 2 * 2),
+                section: f.0,
+                camber: Inches(f.1),
+                width: Feet(f.2),
+                centres: Feet(f.3),
+                exterior_depth: Inches(f.4),
+            });
+        }
+    }
+    candidates
 }
 
 /// One car of the large market.
