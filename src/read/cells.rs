@@ -12,8 +12,39 @@ use crate::quantity::{Cents, Percent};
 
 /// Words that people write for "unknown", where a blank cell is meant.
 const UNKNOWN_WORDS: &[&str] = &[
-    "n/a", "na", "nan", "none", "null", "nil", "tbd", "tba", "unk", "unknown", "?", "-", "--", "x",
+    "n/a",
+    "n.a.",
+    "na",
+    "nan",
+    "none",
+    "null",
+    "nil",
+    "tbd",
+    "tba",
+    "unk",
+    "unknown",
+    "not known",
+    "?",
+    "??",
+    "???",
+    "-",
+    "--",
+    "---",
+    "–",
+    "—",
+    ".",
+    "misc",
+    "mixed",
+    "same",
+    "various",
+    "ditto",
+    "\"",
 ];
+
+/// Whether the text stands for "unknown" (or for "not one and the same").
+fn is_unknown_word(text: &str) -> bool {
+    UNKNOWN_WORDS.iter().any(|word| word.eq_ignore_ascii_case(text))
+}
 
 /// Whether the text is a plain decimal number: a sign perhaps, digits, and one point perhaps.
 pub(super) fn is_plain_number(text: &str) -> bool {
@@ -31,7 +62,7 @@ fn number_advice(text: &str, unit: &str) -> (String, String) {
     let lower = text.to_lowercase();
     let unit = if unit == "%" { "per cent" } else { unit };
     let wanted = format!("write digits and a decimal point, in {unit}");
-    let (wrong, instead) = if UNKNOWN_WORDS.contains(&lower.as_str()) {
+    let (wrong, instead) = if is_unknown_word(text) {
         ("is not a number", "leave the cell blank where the value is unknown".to_owned())
     } else if text.contains(',') {
         ("has a comma in the number", format!("{wanted}, without thousands separators"))
@@ -107,9 +138,19 @@ impl<C: Columns> Row<'_, C> {
         value
     }
 
-    /// Free text.
+    /// Text. A word for "unknown" must not pass for a name: two cars of section `?` would count as
+    /// cars of one section.
     pub fn text(&mut self, column: C) -> Option<String> {
         let text = self.cell(column).map(one_line);
+        let is_name = matches!(column.column().content, Content::Name);
+        if is_name && text.as_deref().is_some_and(is_unknown_word) {
+            let instead = match column.column().need {
+                Need::Required => "write the name",
+                Need::Optional => "leave the cell blank where the name is unknown",
+            };
+            self.problem(column, Code::WordUnknown, "is not a name", instead);
+            return None;
+        }
         match column.column().need {
             Need::Required => self.require(column, text),
             Need::Optional => text,
@@ -180,7 +221,7 @@ impl<C: Columns> Row<'_, C> {
                 let digits = text.strip_prefix(['-', '+']).unwrap_or(text);
                 if digits.is_empty() || !digits.bytes().all(|byte| byte.is_ascii_digit()) {
                     let instead = "write digits only".to_owned();
-                    let instead = if UNKNOWN_WORDS.contains(&text.to_lowercase().as_str()) {
+                    let instead = if is_unknown_word(text) {
                         "leave the cell blank where the value is unknown".to_owned()
                     } else {
                         instead
@@ -267,7 +308,10 @@ impl<C: Columns> Row<'_, C> {
         let text = self.cell(column)?;
         let Some(day) = date(text) else {
             let allowed = column.column().content.allowed();
-            let instead = format!("write the {allowed}").replace("the now", "now");
+            let instead = match allowed.strip_prefix("day") {
+                Some(like) => format!("write the day{like}, or leave the cell blank"),
+                None => format!("write {allowed}, or leave the cell blank"),
+            };
             self.problem(column, Code::NotADate, "is not a date", instead);
             return None;
         };

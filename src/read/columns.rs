@@ -11,6 +11,8 @@ use crate::quantity::group_thousands;
 pub enum Content {
     /// Free text on one line.
     Text,
+    /// A name on one line.
+    Name,
     /// A plain number.
     Number {
         /// Its unit, as in the column's name: `ft`.
@@ -163,6 +165,7 @@ impl Content {
     pub fn allowed(&self) -> String {
         match *self {
             Self::Text => "text".to_owned(),
+            Self::Name => "a name".to_owned(),
             Self::Number { unit, least, most, .. } => {
                 let unit = if unit == "%" { "per cent" } else { unit };
                 format!("{} to {} {unit}", plain(least), plain(most))

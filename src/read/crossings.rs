@@ -18,7 +18,7 @@ const SPAN: (f64, f64) = (5.0, 120.0);
 columns! {
     /// A column of the crossings file.
     Column {
-        Crossing "crossing" Required, Content::Text, "The agency's ID of the crossing", "";
+        Crossing "crossing" Required, Content::Name, "The agency's ID of the crossing", "";
         Road "road" Required, Content::Text, "The road it carries", "";
         Span "span_ft" Optional, number("ft", SPAN.0, SPAN.1, "write decimal feet, perhaps it was typed in inches or metres"),
             "Span of a bridge without piers, from bearing to bearing", "only layouts with piers";
@@ -30,7 +30,7 @@ columns! {
             "Clear width between the rails", "";
         Vehicles "vehicles" Required, Content::Names,
             "Vehicles it must carry: built-in ones, or of the rules", "";
-        Deck "deck" Required, Content::Text, "The deck system, one of the rules'", "";
+        Deck "deck" Required, Content::Name, "The deck system, one of the rules'", "";
         MostAbreast "most_abreast" Required, whole(1, 6, "write the greatest number of cars side by side"),
             "Most cars side by side", "";
         HaulLength "haul_length_limit_ft" Optional, number("ft", 20.0, 200.0, "write decimal feet for the car's length"),

@@ -31,6 +31,7 @@
 mod cells;
 pub mod columns;
 mod crossings;
+mod gather;
 mod headers;
 mod inventory;
 mod names;
@@ -53,10 +54,8 @@ pub use rules::rules;
 pub use text::SourceText;
 pub use yards::{LotColumn, YardColumn};
 
-use crate::check::Code;
-use crate::model::inputs::{CarIx, Inputs};
-use problem::Findings;
-use table::Taken;
+use crate::model::inputs::Inputs;
+use gather::Missing;
 
 /// The files of one run, as bytes under their names.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -112,121 +111,56 @@ pub struct Reading {
     pub warnings: Vec<Problem>,
 }
 
+/// What a first look at some of the files found.
+#[derive(Clone, Debug, Serialize)]
+pub struct Checked {
+    /// The files with their numbers of rows, in the order of [`Sources`].
+    pub files: Vec<FileRead>,
+    /// All problems, in the order of the files.
+    pub problems: Problems,
+    /// What may stand but deserves a look, in the order of the files.
+    pub warnings: Vec<Problem>,
+    /// What could not be checked for want of a file, in words.
+    pub not_checked: Vec<String>,
+}
+
 /// Reads and validates all files. The day of the order is that of the rules, else `today`.
 ///
 /// # Errors
 ///
 /// All problems of all files, in the order of [`Sources`], by line and column.
 pub fn read(sources: &Sources, today: Date) -> Result<Reading, Problems> {
-    let mut files = Files::default();
-
-    // Rules first, because crossings refer to them; their findings still come last.
-    let mut of_rules = Findings::default();
-    let rules = rules::examine(sources.rules.as_ref(), &mut of_rules);
-    let order_date =
-        rules.rules.as_ref().and_then(|rules| rules.purchase.order_date).unwrap_or(today);
-
-    let mut of_yards = Findings::default();
-    let yards = sources.yards.as_ref().map(|source| yards::yards(source, &mut of_yards));
-    let (yards, yards_taken) = yards.unzip();
-
-    let mut of_lots = Findings::default();
-    let lots = sources.lots.as_ref().map(|file| yards::lots(file, yards.as_ref(), &mut of_lots));
-    let (lots, lots_taken) = lots.unzip();
-    let mut lots = lots.unwrap_or_default();
-
-    let mut cars = Vec::new();
-    let mut context = inventory::Context {
-        yards: yards.as_ref(),
-        lots: &lots,
-        order_year: order_date.year(),
-        seen: names::Names::default(),
-    };
-    for source in &sources.inventories {
-        let mut findings = Findings::default();
-        let taken = inventory::read(source, &mut context, &mut cars, &mut findings);
-        if yards.is_none() {
-            findings.problems.push(no_yards(source));
+    let gathered = gather::gather(sources, today, Missing::IsAProblem);
+    match gathered.inputs {
+        Some(inputs) if gathered.problems.is_empty() => {
+            Ok(Reading { inputs, files: gathered.files, warnings: gathered.warnings })
         }
-        files.add(source, FileKind::Inventory, taken, findings);
-    }
-    cars.sort_by(|a, b| (&a.dealer, &a.id).cmp(&(&b.dealer, &b.id)));
-    for (index, car) in cars.iter().enumerate() {
-        if let Some(lot) = car.lot.and_then(|lot| lots.list.get_mut(lot.0)) {
-            lot.cars.push(CarIx(index));
-        }
-    }
-
-    let mut of_crossings = Findings::default();
-    let crossings = sources
-        .crossings
-        .as_ref()
-        .map(|source| crossings::read(source, &rules.known, &mut of_crossings));
-    let (crossings, crossings_taken) = crossings.unzip();
-
-    if let (None, Some(source)) = (&yards, &sources.lots) {
-        of_lots.problems.push(no_yards(source));
-    }
-    for lot in lots.list.iter().filter(|lot| lot.cars.is_empty() && !sources.inventories.is_empty())
-    {
-        let warning = Problem::of_file(
-            Code::RefersToNothing,
-            lot.place.file.clone(),
-            format!("is a lot of {} without a car in the inventories", lot.dealer),
-            "add its cars, or remove the row",
-        );
-        let (name, text) = ("lot".to_owned(), problem::shown(&lot.name));
-        of_lots.warnings.push(Problem { line: lot.place.line, column: 1, name, text, ..warning });
-    }
-
-    let rest = [
-        (&sources.yards, FileKind::Yards, yards_taken, of_yards),
-        (&sources.lots, FileKind::Lots, lots_taken, of_lots),
-        (&sources.crossings, FileKind::Crossings, crossings_taken, of_crossings),
-        (&sources.rules, FileKind::Rules, None, of_rules),
-    ];
-    for (source, kind, taken, findings) in rest {
-        if let Some(source) = source {
-            files.add(source, kind, taken.unwrap_or_default(), findings);
-        }
-    }
-    let Some(rules) = rules.rules.filter(|_| files.problems.is_empty()) else {
-        return Err(Problems(files.problems));
-    };
-    let inputs = Inputs {
-        cars,
-        yards: yards.map(|yards| yards.list).unwrap_or_default(),
-        lots: lots.list,
-        crossings: crossings.unwrap_or_default(),
-        rules,
-        order_date,
-    };
-    Ok(Reading { inputs, files: files.read, warnings: files.warnings })
-}
-
-/// What is gathered file by file.
-#[derive(Default)]
-struct Files {
-    read: Vec<FileRead>,
-    problems: Vec<Problem>,
-    warnings: Vec<Problem>,
-}
-
-impl Files {
-    fn add(&mut self, source: &SourceText, kind: FileKind, taken: Taken, mut findings: Findings) {
-        findings.sort();
-        self.problems.append(&mut findings.problems);
-        self.warnings.append(&mut findings.warnings);
-        self.read.push(FileRead { name: source.name.clone(), kind, rows: taken.rows });
+        _ => Err(gathered.problems),
     }
 }
 
-/// Cars and lots stand in yards, so there must be some.
-fn no_yards(source: &SourceText) -> Problem {
-    Problem::of_file(
-        Code::RefersToNothing,
-        source.name.clone(),
-        "names yards, and no yards file was given",
-        "give the yards file with --yards",
-    )
+/// Checks the files that are there, such as one dealer's inventory alone. Names that a missing file
+/// would define are not checked, and [`Checked::not_checked`] says so.
+///
+/// ```
+/// use spanyard::read::{Sources, SourceText, check};
+///
+/// let cars = "car,dealer,yard,width_ft\nUD-7,Drumfell Reclaim,Upper Drum,9.1\n";
+/// let sources = Sources {
+///     inventories: vec![SourceText::new("cars.csv", cars)],
+///     ..Sources::default()
+/// };
+/// let checked = check(&sources, jiff::civil::date(2026, 6, 1));
+/// assert!(checked.problems.is_empty());
+/// assert_eq!(checked.not_checked, ["yards of cars and lots: no yards file was given"]);
+/// ```
+#[must_use]
+pub fn check(sources: &Sources, today: Date) -> Checked {
+    let gathered = gather::gather(sources, today, Missing::IsNotChecked);
+    Checked {
+        files: gathered.files,
+        problems: gathered.problems,
+        warnings: gathered.warnings,
+        not_checked: gathered.not_checked,
+    }
 }

@@ -43,14 +43,14 @@ impl SourceText {
         }
         if self.bytes.starts_with(b"\xFF\xFE") || self.bytes.starts_with(b"\xFE\xFF") {
             let wrong = "is text in UTF-16, not UTF-8".to_owned();
-            return Err(problem(b"", wrong, "save the file as CSV in UTF-8"));
+            return Err(problem(b"", wrong, "save the file as text in UTF-8, a sheet as CSV"));
         }
         let bytes = self.bytes.strip_prefix(b"\xEF\xBB\xBF").unwrap_or(&self.bytes);
         let text = std::str::from_utf8(bytes).map_err(|error| {
             let (good, bad) = bytes.split_at(error.valid_up_to());
             let byte = bad.first().copied().unwrap_or_default();
             let wrong = format!("the byte {byte:02X} here is not text in UTF-8");
-            problem(good, wrong, "save the file as CSV in UTF-8")
+            problem(good, wrong, "save the file as text in UTF-8, a sheet as CSV")
         })?;
         let strange = |c: char| c.is_control() && !matches!(c, '\t' | '\n' | '\r');
         match text.char_indices().find(|(_, c)| strange(*c)) {

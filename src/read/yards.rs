@@ -1,5 +1,6 @@
 //! The dealers' terms: yards and lots.
 
+use std::cell::Cell;
 use std::collections::HashMap;
 
 use super::columns::{Content, columns, money, number};
@@ -26,8 +27,8 @@ pub(super) const LONGITUDE: Content =
 columns! {
     /// A column of the yards file.
     YardColumn {
-        Dealer "dealer" Required, Content::Text, "The dealer's name", "";
-        Yard "yard" Required, Content::Text, "The yard's name; unique with the dealer's", "";
+        Dealer "dealer" Required, Content::Name, "The dealer's name", "";
+        Yard "yard" Required, Content::Name, "The yard's name; unique with the dealer's", "";
         Latitude "latitude_deg" Required, LATITUDE, "Latitude in decimal degrees (WGS 84), north positive", "";
         Longitude "longitude_deg" Required, LONGITUDE, "Longitude in decimal degrees (WGS 84), east positive", "";
         Loading "loading_usd" Required, money(0, 100_000, "write dollars for one car"),
@@ -40,9 +41,9 @@ columns! {
 columns! {
     /// A column of the lots file.
     LotColumn {
-        Dealer "dealer" Required, Content::Text, "The dealer's name, as in the yards file", "";
-        Lot "lot" Required, Content::Text, "The lot's name; unique with the dealer's", "";
-        Yard "yard" Required, Content::Text, "The yard that all cars of the lot stand in", "";
+        Dealer "dealer" Required, Content::Name, "The dealer's name, as in the yards file", "";
+        Lot "lot" Required, Content::Name, "The lot's name; unique with the dealer's", "";
+        Yard "yard" Required, Content::Name, "The yard that all cars of the lot stand in", "";
         Price "price_usd" Optional, money(100, 50_000_000, "write whole dollars for the whole lot, perhaps it was typed in thousands"),
             "Price of the whole lot", "not quoted; no car of the lot can be bought";
     }
@@ -69,6 +70,8 @@ pub(super) struct Lots {
     book: Book<LotIx>,
     given: bool,
     reached: bool,
+    /// Whether a car named a lot.
+    wanted: Cell<bool>,
 }
 
 /// Latitude and longitude of a row; both zero is a blank in disguise, far out at sea.
@@ -157,7 +160,7 @@ pub(super) fn lots(
     for (index, lot) in list.iter().enumerate() {
         enter(&mut book, &lot.dealer, &lot.name, LotIx(index));
     }
-    (Lots { list, book, given: true, reached: taken.reached }, taken)
+    (Lots { list, book, given: true, reached: taken.reached, wanted: Cell::new(false) }, taken)
 }
 
 fn enter<Ix>(book: &mut Book<Ix>, dealer: &str, name: &str, index: Ix) {
@@ -213,6 +216,16 @@ impl Yards {
 }
 
 impl Lots {
+    /// No lots file: a car with a lot is a problem, unless that is not to be checked.
+    pub fn without_file(unchecked: bool) -> Self {
+        Self { given: unchecked, ..Self::default() }
+    }
+
+    /// Whether a car named a lot.
+    pub fn wanted(&self) -> bool {
+        self.wanted.get()
+    }
+
     /// The index of a lot whose row is sound.
     pub fn index(&self, dealer: &str, name: &str) -> Option<LotIx> {
         *self.book.get(dealer)?.get(name)?
@@ -225,6 +238,7 @@ impl Lots {
 
     /// What to say if no row defines this lot.
     pub fn missing(&self, dealer: &str, name: &str) -> Option<Missing> {
+        self.wanted.set(true);
         if !self.given {
             return Some(Missing {
                 wrong: "is a lot, and no lots file was given".to_owned(),

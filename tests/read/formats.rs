@@ -1,12 +1,35 @@
 //! docs/formats.md says what the code reads.
 
+use std::path::PathBuf;
+
 use spanyard::read::columns::{Column, Columns, markdown};
-use spanyard::read::{CrossingColumn, Inventory, LotColumn, YardColumn};
+use spanyard::read::{CrossingColumn, Inventory, LotColumn, SourceText, YardColumn, rules};
 
-const DOCS: &str = include_str!("../../docs/formats.md");
+use crate::county::{good, sources};
 
-/// The tables of the documentation are those of the code, byte for byte. After changing a column,
-/// put the table that this test prints into docs/formats.md.
+fn path() -> PathBuf {
+    PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("docs/formats.md")
+}
+
+fn docs() -> String {
+    std::fs::read_to_string(path()).unwrap()
+}
+
+/// The section of the documentation with this title.
+fn section(docs: &str, title: &str) -> String {
+    let section = docs.split("\n## ").find(|section| section.starts_with(title));
+    section.unwrap_or_else(|| panic!("docs/formats.md has no section {title}")).to_owned()
+}
+
+/// The example in a section.
+fn example(docs: &str, title: &str) -> String {
+    let section = section(docs, title);
+    let example = section.split("```").nth(1).unwrap_or_else(|| panic!("no example in {title}"));
+    example.split_once('\n').unwrap().1.to_owned()
+}
+
+/// The tables of the documentation are those of the code, byte for byte. After changing a column, run
+/// this test with the variable `WRITE_DOCS` set to put the new table into docs/formats.md.
 #[test]
 fn every_column_is_documented_as_the_code_has_it() {
     let tables: [(&str, &[Column]); 4] = [
@@ -15,10 +38,36 @@ fn every_column_is_documented_as_the_code_has_it() {
         ("Lots", LotColumn::ALL),
         ("Crossings", CrossingColumn::ALL),
     ];
+    let mut text = docs();
     for (title, columns) in tables {
-        let section = DOCS.split("\n## ").find(|section| section.starts_with(title));
-        let section = section.unwrap_or_else(|| panic!("docs/formats.md has no section {title}"));
-        let table = markdown(columns);
-        assert!(section.contains(&table), "docs/formats.md, section {title}, needs\n{table}");
+        let found = section(&text, title);
+        let lines = found.lines().filter(|line| line.starts_with('|'));
+        let old = lines.fold(String::new(), |table, line| table + line + "\n");
+        let new = markdown(columns);
+        if std::env::var_os("WRITE_DOCS").is_some() {
+            text = text.replace(&old, &new);
+            std::fs::write(path(), &text).unwrap();
+        } else {
+            assert_eq!(old, new, "docs/formats.md, section {title}");
+        }
     }
+}
+
+/// The examples of the documentation are sound files.
+#[test]
+fn the_examples_of_the_documentation_can_be_read() {
+    let docs = docs();
+    let mut files = sources();
+    files.inventories = vec![SourceText::new("example", example(&docs, "Inventories"))];
+    files.crossings = Some(SourceText::new("example", example(&docs, "Crossings")));
+    assert_eq!(good(&files).inputs.cars.len(), 2);
+    files.inventories.clear();
+    files.lots = None;
+    files.yards = Some(SourceText::new("example", example(&docs, "Yards")));
+    assert_eq!(good(&files).inputs.yards.len(), 1);
+    let mut files = sources();
+    files.lots = Some(SourceText::new("example", example(&docs, "Lots")));
+    assert_eq!(good(&files).inputs.lots.len(), 1);
+    let example = SourceText::new("example", example(&docs, "Rules"));
+    assert_eq!(rules(Some(&example)).unwrap().vehicle.len(), 1);
 }

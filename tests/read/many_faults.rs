@@ -24,9 +24,9 @@ cars.csv:5:40: D05 width_ft: `109` is outside 5 to 14 ft; write decimal feet, pe
 cars.csv:5:44: D04 year_built: `1871.5` is not a whole number; write digits only
 cars.csv:5:51: D04 price_usd: `5,000` has a comma in the number; write digits and a decimal point, in US dollars, without thousands separators
 cars.csv:5:59: D06 main_girder: `good` is not a condition; write sound, bent, cracked, corroded N or missing, or leave the cell blank where nobody looked
-cars.csv:6:1: D10 car: the cell is blank; write text
+cars.csv:6:1: D10 car: the cell is blank; write a name
 cars.csv:6:49: D06 main_girder: `corroded` does not say how much is lost; write the greatest loss of thickness in per cent, like corroded 8
-cars.csv:6:60: D07 available: `soon` is not a date; write now, or a day like 2026-05-31
+cars.csv:6:60: D07 available: `soon` is not a date; write now, or a day like 2026-05-31, or leave the cell blank
 cars.csv:7:52: D11 the row has 10 cells and the header has 13; give the row as many cells as the header, and quote cells with commas
 cars.csv:8:63: D12 deck_condition: `sound` is the condition of a deck, and the cell deck says none; correct one of the two, or leave this cell blank";
     let found = of_inventory(text);

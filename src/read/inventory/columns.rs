@@ -24,17 +24,17 @@ const SMALL_MODULUS: Content = number("in3", 0.5, 500.0, "write cubic inches for
 columns! {
     /// A column of an inventory.
     Inventory {
-        Car "car" Required, Content::Text,
+        Car "car" Required, Content::Name,
             "The dealer's ID of the car; unique with the dealer's name", "";
-        Dealer "dealer" Required, Content::Text, "The dealer's name, as in the yards file", "";
-        Yard "yard" Required, Content::Text, "The yard the car stands in, as in the yards file", "";
-        Lot "lot" Optional, Content::Text,
+        Dealer "dealer" Required, Content::Name, "The dealer's name, as in the yards file", "";
+        Yard "yard" Required, Content::Name, "The yard the car stands in, as in the yards file", "";
+        Lot "lot" Optional, Content::Name,
             "The lot the car is sold with, as in the lots file", "sold singly";
         Quantity "quantity" Optional, whole(1, 1000, "write how many identical cars the row offers"),
             "How many identical cars the row stands for", "1";
         Kind "kind" Optional, Content::Words(|| CarKind::ALL.iter().map(|word| word.word()).collect()),
             "The kind of car, by how it carries its load", "unknown; the car is barred";
-        Section "section" Optional, Content::Text,
+        Section "section" Optional, Content::Name,
             "The name of the cross-section design; cars of one deck have the same", "unknown; the car is barred";
         Length "length_ft" Optional, number("ft", 20.0, 120.0, "write decimal feet, perhaps it was typed in inches or metres"),
             "Length over the ends", "unknown; the car is barred";
@@ -47,11 +47,11 @@ columns! {
         YearBuilt "year_built" Optional, Content::Year, "Year of building", "unknown; the lowest yield strength is taken";
         Yield "yield_ksi" Optional, number("ksi", 20.0, 100.0, "write ksi, which is psi divided by 1,000"),
             "Yield strength of the main girder's steel", "by the year of building";
-        YieldSource "yield_source" Optional, Content::Text,
+        YieldSource "yield_source" Optional, Content::Name,
             "Who states the yield strength: a mill certificate, a test", "nobody";
         Modulus "modulus_in3" Optional, number("in3", 10.0, 5000.0, "write cubic inches for the whole main girder"),
             "Section modulus of the main girder at mid-span, as stated", "from the plates, else the car cannot be rated";
-        ModulusSource "modulus_source" Optional, Content::Text,
+        ModulusSource "modulus_source" Optional, Content::Name,
             "Who states the section modulus: a drawing, an engineer", "nobody";
         Webs "webs" Optional, whole(1, 4, "write the number of webs, 1 for an I and 2 for a box"),
             "Number of webs of the main girder: 1 for an I, 2 for a box", "plates not measured";

@@ -8,6 +8,9 @@
 mod document;
 mod relations;
 mod schema;
+mod value;
+
+use jiff::civil::Date;
 
 use super::crossings::Known;
 use super::problem::{Findings, Problem};
@@ -23,6 +26,8 @@ pub(super) struct Examined {
     pub rules: Option<Rules>,
     /// Vehicles and deck systems, also of rules with problems elsewhere.
     pub known: Known,
+    /// The day of the order, also of rules with problems elsewhere.
+    pub order_date: Option<Date>,
 }
 
 /// The built-in rules, with the keys of a rules file in place of theirs.
@@ -43,7 +48,7 @@ pub fn rules(source: Option<&SourceText>) -> Result<Rules, Vec<Problem>> {
 /// Reads the rules, with the names in them even where something else is wrong.
 pub(super) fn examine(source: Option<&SourceText>, findings: &mut Findings) -> Examined {
     let defaults = DEFAULT_RULES.parse::<toml::Table>().unwrap_or_default();
-    let nothing = || Examined { rules: None, known: Known::default() };
+    let nothing = || Examined { rules: None, known: Known::default(), order_date: None };
     let built_in = SourceText::new("built-in rules", "");
     let file = source.unwrap_or(&built_in);
     let text = match file.text() {
@@ -58,12 +63,14 @@ pub(super) fn examine(source: Option<&SourceText>, findings: &mut Findings) -> E
     };
     document.take(findings);
     relations::check(&document, findings);
+    let order_date = document.value("purchase.order_date").and_then(toml::Value::as_str);
+    let order_date = order_date.and_then(|day| day.parse().ok());
     let known = Known { vehicles: Some(vehicles(&document)), decks: Some(document.names("deck")) };
     if !findings.problems.is_empty() {
-        return Examined { rules: None, known };
+        return Examined { rules: None, known, order_date };
     }
     match document.into_values().try_into::<Rules>() {
-        Ok(rules) => Examined { rules: Some(rules), known },
+        Ok(rules) => Examined { rules: Some(rules), known, order_date },
         Err(error) => {
             let wrong = format!("cannot be understood: {}", error.message());
             let instead = "compare with the output of `spanyard rules`";
@@ -73,7 +80,7 @@ pub(super) fn examine(source: Option<&SourceText>, findings: &mut Findings) -> E
                 wrong,
                 instead,
             ));
-            Examined { rules: None, known }
+            Examined { rules: None, known, order_date }
         }
     }
 }

@@ -1,0 +1,163 @@
+//! All files of a run together: what each says, and whether they agree.
+
+use jiff::civil::Date;
+
+use super::inventory::Context;
+use super::names::Names;
+use super::problem::{Findings, Problem, Problems, shown};
+use super::table::Taken;
+use super::text::SourceText;
+use super::yards::{Lots, Yards};
+use super::{FileKind, FileRead, Sources, crossings, inventory, rules, yards};
+use crate::check::Code;
+use crate::model::car::Car;
+use crate::model::inputs::{CarIx, Inputs};
+
+/// What the want of a file means.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Missing {
+    /// The job needs it.
+    IsAProblem,
+    /// What refers to it is not checked.
+    IsNotChecked,
+}
+
+/// What came of the files.
+#[derive(Default)]
+pub(super) struct Gathered {
+    pub files: Vec<FileRead>,
+    pub problems: Problems,
+    pub warnings: Vec<Problem>,
+    pub not_checked: Vec<String>,
+    /// The inputs, unless there is a problem with the rules.
+    pub inputs: Option<Inputs>,
+}
+
+impl Gathered {
+    fn add(&mut self, source: &SourceText, kind: FileKind, taken: Taken, mut findings: Findings) {
+        findings.sort();
+        self.problems.0.append(&mut findings.problems);
+        self.warnings.append(&mut findings.warnings);
+        self.files.push(FileRead { name: source.name.clone(), kind, rows: taken.rows });
+    }
+}
+
+/// Reads all files, in the order in which they refer to each other, and gathers the findings in the
+/// order of [`Sources`].
+pub(super) fn gather(sources: &Sources, today: Date, missing: Missing) -> Gathered {
+    let mut gathered = Gathered::default();
+
+    let mut of_rules = Findings::default();
+    let rules = rules::examine(sources.rules.as_ref(), &mut of_rules);
+    let order_date = rules.order_date.unwrap_or(today);
+
+    let mut of_yards = Findings::default();
+    let yards = sources.yards.as_ref().map(|source| yards::yards(source, &mut of_yards));
+    let (yards, yards_taken) = yards.unzip();
+
+    let mut of_lots = Findings::default();
+    let lots = sources.lots.as_ref().map(|file| yards::lots(file, yards.as_ref(), &mut of_lots));
+    let (lots, lots_taken) = lots.unzip();
+    let lots = lots.unwrap_or_else(|| Lots::without_file(missing == Missing::IsNotChecked));
+
+    let mut cars = Vec::new();
+    let mut context = Context {
+        yards: yards.as_ref(),
+        lots: &lots,
+        order_year: order_date.year(),
+        seen: Names::default(),
+    };
+    for source in &sources.inventories {
+        let mut findings = Findings::default();
+        let taken = inventory::read(source, &mut context, &mut cars, &mut findings);
+        if yards.is_none() && missing == Missing::IsAProblem {
+            findings.problems.push(no_yards(source));
+        }
+        gathered.add(source, FileKind::Inventory, taken, findings);
+    }
+    cars.sort_by(|a, b| (&a.dealer, &a.id).cmp(&(&b.dealer, &b.id)));
+    let lots = with_cars(lots, &cars);
+
+    let mut of_crossings = Findings::default();
+    let crossings = sources
+        .crossings
+        .as_ref()
+        .map(|source| crossings::read(source, &rules.known, &mut of_crossings));
+    let (crossings, crossings_taken) = crossings.unzip();
+
+    if let (None, Some(source), Missing::IsAProblem) = (&yards, &sources.lots, missing) {
+        of_lots.problems.push(no_yards(source));
+    }
+    if !sources.inventories.is_empty() && yards.is_some() {
+        of_lots.warnings.extend(lots.list.iter().filter(|lot| lot.cars.is_empty()).map(|lot| {
+            let wrong = format!("is a lot of {} without a car in the inventories", lot.dealer);
+            let file = lot.place.file.clone();
+            Problem {
+                line: lot.place.line,
+                column: 1,
+                name: "lot".to_owned(),
+                text: shown(&lot.name),
+                ..Problem::of_file(
+                    Code::RefersToNothing,
+                    file,
+                    wrong,
+                    "add its cars, or remove the row",
+                )
+            }
+        }));
+    }
+
+    let rest = [
+        (&sources.yards, FileKind::Yards, yards_taken, of_yards),
+        (&sources.lots, FileKind::Lots, lots_taken, of_lots),
+        (&sources.crossings, FileKind::Crossings, crossings_taken, of_crossings),
+        (&sources.rules, FileKind::Rules, None, of_rules),
+    ];
+    for (source, kind, taken, findings) in rest {
+        if let Some(source) = source {
+            gathered.add(source, kind, taken.unwrap_or_default(), findings);
+        }
+    }
+    gathered.not_checked = not_checked(sources, yards.as_ref(), &lots);
+    gathered.inputs = rules.rules.map(|rules| Inputs {
+        cars,
+        yards: yards.map(|yards| yards.list).unwrap_or_default(),
+        lots: lots.list,
+        crossings: crossings.unwrap_or_default(),
+        rules,
+        order_date,
+    });
+    gathered
+}
+
+/// The lots with their cars, which are sorted already.
+fn with_cars(mut lots: Lots, cars: &[Car]) -> Lots {
+    for (index, car) in cars.iter().enumerate() {
+        if let Some(lot) = car.lot.and_then(|lot| lots.list.get_mut(lot.0)) {
+            lot.cars.push(CarIx(index));
+        }
+    }
+    lots
+}
+
+/// Cars and lots stand in yards, so there must be some.
+fn no_yards(source: &SourceText) -> Problem {
+    Problem::of_file(
+        Code::RefersToNothing,
+        source.name.clone(),
+        "names yards, and no yards file was given",
+        "give the yards file with --yards",
+    )
+}
+
+/// What could not be checked for want of a file.
+fn not_checked(sources: &Sources, yards: Option<&Yards>, lots: &Lots) -> Vec<String> {
+    let mut list = Vec::new();
+    if yards.is_none() && (!sources.inventories.is_empty() || sources.lots.is_some()) {
+        list.push("yards of cars and lots: no yards file was given".to_owned());
+    }
+    if sources.lots.is_none() && lots.wanted() {
+        list.push("lots of cars: no lots file was given".to_owned());
+    }
+    list
+}
