@@ -2,13 +2,21 @@
 
 #![allow(clippy::expect_used, clippy::panic, clippy::unwrap_used)] // a failing helper is a failing test
 
+#[path = "read/cells.rs"]
+mod cells;
+#[path = "read/contradictions.rs"]
+mod contradictions;
 #[path = "read/county.rs"]
 mod county;
 #[path = "read/demo.rs"]
 mod demo;
+#[path = "read/files.rs"]
+mod files;
 #[path = "read/formats.rs"]
 mod formats;
 #[path = "read/good.rs"]
 mod good;
 #[path = "read/many_faults.rs"]
 mod many_faults;
+#[path = "read/references.rs"]
+mod references;

@@ -57,11 +57,24 @@ pub(super) fn is_plain_number(text: &str) -> bool {
     all && points <= 1 && digits.bytes().any(|byte| byte.is_ascii_digit())
 }
 
+/// A unit as a word, where its short form could be misread.
+fn unit_in_words(unit: &str) -> &str {
+    match unit {
+        "ft" => "feet",
+        "in" => "inches",
+        "in3" => "cubic inches",
+        "lb" => "pounds",
+        "deg" => "degrees",
+        "tons" => "short tons",
+        "%" => "per cent",
+        unit => unit,
+    }
+}
+
 /// What is wrong with a text that is not a plain number, and what to write.
 fn number_advice(text: &str, unit: &str) -> (String, String) {
     let lower = text.to_lowercase();
-    let unit = if unit == "%" { "per cent" } else { unit };
-    let wanted = format!("write digits and a decimal point, in {unit}");
+    let wanted = format!("write digits and a decimal point, in {}", unit_in_words(unit));
     let (wrong, instead) = if is_unknown_word(text) {
         ("is not a number", "leave the cell blank where the value is unknown".to_owned())
     } else if text.contains(',') {

@@ -17,7 +17,7 @@ D-7,Drumfell Reclaim,Upper Drum,,60,46,9,1971,5000,sound,none,sound,now
     let expected = "\
 cars.csv:1:17: D03 `colour` is not a column of such a file; write a name of docs/formats.md, or `x_colour` to carry it unread
 cars.csv:2:22: D09 yard: `Uper Drum` is not a yard of Drumfell Reclaim in the yards file; write Upper Drum if that is meant, or add the yard
-cars.csv:3:34: D04 length_ft: `60 ft` has a unit or words behind the number; write digits and a decimal point, in ft
+cars.csv:3:34: D04 length_ft: `60 ft` has a unit or words behind the number; write digits and a decimal point, in feet
 cars.csv:4:37: D12 truck_centres_ft: `60` is no less than the length over ends, 60 ft; measure both again
 cars.csv:5:1: D08 car: `D-1` is a car that Drumfell Reclaim lists already at cars.csv:2; give each car its own ID, or merge identical cars into one row with a quantity
 cars.csv:5:40: D05 width_ft: `109` is outside 5 to 14 ft; write decimal feet, perhaps it was typed in inches or metres or is the length
