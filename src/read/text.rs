@@ -80,6 +80,18 @@ pub(super) fn place_after(before: &str) -> Place {
     Place { line, column: before[start..].chars().count() as u64 + 1 }
 }
 
+/// The byte at which each line begins; a line ends as [`Lines`] says.
+pub(super) fn line_starts(text: &str) -> Vec<usize> {
+    let bytes = text.as_bytes();
+    let ends = (0..bytes.len()).filter(|&at| ends_line(bytes, at));
+    std::iter::once(0).chain(ends.map(|at| at + 1)).collect()
+}
+
+/// Whether the byte at a place is the last one of a line.
+fn ends_line(bytes: &[u8], at: usize) -> bool {
+    bytes[at] == b'\n' || (bytes[at] == b'\r' && bytes.get(at + 1) != Some(&b'\n'))
+}
+
 /// Counts lines on the way through a text, so that the place of every row costs one pass in all.
 #[derive(Debug)]
 pub(super) struct Lines {
@@ -103,12 +115,8 @@ impl Lines {
     pub fn at(&mut self, text: &str, offset: usize) -> u64 {
         let bytes = text.as_bytes();
         let end = offset.min(bytes.len());
-        for at in self.seen..end {
-            let lone_return = || bytes[at] == b'\r' && bytes.get(at + 1) != Some(&b'\n');
-            if bytes[at] == b'\n' || lone_return() {
-                self.line += 1;
-            }
-        }
+        let ends = (self.seen..end).filter(|&at| ends_line(bytes, at)).count();
+        self.line += ends as u64;
         self.seen = self.seen.max(end);
         self.line
     }
@@ -225,6 +233,52 @@ mod tests {
             let source = SourceText::new("f", bytes);
             let found = source.text().map_err(|problem| (problem.line, problem.column));
             assert_eq!(found, expected);
+        }
+    }
+
+    /// A cell's value from its raw text, by the rules of the format and not of the code above.
+    fn unquoted(raw: &str) -> String {
+        let Some(mut rest) = raw.strip_prefix('"') else { return raw.to_owned() };
+        let mut value = String::new();
+        loop {
+            let Some((before, after)) = rest.split_once('"') else { return value + rest };
+            value += before;
+            match after.strip_prefix('"') {
+                Some(after) => {
+                    value.push('"');
+                    rest = after;
+                }
+                None => return value + after,
+            }
+        }
+    }
+
+    proptest::proptest! {
+        /// The walk finds the cells that the `csv` reader reads, in every text.
+        #[test]
+        fn cells_begin_where_the_reader_has_them(text in "[ab,\"\r\né]{0,40}") {
+            let mut reader = csv::ReaderBuilder::new()
+                .has_headers(false)
+                .flexible(true)
+                .from_reader(text.as_bytes());
+            let mut record = csv::StringRecord::new();
+            loop {
+                let from = reader.position().byte() as usize;
+                if !reader.read_record(&mut record).unwrap() {
+                    break;
+                }
+                let to = reader.position().byte() as usize;
+                let (starts, _) = cell_starts(&text, from);
+                proptest::prop_assert_eq!(starts.len(), record.len());
+                for (cell, value) in record.iter().enumerate() {
+                    let end = starts.get(cell + 1).map_or(to, |next| next - 1);
+                    let raw = &text[starts[cell]..end];
+                    // The row's end belongs to no cell.
+                    let line_ends = ['\r', '\n'];
+                    let (found, value) = (unquoted(raw), value.trim_end_matches(line_ends));
+                    proptest::prop_assert_eq!(found.trim_end_matches(line_ends), value);
+                }
+            }
         }
     }
 }

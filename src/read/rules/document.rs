@@ -10,7 +10,7 @@ use super::schema::{Keys, Kind, LISTS, TABLES};
 use super::value::check;
 use crate::check::Code;
 use crate::read::problem::{Findings, Problem, nearest, shown};
-use crate::read::text::{SourceText, place_after};
+use crate::read::text::{Place, SourceText, line_starts};
 
 /// A table of a list, with the places of its keys.
 pub(super) struct Item {
@@ -26,6 +26,8 @@ pub(super) struct Item {
 pub(super) struct Document<'s> {
     file: &'s SourceText,
     text: &'s str,
+    /// The byte at which each line begins.
+    lines: Vec<usize>,
     user: DeTable<'s>,
     values: toml::Table,
     /// Where each key given stands, by path, sound or not.
@@ -48,6 +50,7 @@ impl<'s> Document<'s> {
         let document = Self {
             file,
             text,
+            lines: line_starts(text),
             user: user.into_inner(),
             values: defaults,
             keys: HashMap::new(),
@@ -57,13 +60,29 @@ impl<'s> Document<'s> {
         if errors.is_empty() {
             return Some(document);
         }
-        for error in errors {
-            let span = error.span().unwrap_or_default();
+        // One error leads to others on its line, so only the first of a line is told.
+        let mut told = 0;
+        let mut spans: Vec<_> =
+            errors.iter().map(|error| (error.span().unwrap_or_default(), error)).collect();
+        spans.sort_by_key(|(span, _)| span.start);
+        for (span, error) in spans {
             let wrong = format!("this is not valid TOML: {}", error.message());
             let instead = "compare with the output of `spanyard rules`".to_owned();
-            findings.problems.push(document.at(&span, Code::RulesMalformed, "", wrong, instead));
+            if document.place(&span).line > told {
+                let problem = document.at(&span, Code::RulesMalformed, "", wrong, instead);
+                told = problem.line;
+                findings.problems.push(problem);
+            }
         }
         None
+    }
+
+    /// Where a span begins.
+    fn place(&self, span: &Range<usize>) -> Place {
+        let line = self.lines.partition_point(|start| *start <= span.start);
+        let start = self.lines.get(line.saturating_sub(1)).copied().unwrap_or_default();
+        let before = self.text.get(start..span.start).unwrap_or_default();
+        Place { line: line as u64, column: before.chars().count() as u64 + 1 }
     }
 
     /// A problem at a span of the file.
@@ -75,7 +94,7 @@ impl<'s> Document<'s> {
         wrong: impl Into<String>,
         instead: impl Into<String>,
     ) -> Problem {
-        let place = place_after(self.text.get(..span.start).unwrap_or(self.text));
+        let place = self.place(span);
         Problem {
             line: place.line,
             column: place.column,
@@ -159,7 +178,16 @@ impl<'s> Document<'s> {
                 }
             } else if let Some((list, keys)) = list {
                 match value.get_ref() {
-                    DeValue::Array(tables) => self.items(list, keys, tables, findings),
+                    DeValue::Array(tables) => {
+                        if tables.is_empty() && *list != "vehicle" {
+                            let instead =
+                                format!("write at least one [[{list}]], or remove the key");
+                            let wrong = "is an empty list";
+                            let problem = self.at(&span, Code::CellBlank, list, wrong, instead);
+                            findings.problems.push(problem);
+                        }
+                        self.items(list, keys, tables, findings);
+                    }
                     _ => {
                         let instead = format!("write each under [[{list}]]");
                         let wrong = "is a list of tables";

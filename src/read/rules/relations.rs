@@ -3,7 +3,7 @@
 use toml::Value;
 
 use super::document::{Document, Item};
-use super::schema::{LISTS, RISING};
+use super::schema::RISING;
 use crate::check::Code;
 use crate::model::rules::DEFAULT_RULES;
 use crate::rate::vehicles::BUILT_IN;
@@ -13,7 +13,6 @@ use crate::read::problem::Findings;
 pub(super) fn check(document: &Document<'_>, findings: &mut Findings) {
     rising_pairs(document, findings);
     truck_share(document, findings);
-    lists_not_empty(document, findings);
     unique_names(document, findings);
     years(document, findings);
     vehicles(document, findings);
@@ -65,16 +64,6 @@ fn truck_share(document: &Document<'_>, findings: &mut Findings) {
         let wrong = "is less than 1, and rating.truck_share_source does not say who answers for it";
         let instead = "name the load test or the engineer's analysis in truck_share_source";
         findings.problems.push(document.at(span, Code::Contradiction, SHARE, wrong, instead));
-    }
-}
-
-fn lists_not_empty(document: &Document<'_>, findings: &mut Findings) {
-    for (list, _) in LISTS.iter().filter(|(list, _)| *list != "vehicle") {
-        if let Some(span) = document.key(list).filter(|_| document.list(list).is_empty()) {
-            let wrong = "is an empty list";
-            let instead = format!("write at least one [[{list}]], or remove the key");
-            findings.problems.push(document.at(span, Code::CellBlank, list, wrong, instead));
-        }
     }
 }
 

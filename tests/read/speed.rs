@@ -1,0 +1,42 @@
+//! How long a long file takes. Run in release mode: `cargo test --release --test read -- --ignored`.
+
+use std::fmt::Write as _;
+use std::time::Instant;
+
+use spanyard::read::{Inventory, SourceText, Sources, columns::Columns, read};
+
+use crate::county::{TODAY, good, sources};
+
+/// An inventory with every column filled in.
+fn long(rows: usize, spoil: &str) -> Sources {
+    let header: Vec<_> = Inventory::ALL.iter().map(|column| column.name).collect();
+    let mut text = header.join(",");
+    for row in 0..rows {
+        let _ = write!(
+            text,
+            "\nC-{row},Drumfell Reclaim,Upper Drum,,1,flat,GS-{},60,46.25,9.1,{}.25,1971,36,mill \
+             certificate,480,drawing,2,28.5,{spoil}0.5,24,24,0.75,24,0.75,10,0.375,10,0.375,0,0,0,8,14,\
+             12.5,2,80,5,42000,timber,worn,worn,lead,corroded 2,sound,sound,sound,sound,no,9500.50,\
+             2026-08-31,now,\"stands on track 3, behind the shed\"",
+            row % 40,
+            row % 5
+        );
+    }
+    Sources { inventories: vec![SourceText::new("cars.csv", text)], ..sources() }
+}
+
+#[test]
+#[ignore = "a measurement, in release mode only"]
+fn a_hundred_thousand_rows_take_well_under_a_second() {
+    let files = long(100_000, "");
+    let start = Instant::now();
+    assert_eq!(good(&files).inputs.cars.len(), 100_000);
+    let sound = start.elapsed();
+    let files = long(100_000, "x");
+    let start = Instant::now();
+    assert_eq!(read(&files, TODAY).unwrap_err().len(), 100_000);
+    let spoilt = start.elapsed();
+    let bytes = files.inventories[0].bytes.len();
+    eprintln!("100,000 rows, {bytes} bytes: sound {sound:?}, each with a problem {spoilt:?}");
+    assert!(sound.as_secs_f64() < 1.0, "{sound:?}");
+}
