@@ -107,6 +107,10 @@ fn keys_and_values_that_cannot_be_taken() {
         ("[screen]\nkinds_allowed = ['flats']", "2:1: D06 screen.kinds_allowed: `['flats']` is not a word for this key; write flat, bulkhead flat, gondola, boxcar or car hauler, in double quotes".to_owned()),
         ("[screen]\nkinds_allowed = 'flat'", "2:1: D06 screen.kinds_allowed: `'flat'` is not a list of words; write a list of flat, bulkhead flat, gondola, boxcar or car hauler".to_owned()),
         ("[rating]\ntruck_share_source = ' '", "2:1: D10 rating.truck_share_source: `' '` is blank; write text in double quotes".to_owned()),
+        (
+            "[rating.resistance_factors]\npresence = [1.2, 1.0, 0.85]",
+            "2:1: D05 rating.resistance_factors.presence: `[1.2, 1.0, 0.85]` has the wrong count of numbers; write 4 numbers, each above 0 and up to 1.5".to_owned(),
+        ),
         // An agency that states a share must say who answers for it.
         ("[rating]\ntruck_share = 0.6", "2:1: D12 rating.truck_share: is less than 1, and rating.truck_share_source does not say who answers for it; name the load test or the engineer's analysis in truck_share_source".to_owned()),
         // A yield strength in psi typed as ksi.
@@ -173,7 +177,7 @@ rules.toml:27:1: D08 vehicle.name: is hs20, the name of a built-in vehicle; give
 rules.toml:28:1: D05 vehicle.axles_kip: `[8, 32, 0]` is out of range; write a number above 0 and up to 200
 rules.toml:32:1: D06 vehicle.name: has a semicolon, which separates names in the crossings file; write the name without it
 rules.toml:34:1: D12 vehicle.spacings_ft: has 2 distances for 2 axles; write one distance fewer than axles
-rules.toml:38:1: D10 vehicle.axles_kip: `[]` is an empty list; write at least 1, each above 0 and up to 200
+rules.toml:38:1: D05 vehicle.axles_kip: `[]` has the wrong count of numbers; write 1 to 50 numbers, each above 0 and up to 200
 rules.toml:39:1: D04 vehicle.spacings_ft: `14` is not a list of numbers; write numbers in square brackets, each above 0 and up to 100
 rules.toml:40:1: D06 vehicle.source: `3` is not text; write text in double quotes";
     assert_eq!(refused(text).join("\n"), expected);

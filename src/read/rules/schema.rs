@@ -25,8 +25,8 @@ pub(super) enum Kind {
     Words(fn() -> Vec<&'static str>, usize),
     /// A day.
     Date,
-    /// A list of numbers, each above the first and up to the second, at least so many.
-    Numbers(f64, f64, usize),
+    /// A list of numbers, each above the first and up to the second, at least and at most so many.
+    Numbers(f64, f64, usize, usize),
 }
 
 /// Keys of one table.
@@ -45,6 +45,9 @@ fn kinds() -> Vec<&'static str> {
 fn damages() -> Vec<&'static str> {
     Damage::ALL.iter().map(|word| word.word()).collect()
 }
+
+/// Multiple presence: a factor for one, two, three and four or more lanes loaded.
+const PRESENCE: Kind = Numbers(0.0, 1.5, 4, 4);
 
 /// Tables, by path: a key given replaces the built-in one, the others stay.
 pub(super) const TABLES: &[(&str, Keys)] = &[
@@ -95,6 +98,7 @@ pub(super) const TABLES: &[(&str, Keys)] = &[
             ("bending_operating", Above(0.0, 1.0)),
             ("shear_inventory", Above(0.0, 1.0)),
             ("shear_operating", Above(0.0, 1.0)),
+            ("presence", PRESENCE),
             ("design_level", Word(levels)),
             ("legal_level", Word(levels)),
         ],
@@ -112,6 +116,7 @@ pub(super) const TABLES: &[(&str, Keys)] = &[
             ("live_design_operating", Number(1.0, 5.0)),
             ("live_legal", Number(1.0, 5.0)),
             ("impact", Number(0.0, 1.0)),
+            ("presence", PRESENCE),
             ("design_level", Word(levels)),
         ],
     ),
@@ -193,8 +198,8 @@ pub(super) const LISTS: &[(&str, Keys)] = &[
         "vehicle",
         &[
             ("name", Text),
-            ("axles_kip", Numbers(0.0, 200.0, 1)),
-            ("spacings_ft", Numbers(0.0, 100.0, 0)),
+            ("axles_kip", Numbers(0.0, 200.0, 1, 50)),
+            ("spacings_ft", Numbers(0.0, 100.0, 0, 49)),
             ("source", Text),
         ],
     ),

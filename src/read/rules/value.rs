@@ -87,15 +87,21 @@ pub(super) fn check(kind: Kind, value: &DeValue<'_>) -> Result<Value, Fault> {
                 }
             }
         }
-        Kind::Numbers(above, most, least_count) => {
+        Kind::Numbers(above, most, fewest, greatest) => {
             let limits = || format!("above {} and up to {}", plain(above), plain(most));
             let Some(list) = value.as_array() else {
                 let instead = format!("write numbers in square brackets, each {}", limits());
                 return fault(Code::NotANumber, "is not a list of numbers", instead);
             };
-            if list.len() < least_count {
-                let instead = format!("write at least {least_count}, each {}", limits());
-                return fault(Code::CellBlank, "is an empty list", instead);
+            if !(fewest..=greatest).contains(&list.len()) {
+                let count = if fewest == greatest {
+                    fewest.to_string()
+                } else {
+                    format!("{fewest} to {greatest}")
+                };
+                let instead = format!("write {count} numbers, each {}", limits());
+                let wrong = "has the wrong count of numbers";
+                return fault(Code::OutOfRange, wrong, instead);
             }
             let inside = |x: f64| x > above && x <= most;
             let list: Result<_, _> =
