@@ -138,6 +138,9 @@ fn the_gap_lies_in_the_joints_range() {
         let checks = deck(&inputs_with(&[&sound, &sound]), joint);
         let check = of(&checks, Code::JointGap);
         assert_eq!((check.outcome, margin(check)), (outcome, by), "{joint:?}");
+        if joint.is_none() {
+            assert_eq!(of(&checks, Code::JointGirders).outcome, Outcome::Fail);
+        }
     }
 }
 
@@ -170,6 +173,7 @@ fn a_single_car_has_no_joint() {
     // A joint on nothing is a contradiction.
     let checks = deck(&inputs, Some(("bolted plate", 0.0)));
     assert_eq!(of(&checks, Code::JointGap).outcome, Outcome::Fail);
+    assert_eq!(of(&checks, Code::JointGirders).note, "a single car has no neighbour");
 }
 
 #[test]
