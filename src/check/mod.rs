@@ -185,7 +185,9 @@ impl Check {
         let mut text = format!("{} {}: {}", self.code.id(), self.title(), self.measured);
         let limit = self.limit.to_string();
         if !limit.is_empty() {
-            text.push_str(&format!(", must be {limit}"));
+            // What does not bar is wished for, not demanded.
+            let verb = if self.outcome == Outcome::Caution { "should" } else { "must" };
+            text.push_str(&format!(", {verb} be {limit}"));
         }
         if let Some(words) = self.margin_words() {
             text.push_str(&format!(", {words}"));
@@ -196,7 +198,7 @@ impl Check {
         text
     }
 
-    /// The margin in words: `margin 2.00 ft` or `short by 18.00 ft` / `over by 1.20 in`.
+    /// The margin in words: `margin 2.00 ft`, `short by 18.00 ft`, `over by 1.20 in`, `late by 3 days`.
     #[must_use]
     pub fn margin_words(&self) -> Option<String> {
         let margin = self.margin.as_ref()?;
@@ -210,7 +212,13 @@ impl Check {
             Limit::Between(_, high) => self.measured.number() > high.number(),
             _ => false,
         };
-        Some(if over { format!("over by {by}") } else { format!("short by {by}") })
+        let words = match (over, margin) {
+            (true, Value::Days(_)) => "late",
+            (false, Value::Days(_)) => "early",
+            (true, _) => "over",
+            (false, _) => "short",
+        };
+        Some(format!("{words} by {by}"))
     }
 
     fn by_margin(code: Code, measured: Value, limit: Limit, margin: Option<Value>) -> Self {
@@ -270,6 +278,21 @@ mod tests {
             assert_eq!(check.margin, Some(inches(margin)), "{gap}");
             assert_eq!(check.margin_words().as_deref(), Some(words), "{gap}");
         }
+    }
+
+    #[test]
+    fn days_are_early_or_late() {
+        let day = |day| Value::Date(jiff::civil::date(2026, 6, day));
+        let early = Check::at_least(Code::QuoteDate, day(1), day(4));
+        assert_eq!(
+            early.sentence(),
+            "S14 Quote valid on the order date: 2026-06-01, must be on or after 2026-06-04, early by 3 days"
+        );
+        let late = Check::at_most(Code::NeedDate, day(9), day(4));
+        assert_eq!(
+            late.sentence(),
+            "S15 Ready by the date needed: 2026-06-09, must be on or before 2026-06-04, late by 5 days"
+        );
     }
 
     #[test]

@@ -214,6 +214,8 @@ impl fmt::Display for Limit {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::None => Ok(()),
+            Self::AtLeast(v @ Value::Date(_)) => write!(f, "on or after {v}"),
+            Self::AtMost(v @ Value::Date(_)) => write!(f, "on or before {v}"),
             Self::AtLeast(v) => write!(f, "at least {v}"),
             Self::AtMost(v) => write!(f, "at most {v}"),
             Self::Between(a, b) => write!(f, "from {a} to {b}"),

@@ -15,10 +15,10 @@ pub fn kind(pair: &Pair) -> Check {
 
 /// S02.
 pub fn wreck(pair: &Pair) -> Check {
-    let limit = Limit::words("never in a wreck");
+    let limit = Limit::words("free of wrecks");
     match pair.car.wrecked {
         Some(true) => Check::words(Code::WreckHistory, "was in a wreck", limit, false),
-        Some(false) => Check::words(Code::WreckHistory, "never in a wreck", limit, true),
+        Some(false) => Check::words(Code::WreckHistory, "free of wrecks", limit, true),
         None => Check::unknown(Code::WreckHistory, limit, "history not given"),
     }
 }

@@ -1,8 +1,11 @@
 //! S03 and S04: the condition of the members, one check for each group.
 
+use itertools::Itertools;
+
 use super::Pair;
 use crate::check::{Check, Code, Limit, Outcome, Value};
 use crate::model::car::{MemberCondition, MemberGroup, Members};
+use crate::model::rules::{Damage, ScreenRules};
 use crate::price::rate_words;
 use crate::quantity::Percent;
 
@@ -33,14 +36,7 @@ fn primary(pair: &Pair, group: MemberGroup) -> Check {
 /// S04: sound, or damaged in a way that the rules let be repaired, which is then priced.
 fn secondary(pair: &Pair, group: MemberGroup) -> Check {
     let screen = &pair.rules.screen;
-    let limit = || {
-        let mut words = "sound".to_owned();
-        for damage in &screen.secondary_repairable {
-            words.push_str(", ");
-            words.push_str(damage.word());
-        }
-        Limit::words(format!("{words}; loss at most {}", screen.secondary_loss_max_pct))
-    };
+    let limit = || secondary_limit(screen);
     let Some(condition) = pair.car.members.of(group) else {
         return not_inspected(Code::SecondaryMembers, limit(), &pair.car.members);
     };
@@ -63,6 +59,21 @@ fn secondary(pair: &Pair, group: MemberGroup) -> Check {
         check.note = format!("{}; repair priced at {rate}", damage.word());
     }
     check
+}
+
+/// `sound or repairable (bent, corroded up to 10.0 %)`.
+fn secondary_limit(screen: &ScreenRules) -> Limit {
+    if screen.secondary_repairable.is_empty() {
+        return Limit::words("sound");
+    }
+    let repairable = screen.secondary_repairable.iter().format_with(", ", |damage, write| {
+        write(&damage.word())?;
+        match damage {
+            Damage::Corroded => write(&format_args!(" up to {}", screen.secondary_loss_max_pct)),
+            _ => Ok(()),
+        }
+    });
+    Limit::words(format!("sound or repairable ({repairable})"))
 }
 
 /// Corrosion against the greatest loss.

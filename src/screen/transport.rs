@@ -3,12 +3,21 @@
 use super::Pair;
 use crate::check::{Check, Code, Limit, Outcome, Value};
 
+/// The words where a limit of the crossing is not known.
+#[derive(Clone, Copy)]
+struct Missing {
+    limit: &'static str,
+    note: &'static str,
+}
+
+const ROUTE: Missing = Missing { limit: "within what the route takes", note: "route not surveyed" };
+
 /// S11.
 pub fn length(pair: &Pair) -> Check {
     at_most(
         Code::HaulLength,
         (pair.car.length.map(Value::Feet), "length not measured"),
-        (pair.crossing.haul_length_limit.map(Value::Feet), "route not surveyed"),
+        (pair.crossing.haul_length_limit.map(Value::Feet), ROUTE),
     )
 }
 
@@ -17,7 +26,7 @@ pub fn weight(pair: &Pair) -> Check {
     at_most(
         Code::HaulWeight,
         (pair.car.weight.map(Value::Kips), "weight not known"),
-        (pair.crossing.haul_weight_limit.map(Value::Kips), "route not surveyed"),
+        (pair.crossing.haul_weight_limit.map(Value::Kips), ROUTE),
     )
 }
 
@@ -27,7 +36,10 @@ pub fn pick(pair: &Pair) -> Check {
     let check = at_most(
         Code::CranePick,
         (pair.car.weight.map(|weight| Value::Kips(weight * factor)), "weight not known"),
-        (pair.crossing.crane_limit.map(Value::Kips), "crane not known"),
+        (
+            pair.crossing.crane_limit.map(Value::Kips),
+            Missing { limit: "within what the crane picks", note: "crane not known" },
+        ),
     );
     match pair.car.weight {
         Some(weight) if check.note.is_empty() => check.note(format!("{weight} x {factor}")),
@@ -45,18 +57,20 @@ pub fn weight_known(pair: &Pair) -> Check {
 }
 
 /// A measured value against a limit, either of which may be unknown; each with the words for that.
-fn at_most(code: Code, measured: (Option<Value>, &str), limit: (Option<Value>, &str)) -> Check {
+fn at_most(code: Code, measured: (Option<Value>, &str), limit: (Option<Value>, Missing)) -> Check {
+    let missing = limit.1;
     match (measured.0, limit.0) {
         (Some(value), Some(most)) => Check::at_most(code, value, most),
         (None, Some(most)) => Check::unknown(code, Limit::AtMost(most), measured.1),
         (Some(value), None) => {
             // The car's side is known and worth printing; the route's is missing.
-            Check::new(code, value, Limit::AtMost(Value::Unknown), Outcome::Unknown).note(limit.1)
+            Check::new(code, value, Limit::words(missing.limit), Outcome::Unknown)
+                .note(missing.note)
         }
         (None, None) => Check::unknown(
             code,
-            Limit::AtMost(Value::Unknown),
-            format!("{}, {}", measured.1, limit.1),
+            Limit::words(missing.limit),
+            format!("{}, {}", measured.1, missing.note),
         ),
     }
 }

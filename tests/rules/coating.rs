@@ -17,6 +17,8 @@ fn coating_is_a_caution_with_its_rate() {
         assert_eq!((check.outcome, check.note.as_str()), (outcome, note));
         let measured = coating.map_or(Value::Unknown, |c| Value::Text(c.word().to_owned()));
         assert_eq!(check.measured, measured);
+        let verb = if outcome == Outcome::Pass { "must be sound" } else { "should be sound" };
+        assert!(check.sentence().contains(verb), "{}", check.sentence());
     }
 }
 

@@ -118,6 +118,20 @@ fn secondary_members_may_be_repaired_where_the_rules_say_so() {
 }
 
 #[test]
+fn the_limit_says_what_may_be_repaired() {
+    for (repairable, limit) in [
+        (
+            &[Damage::Bent, Damage::Corroded][..],
+            "sound or repairable (bent, corroded up to 10.0 %)",
+        ),
+        (&[Damage::Cracked], "sound or repairable (cracked)"),
+        (&[], "sound"),
+    ] {
+        assert_eq!(stringers(Some(Missing), repairable).limit.to_string(), limit);
+    }
+}
+
+#[test]
 fn damage_anywhere_asks_for_a_look_at_the_groups_nobody_inspected() {
     let look = "not inspected; damage seldom comes alone: inspect all others";
     for (stringers, note) in

@@ -85,7 +85,7 @@ fn an_unsurveyed_route_still_shows_the_car_s_side() {
     assert_eq!(check.measured, Value::Feet(Feet(76.0)));
     assert_eq!(
         check.sentence(),
-        "S11 Length on the road: 76.00 ft, must be at most unknown; route not surveyed"
+        "S11 Length on the road: 76.00 ft, must be within what the route takes; route not surveyed"
     );
 }
 
