@@ -168,7 +168,7 @@ codes! {
         "A car is built to stand on its two wheel trucks. The span, bearing to bearing, is at most the truck centres; bearings outside them would load the car's ends as they never were.",
         "Take a longer car, shorten the span with piers, or choose another kind of bridge.";
     BearingInside "S06" Screen "Bearings inside the bolsters", CommonPractice,
-        "The span is shorter than the truck centres, so the car bears inside its bolsters and its ends hang over the bearings.",
+        "Where the span is shorter than the truck centres, the car bears inside its bolsters and its ends hang further over the bearings. It is a caution and not a bar.",
         "Check the girder's web and flange at the new bearing, and trim or support the ends.";
     JointDepth "S07" Screen "Exterior girder for a joint", CommonPractice,
         "The longitudinal joint hangs on the exterior girders: they must be deep enough for at least one joint type of the rules.",
@@ -201,8 +201,8 @@ codes! {
         "A car sold singly needs a price, and a car of a lot needs the lot's price.",
         "Ask the dealer for a quote.";
     WidthPossible "S17" Screen "Width for the roadway", CommonPractice,
-        "As many cars abreast as the crossing allows, with the widest joints of the rules, must reach the width required.",
-        "Allow one more car abreast, or take wider cars.";
+        "Side by side with cars of its own width, in any number that the crossing allows and with any joint that its exterior girders carry, the car must reach a total width from the width required to the most that the rules admit. Where only neighbours of its section with another width get there, it is a caution, and the grouping decides.",
+        "Where the width falls short allow one more car abreast or take wider cars; where it is over take narrower ones.";
     SectionKnown "S18" Screen "Section known", CommonPractice,
         "Neighbours must be of one cross-section design to deflect alike under a truck. A car whose section is not known cannot be matched.",
         "Ask the dealer for the series or drawing, or measure the cross-section and name it.";
