@@ -1,0 +1,11 @@
+//! The demonstration county: every kind of refusal happens in it, its plan is as a person would
+//! expect, and changes of single cells change the plan as a person would expect.
+
+// Outside its test functions a test crate is not spared the lints.
+#![allow(clippy::unwrap_used, clippy::panic)]
+
+mod changes;
+mod county;
+mod order;
+mod outcome;
+mod refusals;
