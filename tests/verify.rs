@@ -31,6 +31,14 @@ fn served(plan: &mut Plan) -> &mut Served {
         .unwrap()
 }
 
+#[test]
+fn a_car_whose_cost_is_unknown_is_never_free() {
+    let (mut inputs, plan) = planned();
+    let single = plan.purchases.iter().flat_map(|yard| &yard.singles).next().unwrap().car;
+    inputs.cars[single.0].price = None;
+    assert!(failed(&inputs, &plan).contains(&Code::CostLines));
+}
+
 fn failed(inputs: &Inputs, plan: &Plan) -> Vec<Code> {
     let checks = verify::checks(inputs, plan);
     checks.iter().filter(|check| check.outcome != Outcome::Pass).map(|check| check.code).collect()

@@ -16,9 +16,13 @@ pub fn cost_lines(inputs: &Inputs, plan: &Plan) -> Check {
     for crossing in &plan.crossings {
         let Some(served) = crossing.served() else { continue };
         let found = served.lines.iter().filter(|line| line.item != CostItem::LotShare);
-        if sorted(found.cloned().collect()) != sorted(expected(inputs, crossing, served)) {
-            let id = &inputs.crossing(crossing.crossing).id;
-            faults.push(format!("{id}: the lines are not those recomputed"));
+        let id = &inputs.crossing(crossing.crossing).id;
+        match expected(inputs, crossing, served).map(sorted) {
+            Err(car) => faults.push(format!("{id}: {car} has no price or a cost is not known")),
+            Ok(lines) if sorted(found.cloned().collect()) != lines => {
+                faults.push(format!("{id}: the lines are not those recomputed"));
+            }
+            Ok(_) => {}
         }
     }
     faults.extend(lot_share_faults(inputs, plan));
@@ -30,16 +34,20 @@ pub fn cost_lines(inputs: &Inputs, plan: &Plan) -> Check {
     no_faults(Code::CostLines, faults)
 }
 
-/// All lines of a crossing but the lot shares.
-fn expected(inputs: &Inputs, crossing: &CrossingPlan, served: &Served) -> Vec<CostLine> {
+/// All lines of a crossing but the lot shares; the name of the first car with an unknown cost, which
+/// must never count as none.
+fn expected(
+    inputs: &Inputs,
+    crossing: &CrossingPlan,
+    served: &Served,
+) -> Result<Vec<CostLine>, String> {
     let mut lines = price::layout_fixed(inputs, crossing.crossing, served.layout);
     for deck in &served.decks {
         lines.extend(price::span_fixed(inputs, deck.site));
         for placed in &deck.cars {
-            if inputs.car(placed.car).lot.is_none() {
-                lines.extend(price::car_price(inputs, placed.car).unwrap_or_default());
-            }
-            lines.extend(price::car_at(inputs, placed.car, deck.site).unwrap_or_default());
+            let unknown = || inputs.car(placed.car).name();
+            lines.extend(price::car_price(inputs, placed.car).ok_or_else(unknown)?);
+            lines.extend(price::car_at(inputs, placed.car, deck.site).ok_or_else(unknown)?);
         }
         let joint = deck.joint.as_ref();
         let joint = joint.and_then(|j| inputs.rules.joint.iter().find(|kind| kind.name == j.name));
@@ -48,7 +56,7 @@ fn expected(inputs: &Inputs, crossing: &CrossingPlan, served: &Served) -> Vec<Co
             lines.extend((0..count).map(|_| price::joint_at(inputs, joint, deck.site)));
         }
     }
-    lines
+    Ok(lines)
 }
 
 /// Lot shares in crossings and among the left-over cars of each lot add up to the lot's price, and
