@@ -1,6 +1,6 @@
 //! Plans in items, and their totals in integers.
 
-use super::columns::Column;
+use super::columns::{Column, column};
 use super::node::{Role, Stage};
 use super::problem::{NONE, Problem};
 use super::{Choice, ChosenLayout, Market};
@@ -14,6 +14,29 @@ pub(super) struct Served {
     pub layout: usize,
     /// One column per span.
     pub decks: Vec<Column>,
+}
+
+impl Served {
+    /// The decks in offers: of each item the first offer that is left, which is then taken.
+    pub fn chosen(&self, problem: &Problem, left: &mut [u32]) -> ChosenLayout {
+        let mut take = |item: usize| {
+            let offers = &problem.items[item].offers;
+            let offer = offers.iter().copied().find(|offer| left[*offer] > 0).unwrap_or(offers[0]);
+            left[offer] = left[offer].saturating_sub(1);
+            offer
+        };
+        let mut deck = |column: &Column| {
+            let cands = &problem.spans[column.span].cands;
+            let items = column.cands.iter().map(|cand| cands[*cand as usize].item);
+            let mut deck: Vec<usize> = items.map(&mut take).collect();
+            deck.sort_unstable();
+            deck
+        };
+        ChosenLayout {
+            layout: problem.layouts[self.layout].number,
+            decks: self.decks.iter().map(&mut deck).collect(),
+        }
+    }
 }
 
 /// A plan: decks per crossing. What is bought follows from them.
@@ -107,6 +130,13 @@ impl Ledger {
         }
     }
 
+    /// The totals with the decks of one more crossing.
+    pub fn with(&self, problem: &Problem, served: &Served) -> Self {
+        let mut ledger = self.clone();
+        ledger.place(problem, served);
+        ledger
+    }
+
     /// Takes the decks of a crossing out again.
     pub fn remove(&mut self, problem: &Problem, served: &Served) {
         let fixed = problem.layouts[served.layout].fixed;
@@ -183,36 +213,45 @@ impl Plan {
         Self { crossings: crossings.map(|(i, s)| s.clone().filter(|_| keep(i))).collect() }
     }
 
+    /// The plan of a choice, or none if the choice does not fit the market.
+    pub fn from_choice(problem: &Problem, choice: &Choice) -> Option<Self> {
+        let mut plan = Self::empty(problem);
+        for (crossing, chosen) in choice.crossings.iter().enumerate() {
+            let Some(chosen) = chosen else { continue };
+            let mut layouts = problem.crossings.get(crossing)?.layouts.clone();
+            let layout = layouts.find(|layout| problem.layouts[*layout].number == chosen.layout)?;
+            let spans = problem.layouts[layout].spans.clone();
+            let decks: Option<Vec<Column>> = spans
+                .zip(&chosen.decks)
+                .map(|(span, deck)| {
+                    let record = &problem.spans[span];
+                    let mut cands = Vec::new();
+                    for offer in deck {
+                        let item = *problem.item_of.get(*offer)?;
+                        cands.push(record.cands.iter().position(|c| c.item == item)? as u32);
+                    }
+                    cands.sort_unstable();
+                    let cars = || cands.iter().map(|cand| &record.cands[*cand as usize]);
+                    let depth = cars().map(|car| car.depth).fold(f64::INFINITY, f64::min);
+                    let joint =
+                        record.joint(cars().map(|car| car.width).sum(), depth, cands.len())?;
+                    Some(column(problem, span, &cands, joint.cost.0))
+                })
+                .collect();
+            plan.crossings[crossing] = Some(Served { layout, decks: decks? });
+        }
+        Some(plan)
+    }
+
     /// The plan as a choice: items become offers, the first offers first, crossing by crossing.
     pub fn into_choice(self, problem: &Problem, market: &Market) -> Choice {
         let mut left: Vec<u32> = market.offers.iter().map(|offer| offer.quantity).collect();
-        let mut take = |item: usize| {
-            let offers = &problem.items[item].offers;
-            let offer = offers.iter().copied().find(|offer| left[*offer] > 0).unwrap_or(offers[0]);
-            left[offer] = left[offer].saturating_sub(1);
-            offer
-        };
         let mut lots = vec![false; market.lots.len()];
         let net = Ledger::of(problem, &self).net;
         let crossings = self
             .crossings
             .iter()
-            .map(|served| {
-                served.as_ref().map(|served| ChosenLayout {
-                    layout: problem.layouts[served.layout].number,
-                    decks: served
-                        .decks
-                        .iter()
-                        .map(|column| {
-                            let cands = &problem.spans[column.span].cands;
-                            let items = column.cands.iter().map(|cand| cands[*cand as usize].item);
-                            let mut deck: Vec<usize> = items.map(&mut take).collect();
-                            deck.sort_unstable();
-                            deck
-                        })
-                        .collect(),
-                })
-            })
+            .map(|served| served.as_ref().map(|served| served.chosen(problem, &mut left)))
             .collect::<Vec<_>>();
         for offer in
             crossings.iter().flatten().flat_map(|c: &ChosenLayout| c.decks.iter().flatten())

@@ -101,6 +101,32 @@ fn unit(stage: &Stage) -> f64 {
     if stage.counted.is_none() { 0.01 } else { 1.0 }
 }
 
+/// A lot or yard in the program.
+#[derive(Clone, Copy, Default)]
+enum Whole {
+    /// Not bought, not used.
+    #[default]
+    Out,
+    /// Decided: bought, used. Fixed values stay out of the program, for its solver needs room
+    /// between bounds.
+    In,
+    Open(Variable),
+}
+
+impl Whole {
+    /// Adds this to a sum, with a factor; returns the constant part.
+    fn add_to(self, sum: &mut Expression, factor: f64) -> f64 {
+        match self {
+            Self::Out => 0.0,
+            Self::In => factor,
+            Self::Open(var) => {
+                sum.add_mul(factor, var);
+                0.0
+            }
+        }
+    }
+}
+
 struct Assembly<'a> {
     master: &'a Master,
     problem: &'a Problem,
@@ -110,8 +136,10 @@ struct Assembly<'a> {
     objective: Expression,
     outlay: Expression,
     used: Vec<(usize, Variable)>,
-    lots: Vec<Option<Variable>>,
-    yards: Vec<Option<Variable>>,
+    lots: Vec<Whole>,
+    yards: Vec<Whole>,
+    /// What the decided lots and trips cost.
+    spent: f64,
     layouts: Vec<Option<Variable>>,
     unserved: Vec<Option<Variable>>,
     /// By how much each rank's number unserved is passed.
@@ -150,8 +178,9 @@ impl<'a> Assembly<'a> {
             objective: Expression::default(),
             outlay: Expression::default(),
             used: Vec::new(),
-            lots: vec![None; problem.lots.len()],
-            yards: vec![None; problem.trips.len()],
+            lots: vec![Whole::Out; problem.lots.len()],
+            yards: vec![Whole::Out; problem.trips.len()],
+            spent: 0.0,
             layouts: vec![None; problem.layouts.len()],
             unserved: vec![None; problem.crossings.len()],
             beyond: vec![None; problem.ranks.len()],
@@ -176,11 +205,6 @@ impl<'a> Assembly<'a> {
 
     fn variables(&mut self, fee: f64) {
         let problem = self.problem;
-        let bounds = |state: Option<bool>| match state {
-            None => (0.0, 1.0),
-            Some(true) => (1.0, 1.0),
-            Some(false) => (0.0, 0.0),
-        };
         for (crossing, record) in problem.crossings.iter().enumerate() {
             let role = self.stage.role(problem, crossing);
             if role == Role::Absent {
@@ -227,15 +251,25 @@ impl<'a> Assembly<'a> {
             }
         }
         for (lot, record) in problem.lots.iter().enumerate() {
-            if record.useful && self.node.lots[lot] != Some(false) {
-                self.lots[lot] =
-                    Some(self.priced(bounds(self.node.lots[lot]), record.net, record.price));
+            if record.useful {
+                self.lots[lot] = self.whole(self.node.lots[lot], record.net, record.price);
             }
         }
         for (yard, &trip) in problem.trips.iter().enumerate() {
-            if trip != 0 && self.node.yards[yard] != Some(false) {
-                self.yards[yard] = Some(self.priced(bounds(self.node.yards[yard]), trip, trip));
+            if trip != 0 {
+                self.yards[yard] = self.whole(self.node.yards[yard], trip, trip);
             }
+        }
+    }
+
+    fn whole(&mut self, state: Option<bool>, net: i64, outlay: i64) -> Whole {
+        match state {
+            Some(false) => Whole::Out,
+            Some(true) => {
+                self.spent += outlay as f64;
+                Whole::In
+            }
+            None => Whole::Open(self.priced((0.0, 1.0), net, outlay)),
         }
     }
 
@@ -284,14 +318,11 @@ impl<'a> Assembly<'a> {
                 sum.add_mul(f64::from(*count), *var);
             }
             let quantity = f64::from(terms.quantity);
-            let row = match self.lots.get(terms.lot) {
-                Some(Some(lot)) => {
-                    sum.add_mul(-quantity, *lot);
-                    sum.leq(0.0)
-                }
-                _ => sum.leq(quantity),
+            let most = match self.lots.get(terms.lot) {
+                Some(lot) => -lot.add_to(&mut sum, -quantity),
+                None => quantity,
             };
-            rows.push((Row::Item(item), row));
+            rows.push((Row::Item(item), sum.leq(most)));
         }
         for (index, touch) in self.master.touches.iter().enumerate() {
             let mut sum = Expression::default();
@@ -304,18 +335,19 @@ impl<'a> Assembly<'a> {
                 None => self.lots[touch.group],
                 Some(yard) => self.yards[yard],
             };
-            if let Some(whole) = whole {
-                sum.add_mul(-1.0, whole);
+            if let Whole::Open(_) = whole {
+                whole.add_to(&mut sum, -1.0);
                 rows.push((Row::Touch(index), sum.leq(0.0)));
             }
         }
         self.purchase_rows(&mut rows);
         if let Some(budget) = problem.budget {
             let size = (budget as f64).abs().max(1.0);
-            rows.push((
-                Row::Budget,
-                (self.outlay.clone() * (1.0 / size)).leq(budget as f64 / size),
-            ));
+            let mut sum = self.outlay.clone() * (1.0 / size);
+            if let Some(overspent) = self.overspent {
+                sum.add_mul(-1.0, overspent);
+            }
+            rows.push((Row::Budget, sum.leq((budget as f64 - self.spent) / size)));
         }
         for (rank, allowed) in self.stage.allowed.iter().enumerate() {
             let Some(allowed) = allowed.filter(|allowed| *allowed > 0) else { continue };
@@ -335,31 +367,41 @@ impl<'a> Assembly<'a> {
     /// Lots need trips, and lots that would earn money left over need a car placed.
     fn purchase_rows(&self, rows: &mut Vec<(Row, Constraint)>) {
         for (lot, record) in self.problem.lots.iter().enumerate() {
-            let Some(bought) = self.lots[lot] else { continue };
-            for &yard in &record.yards {
-                if let Some(trip) = self.yards[yard] {
-                    rows.push((Row::Trip(lot, yard), (bought - trip).leq(0.0)));
+            if let Whole::Open(bought) = self.lots[lot] {
+                for &yard in &record.yards {
+                    if let Whole::Open(trip) = self.yards[yard] {
+                        rows.push((Row::Trip(lot, yard), (bought - trip).leq(0.0)));
+                    }
                 }
             }
-            if record.net < 0 {
-                let mut sum = Expression::from(bought);
+            if record.net < 0 && !matches!(self.lots[lot], Whole::Out) {
+                let mut sum = Expression::default();
+                let bought = self.lots[lot].add_to(&mut sum, 1.0);
                 for &(index, var) in &self.used {
                     if self.master.columns[index].groups.contains(&lot) {
                         sum.add_mul(-1.0, var);
                     }
                 }
-                rows.push((Row::Idle(lot), sum.leq(0.0)));
+                rows.push((Row::Idle(lot), sum.leq(-bought)));
             }
         }
     }
 
     fn solve(mut self) -> Option<Relaxed> {
+        if self.vars.is_empty() {
+            return None;
+        }
         let (kinds, rows): (Vec<Row>, Vec<Constraint>) = self.rows().into_iter().unzip();
         let vars = std::mem::take(&mut self.vars);
         let mut model = vars.minimise(&self.objective).using(clarabel);
         let references: Vec<_> = rows.into_iter().map(|row| model.add_constraint(row)).collect();
         let mut solution = model.solve().ok()?;
         let value = |var: &Option<Variable>| var.map_or(0.0, |var| solution.value(var));
+        let whole = |whole: &Whole| match whole {
+            Whole::Out => 0.0,
+            Whole::In => 1.0,
+            Whole::Open(var) => solution.value(*var),
+        };
         let mut relaxed = Relaxed {
             columns: self
                 .used
@@ -367,8 +409,8 @@ impl<'a> Assembly<'a> {
                 .map(|&(index, var)| (index, solution.value(var)))
                 .filter(|(_, value)| *value > SMALL)
                 .collect(),
-            lots: self.lots.iter().map(value).collect(),
-            yards: self.yards.iter().map(value).collect(),
+            lots: self.lots.iter().map(whole).collect(),
+            yards: self.yards.iter().map(whole).collect(),
             layouts: self.layouts.iter().map(value).collect(),
             unserved: self.unserved.iter().map(value).collect(),
             evaded: self.fees.iter().map(|var| solution.value(*var)).sum(),

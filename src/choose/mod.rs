@@ -4,6 +4,7 @@
 //! This stage knows neither steel nor files. It sees a [`Market`] of numbers that the earlier stages
 //! made, and returns a [`Choice`] with a proven bound; `verify` recomputes it from the inputs.
 
+mod alternative;
 mod bound;
 mod branch;
 mod clock;
@@ -16,13 +17,16 @@ mod node;
 mod problem;
 mod respond;
 mod service;
+mod unserved;
 
 use std::time::Duration;
 
 use crate::group::{Candidate, DeckRule};
 use crate::quantity::Cents;
 
+pub use alternative::{cheapest_other, cheapest_others};
 pub use ledger::{Totals, totals};
+pub use unserved::{WhyUnserved, explain_unserved};
 
 /// One row of the inventory as the choice sees it. Its index is its car's index.
 #[derive(Clone, Debug)]

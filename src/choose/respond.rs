@@ -4,7 +4,7 @@
 use super::bound::HUGE;
 use super::columns::{Column, Finder, Weights, column};
 use super::ledger::{Ledger, Served};
-use super::problem::Problem;
+use super::problem::{Cand, Problem};
 
 /// Answers for one crossing at a time, with the memory it reuses.
 pub(super) struct Responder<'a> {
@@ -25,8 +25,20 @@ pub(super) struct Terms<'a> {
     pub without_lot: Option<usize>,
     /// A lot that counts as bought.
     pub with_lot: Option<usize>,
-    /// Decks that are no answer.
+    /// Decks that are no answer: the same layout with the same cars, on whichever of its spans.
     pub except: Option<&'a Served>,
+    /// Compare what is paid now instead of net cost.
+    pub paid: bool,
+    /// Look only for answers that weigh less than this; none: for any.
+    pub below: Option<i64>,
+}
+
+impl Terms<'_> {
+    /// Weight of one car.
+    fn car(&self, cand: &Cand) -> i64 {
+        let cost = if self.paid { cand.outlay } else { cand.net };
+        cost + self.bias.map_or(0, |bias| bias[cand.item])
+    }
 }
 
 /// The best answer so far.
@@ -49,7 +61,7 @@ impl<'a> Responder<'a> {
     /// The cheapest decks of a crossing, given what the others take (`ledger`, without the
     /// crossing), or none that can be had and afforded.
     pub fn respond(&mut self, ledger: &Ledger, crossing: usize, terms: &Terms) -> Option<Served> {
-        let mut best = Best { weight: HUGE, served: None };
+        let mut best = Best { weight: terms.below.unwrap_or(HUGE), served: None };
         for layout in self.problem.crossings[crossing].layouts.clone() {
             let spans = self.problem.layouts[layout].spans.clone();
             while self.finders.len() < spans.len() {
@@ -84,7 +96,7 @@ impl<'a> Responder<'a> {
         let mut finder = std::mem::take(&mut self.finders[0]);
         let negative: i64 = self.problem.lots.iter().map(|lot| lot.net.min(0)).sum();
         let weights = Weights {
-            car: &|cand| cand.net + terms.bias.map_or(0, |bias| bias[cand.item]),
+            car: &|cand| terms.car(cand),
             joint: 1,
             charge: &[],
             most: &|_, cand| self.available(state, cand.item, terms),
@@ -96,6 +108,15 @@ impl<'a> Responder<'a> {
         });
         self.finders[0] = finder;
         least.saturating_add(negative)
+    }
+
+    /// Whether a span has a deck at all.
+    pub fn has_deck(&mut self, span: usize) -> bool {
+        if self.finders.is_empty() {
+            self.finders.push(Finder::default());
+        }
+        let empty = Ledger::empty(self.problem);
+        self.least(&empty, span, &Terms::default()) < HUGE / 2
     }
 
     fn available(&self, state: &Ledger, item: usize, terms: &Terms) -> u32 {
@@ -131,11 +152,17 @@ impl<'a> Responder<'a> {
         let mut finder = std::mem::take(&mut self.finders[place]);
         let limit =
             best.weight.saturating_sub(weight).saturating_sub(rest[place]).saturating_sub(1);
-        let barred = terms
-            .except
-            .filter(|served| last && served.layout == layout && served.decks[..place] == decks[..]);
+        // What the last deck would have to hold for the cars to be the excepted ones.
+        let barred = terms.except.filter(|served| last && served.layout == layout);
+        let barred = barred.and_then(|served| {
+            let mut cars = items(problem, &served.decks);
+            for item in items(problem, decks) {
+                cars.remove(cars.binary_search(&item).ok()?);
+            }
+            Some(cars)
+        });
         let weights = Weights {
-            car: &|cand| cand.net + terms.bias.map_or(0, |bias| bias[cand.item]),
+            car: &|cand| terms.car(cand),
             joint: 1,
             charge: &self.charge,
             most: &|_, cand| self.available(state, cand.item, terms),
@@ -145,8 +172,14 @@ impl<'a> Responder<'a> {
             let full = |kept: &Vec<(i64, Vec<u32>, i64)>| {
                 if kept.len() < keep { limit } else { kept[keep - 1].0 - 1 }
             };
-            if barred.is_some_and(|served| served.decks[place].cands == found.cands) {
-                return full(&kept);
+            if let Some(barred) = &barred {
+                let cands = &problem.spans[span].cands;
+                let mut cars: Vec<usize> =
+                    found.cands.iter().map(|cand| cands[*cand as usize].item).collect();
+                cars.sort_unstable();
+                if cars == *barred {
+                    return full(&kept);
+                }
             }
             if let Some(room) = room {
                 let deck = column(problem, span, found.cands, found.joints);
@@ -227,4 +260,17 @@ impl<'a> Responder<'a> {
         }
         paid
     }
+}
+
+/// The items of the cars of some decks, rising, once per car.
+fn items(problem: &Problem, decks: &[Column]) -> Vec<usize> {
+    let mut items: Vec<usize> = decks
+        .iter()
+        .flat_map(|deck| {
+            let cands = &problem.spans[deck.span].cands;
+            deck.cands.iter().map(move |cand| cands[*cand as usize].item)
+        })
+        .collect();
+    items.sort_unstable();
+    items
 }

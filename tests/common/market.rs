@@ -143,6 +143,50 @@ fn small_candidates(rng: &mut Rng, figures: &[(u32, f64, f64, f64, f64)]) -> Vec
     candidates
 }
 
+/// Two crossings alike and four cars alike but for their camber, sold singly from one yard. Each
+/// crossing needs two cars at 100 and 10, a joint at 5, and 50 of fixed cost; the trip is 20.
+pub fn two_crossings() -> Market {
+    let span = || SpanDemand {
+        fixed: Cents(20),
+        candidates: (0..4)
+            .map(|offer| Candidate {
+                offer,
+                cost: Cents(10),
+                section: 1,
+                camber: Inches(1.0 + 0.125 * offer as f64),
+                width: Feet(9.0),
+                centres: Feet(60.0),
+                exterior_depth: Inches(10.0),
+            })
+            .collect(),
+        rule: DeckRule {
+            most_abreast: 2,
+            width_least: Feet(18.0),
+            width_most: Feet(19.0),
+            camber_tolerance: Inches(1.0),
+            centres_tolerance: Feet(1.0),
+            joints: vec![JointOption {
+                gap_min: Inches(0.0),
+                gap_max: Inches(2.0),
+                depth_min: Inches(8.0),
+                cost: Cents(5),
+            }],
+        },
+    };
+    let demand = |priority| Demand {
+        priority,
+        layouts: vec![LayoutDemand { fixed: Cents(30), spans: vec![span()] }],
+    };
+    let offer = Offer { quantity: 1, yard: 0, lot: None, price: Cents(100), stock_value: Cents(0) };
+    Market {
+        offers: vec![offer; 4],
+        trips: vec![Cents(20)],
+        lots: Vec::new(),
+        crossings: vec![demand(1), demand(2)],
+        budget: None,
+    }
+}
+
 /// One car of the large market.
 struct Car {
     section: u32,

@@ -1,0 +1,90 @@
+//! Why the choice leaves a crossing without a bridge.
+
+use super::ledger::{Ledger, Plan};
+use super::problem::Problem;
+use super::respond::{Responder, Terms};
+use super::{Choice, Market};
+use crate::quantity::Cents;
+
+/// Why a crossing goes without. Of several layouts the one that comes furthest is named.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum WhyUnserved {
+    /// Every layout has a span for which no car can be had that passes its checks.
+    NoCandidates {
+        /// Index of the layout.
+        layout: usize,
+        /// Index of its first such span.
+        span: usize,
+    },
+    /// Cars pass, but on some span of each layout no set of them makes a deck; or its decks need
+    /// the same cars.
+    NoDeck {
+        /// Index of the layout.
+        layout: usize,
+        /// Index of its first such span, or of its last where the decks need the same cars.
+        span: usize,
+    },
+    /// There are decks, but the other crossings' decks leave too few cars for any.
+    CarsTaken,
+    /// The cars are there, but the budget does not reach.
+    OverBudget {
+        /// By how much, with the other crossings as chosen.
+        short_by: Cents,
+    },
+}
+
+/// Why a crossing that the choice does not serve goes without.
+#[must_use]
+pub fn explain_unserved(market: &Market, choice: &Choice, crossing: usize) -> WhyUnserved {
+    let mut problem = Problem::new(market);
+    let budget = problem.budget.take();
+    let Some(record) = problem.crossings.get(crossing) else { return WhyUnserved::CarsTaken };
+    if record.layouts.is_empty() {
+        let (layout, span) = without_candidates(&problem, market, crossing);
+        return WhyUnserved::NoCandidates { layout, span };
+    }
+    let mut responder = Responder::new(&problem);
+    let empty = Ledger::empty(&problem);
+    if responder.respond(&empty, crossing, &Terms::default()).is_none() {
+        let (layout, span) = without_deck(&problem, &mut responder, crossing);
+        return WhyUnserved::NoDeck { layout, span };
+    }
+    let Some(mut plan) = Plan::from_choice(&problem, choice) else { return WhyUnserved::CarsTaken };
+    plan.crossings[crossing] = None;
+    let ledger = Ledger::of(&problem, &plan);
+    let terms = Terms { paid: true, ..Terms::default() };
+    match (responder.respond(&ledger, crossing, &terms), budget) {
+        (Some(served), Some(budget)) => {
+            let outlay = ledger.with(&problem, &served).outlay;
+            WhyUnserved::OverBudget { short_by: Cents((outlay - budget).max(0)) }
+        }
+        _ => WhyUnserved::CarsTaken,
+    }
+}
+
+/// The layout that has candidates for most of its first spans, and its first span without.
+fn without_candidates(problem: &Problem, market: &Market, crossing: usize) -> (usize, usize) {
+    let has = |span: &super::SpanDemand| {
+        span.candidates
+            .iter()
+            .any(|c| problem.item_of.get(c.offer).is_some_and(|i| *i < problem.items.len()))
+    };
+    let layouts = market.crossings[crossing].layouts.iter().enumerate();
+    let first = |layout: &super::LayoutDemand| layout.spans.iter().take_while(|s| has(s)).count();
+    let furthest = layouts.map(|(number, layout)| (number, first(layout)));
+    furthest.fold((0, 0), |best, next| if next.1 > best.1 { next } else { best })
+}
+
+/// The layout that has a deck for most of its first spans, and its first span without.
+fn without_deck(problem: &Problem, responder: &mut Responder, crossing: usize) -> (usize, usize) {
+    let mut best = (0, 0);
+    for (place, layout) in problem.crossings[crossing].layouts.clone().enumerate() {
+        let record = &problem.layouts[layout];
+        let first = record.spans.clone().take_while(|span| responder.has_deck(*span)).count();
+        let first = first.min(record.spans.len() - 1);
+        if place == 0 || first > best.1 {
+            best = (record.number, first);
+        }
+    }
+    best
+}

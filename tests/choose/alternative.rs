@@ -1,0 +1,36 @@
+//! The cheapest other decks, against trying all of them.
+
+use spanyard::choose::{Choice, Effort, cheapest_other, cheapest_others, choose, totals};
+
+use crate::{brute, market};
+
+#[test]
+fn the_cheapest_other_decks_are_found() {
+    let (mut found, mut none) = (0, 0);
+    for seed in 0..400 {
+        let market = market::small(seed);
+        let choice = choose(&market, &Effort::default());
+        let all = cheapest_others(&market, &choice);
+        for crossing in 0..market.crossings.len() {
+            let expected = brute::cheapest_other(&market, &choice, crossing);
+            let other = cheapest_other(&market, &choice, crossing);
+            let extra = other.as_ref().map(|(_, extra)| extra.0);
+            assert_eq!(extra, expected, "seed {seed}, crossing {crossing}");
+            assert_eq!(all[crossing], other, "seed {seed}, crossing {crossing}");
+            let Some((layout, extra)) = other else {
+                none += usize::from(choice.crossings[crossing].is_some());
+                continue;
+            };
+            found += 1;
+            let mut changed: Choice = choice.clone();
+            changed.crossings[crossing] = Some(layout);
+            let offers = changed.crossings.iter().flatten().flat_map(|c| c.decks.concat());
+            changed.lots = offers.filter_map(|offer| market.offers[offer].lot).collect();
+            changed.lots.sort_unstable();
+            changed.lots.dedup();
+            let net = totals(&market, &changed).map(|totals| totals.net);
+            assert_eq!(net, Some(choice.net + extra), "seed {seed}, crossing {crossing}");
+        }
+    }
+    assert!(found > 100 && none > 10, "{found} {none}");
+}

@@ -1,0 +1,240 @@
+//! The cheapest plan by trying all of them: every deck of every span of every layout of every
+//! crossing, in plain recursion. Shares only the market's types with the library.
+#![allow(clippy::unwrap_used)]
+
+use spanyard::choose::{Choice, Market};
+use spanyard::group::Candidate;
+
+/// Unserved crossings per priority, lowest priority number first, then net cost in cents.
+pub type Key = (Vec<usize>, i64);
+
+/// One way to deck a crossing: cars by offer, and cost without prices.
+struct Way {
+    layout: usize,
+    used: Vec<(usize, u32)>,
+    cost: i64,
+}
+
+/// The best key, or none if there are more than `most` plans to try.
+pub fn best(market: &Market, most: f64) -> Option<Key> {
+    let ways: Vec<Vec<Way>> = (0..market.crossings.len()).map(|c| ways(market, c)).collect();
+    let plans: f64 = ways.iter().map(|ways| ways.len() as f64 + 1.0).product();
+    if plans > most {
+        return None;
+    }
+    let mut ranks: Vec<u8> = market.crossings.iter().map(|c| c.priority).collect();
+    ranks.sort_unstable();
+    ranks.dedup();
+    let mut search = Search { market, ranks, best: None, used: vec![0; market.offers.len()] };
+    let mut unserved = vec![0; search.ranks.len()];
+    search.descend(&ways, 0, 0, &mut unserved);
+    search.best
+}
+
+/// Every way to deck one crossing.
+fn ways(market: &Market, crossing: usize) -> Vec<Way> {
+    let mut all = Vec::new();
+    for (number, layout) in market.crossings[crossing].layouts.iter().enumerate() {
+        let mut partial = vec![Way { layout: number, used: Vec::new(), cost: layout.fixed.0 }];
+        for span in &layout.spans {
+            let mut decks: Vec<(Vec<usize>, i64)> = Vec::new();
+            let mut cars: Vec<&Candidate> = Vec::new();
+            multisets(&span.candidates, 0, span.rule.most_abreast, &mut cars, &mut |cars| {
+                if let Some(joint) = span.rule.admits(cars) {
+                    let cost: i64 = cars.iter().map(|car| car.cost.0).sum();
+                    let offers = cars.iter().map(|car| car.offer).collect();
+                    decks.push((offers, span.fixed.0 + joint.cost.0 + cost));
+                }
+            });
+            let mut longer = Vec::new();
+            for way in &partial {
+                for (offers, cost) in &decks {
+                    let mut used = way.used.clone();
+                    for &offer in offers {
+                        match used.iter_mut().find(|(other, _)| *other == offer) {
+                            Some((_, times)) => *times += 1,
+                            None => used.push((offer, 1)),
+                        }
+                    }
+                    if used.iter().all(|(offer, times)| *times <= market.offers[*offer].quantity) {
+                        longer.push(Way { layout: number, used, cost: way.cost + cost });
+                    }
+                }
+            }
+            partial = longer;
+        }
+        if !layout.spans.is_empty() {
+            all.extend(partial);
+        }
+    }
+    all
+}
+
+fn multisets<'a>(
+    from: &'a [Candidate],
+    start: usize,
+    most: usize,
+    cars: &mut Vec<&'a Candidate>,
+    see: &mut dyn FnMut(&[&Candidate]),
+) {
+    if !cars.is_empty() {
+        see(cars);
+    }
+    if cars.len() < most {
+        for at in start..from.len() {
+            cars.push(&from[at]);
+            multisets(from, at, most, cars, see);
+            cars.pop();
+        }
+    }
+}
+
+struct Search<'a> {
+    market: &'a Market,
+    ranks: Vec<u8>,
+    best: Option<Key>,
+    used: Vec<u32>,
+}
+
+impl Search<'_> {
+    fn descend(
+        &mut self,
+        ways: &[Vec<Way>],
+        crossing: usize,
+        cost: i64,
+        unserved: &mut Vec<usize>,
+    ) {
+        let Some(here) = ways.get(crossing) else {
+            self.leaf(cost, unserved);
+            return;
+        };
+        let priority = self.market.crossings[crossing].priority;
+        let rank = self.ranks.iter().position(|rank| *rank == priority).unwrap();
+        unserved[rank] += 1;
+        self.descend(ways, crossing + 1, cost, unserved);
+        unserved[rank] -= 1;
+        for way in here {
+            for (offer, times) in &way.used {
+                self.used[*offer] += times;
+            }
+            let fits = |(offer, _): &(usize, u32)| {
+                self.used[*offer] <= self.market.offers[*offer].quantity
+            };
+            if way.used.iter().all(fits) {
+                self.descend(ways, crossing + 1, cost + way.cost, unserved);
+            }
+            for (offer, times) in &way.used {
+                self.used[*offer] -= times;
+            }
+        }
+    }
+
+    fn leaf(&mut self, cost: i64, unserved: &[usize]) {
+        let Some(net) = net(self.market, &self.used, cost) else { return };
+        let key = (unserved.to_vec(), net);
+        if self.best.as_ref().is_none_or(|best| key < *best) {
+            self.best = Some(key);
+        }
+    }
+}
+
+/// Net cost of using cars so often, with this cost apart from prices and trips; none: a lot cannot
+/// be bought or the budget does not reach.
+fn net(market: &Market, used: &[u32], cost: i64) -> Option<i64> {
+    let mut outlay = cost;
+    let mut back = 0;
+    let mut visited = vec![false; market.trips.len()];
+    let mut bought = vec![false; market.lots.len()];
+    for (offer, used) in market.offers.iter().zip(used) {
+        if *used > 0 {
+            outlay += offer.price.0 * i64::from(*used);
+            visited[offer.yard] = true;
+            if let Some(lot) = offer.lot {
+                bought[lot] = true;
+            }
+        }
+    }
+    for (lot, _) in bought.iter().enumerate().filter(|(_, bought)| **bought) {
+        outlay += market.lots[lot]?.0;
+        for (offer, used) in market.offers.iter().zip(used).filter(|(o, _)| o.lot == Some(lot)) {
+            back += offer.stock_value.0 * i64::from(offer.quantity - used);
+            visited[offer.yard] = true;
+        }
+    }
+    outlay += market.trips.iter().zip(&visited).filter(|(_, v)| **v).map(|(t, _)| t.0).sum::<i64>();
+    let nothing = used.iter().all(|used| *used == 0);
+    (nothing || market.budget.is_none_or(|budget| outlay <= budget.0)).then_some(outlay - back)
+}
+
+/// Unserved crossings per priority, then net cost, of a choice.
+pub fn key(market: &Market, choice: &Choice) -> Key {
+    let mut ranks: Vec<u8> = market.crossings.iter().map(|c| c.priority).collect();
+    ranks.sort_unstable();
+    ranks.dedup();
+    let unserved = ranks
+        .iter()
+        .map(|rank| {
+            let of_rank = market.crossings.iter().zip(&choice.crossings);
+            of_rank.filter(|(demand, chosen)| demand.priority == *rank && chosen.is_none()).count()
+        })
+        .collect();
+    (unserved, choice.net.0)
+}
+
+/// Whether two offers are of identical cars on identical terms.
+fn identical(market: &Market, a: usize, b: usize) -> bool {
+    let terms = |offer: usize| {
+        let o = &market.offers[offer];
+        (o.yard, o.lot, o.price, o.stock_value)
+    };
+    let spans = || market.crossings.iter().flat_map(|c| &c.layouts).flat_map(|l| &l.spans);
+    let figures = |offer: usize| -> Vec<Option<Candidate>> {
+        let of = |c: &&Candidate| c.offer == offer;
+        spans()
+            .map(|s| s.candidates.iter().find(of).map(|c| Candidate { offer: 0, ..c.clone() }))
+            .collect()
+    };
+    a == b || (terms(a) == terms(b) && figures(a) == figures(b))
+}
+
+/// What the cheapest other decks of a crossing cost more, the other crossings as chosen.
+pub fn cheapest_other(market: &Market, choice: &Choice, crossing: usize) -> Option<i64> {
+    let chosen = choice.crossings[crossing].as_ref()?;
+    let all: Vec<Vec<Way>> = (0..market.crossings.len()).map(|c| ways(market, c)).collect();
+    // Cars by the first offer of their kind, so that identical ones count as the same.
+    let kind = |offer: usize| (0..=offer).find(|other| identical(market, *other, offer)).unwrap();
+    let mut present: Vec<usize> = chosen.decks.concat().into_iter().map(kind).collect();
+    present.sort_unstable();
+    let mut used = vec![0_u32; market.offers.len()];
+    let mut cost = 0;
+    for (number, other) in choice.crossings.iter().enumerate() {
+        let Some(other) = other.as_ref().filter(|_| number != crossing) else { continue };
+        let cars = other.decks.concat();
+        let is_it = |way: &&Way| {
+            let count = |offer| cars.iter().filter(|car| **car == offer).count() as u32;
+            way.layout == other.layout
+                && way.used.iter().map(|(_, times)| *times as usize).sum::<usize>() == cars.len()
+                && way.used.iter().all(|(offer, times)| count(*offer) == *times)
+        };
+        cost += all[number].iter().filter(is_it).map(|way| way.cost).min().unwrap();
+        cars.into_iter().for_each(|car| used[car] += 1);
+    }
+    let mut best: Option<i64> = None;
+    for way in &all[crossing] {
+        let mut cars: Vec<usize> = Vec::new();
+        let mut now = used.clone();
+        for (offer, times) in &way.used {
+            now[*offer] += times;
+            cars.extend(vec![kind(*offer); *times as usize]);
+        }
+        cars.sort_unstable();
+        let fits = now.iter().zip(&market.offers).all(|(used, offer)| *used <= offer.quantity);
+        if fits
+            && (way.layout != chosen.layout || cars != present)
+            && let Some(net) = net(market, &now, cost + way.cost)
+        {
+            best = Some(best.map_or(net, |best| best.min(net)));
+        }
+    }
+    best.map(|best| best - choice.net.0)
+}

@@ -1,0 +1,10 @@
+//! The choice: against a brute force, under changes that must not matter, and with its bound.
+
+mod alternative;
+mod brute;
+#[path = "../common/market.rs"]
+mod market;
+mod metamorphic;
+mod optimum;
+mod stopped;
+mod unserved;

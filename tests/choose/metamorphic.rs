@@ -1,0 +1,179 @@
+//! Changes of a market that must not make the choice worse, or must not change it at all.
+
+use spanyard::choose::{Choice, Effort, Market, choose};
+use spanyard::quantity::{Cents, Inches};
+
+use crate::{brute, market};
+
+fn solve(market: &Market) -> Choice {
+    let choice = choose(market, &Effort::default());
+    assert!(choice.cheapest && choice.service, "{choice:?} {market:#?}");
+    choice
+}
+
+fn key(market: &Market) -> brute::Key {
+    brute::key(market, &solve(market))
+}
+
+/// Compares a market with a changed one, on many seeds; how many changed the key is returned.
+fn compare(
+    change: impl Fn(&mut Market, &mut market::Rng) -> bool,
+    holds: impl Fn(&brute::Key, &brute::Key) -> bool,
+) -> usize {
+    let mut differ = 0;
+    for seed in 0..250 {
+        let before = market::small(seed);
+        let mut after = before.clone();
+        if !change(&mut after, &mut market::Rng::new(seed)) {
+            continue;
+        }
+        let (a, b) = (key(&before), key(&after));
+        assert!(holds(&a, &b), "seed {seed}: {a:?}, then {b:?}");
+        differ += usize::from(a != b);
+    }
+    differ
+}
+
+#[test]
+fn one_more_offer_never_makes_it_worse() {
+    let differ = compare(
+        |market, rng| {
+            let like = rng.int(0, market.offers.len() as i64 - 1) as usize;
+            let mut offer = market.offers[like].clone();
+            offer.lot = None;
+            offer.stock_value = Cents(0);
+            offer.price = Cents(rng.int(0, 30));
+            let new = market.offers.len();
+            market.offers.push(offer);
+            for span in spans(market) {
+                let twin = span.candidates.iter().find(|c| c.offer == like).cloned();
+                if let Some(mut twin) = twin {
+                    twin.offer = new;
+                    span.candidates.push(twin);
+                }
+            }
+            true
+        },
+        |before, after| after <= before,
+    );
+    assert!(differ > 20, "{differ}");
+}
+
+#[test]
+fn a_higher_budget_never_makes_it_worse() {
+    let differ = compare(
+        |market, rng| {
+            market.budget = market.budget.map(|budget| budget + Cents(rng.int(1, 120)));
+            market.budget.is_some()
+        },
+        |before, after| after.0 <= before.0 && (after.0 < before.0 || after.1 <= before.1),
+    );
+    assert!(differ > 10, "{differ}");
+}
+
+#[test]
+fn a_narrower_camber_tolerance_never_makes_it_better() {
+    let differ = compare(
+        |market, _| {
+            for span in spans(market) {
+                span.rule.camber_tolerance = Inches(0.25);
+            }
+            true
+        },
+        |before, after| after >= before,
+    );
+    assert!(differ > 10, "{differ}");
+}
+
+#[test]
+fn the_order_of_offers_and_crossings_does_not_matter() {
+    let differ = compare(
+        |market, rng| {
+            let order = shuffled(market.offers.len(), rng);
+            let old = market.offers.clone();
+            for (place, &from) in order.iter().enumerate() {
+                market.offers[place] = old[from].clone();
+            }
+            for span in spans(market) {
+                for candidate in &mut span.candidates {
+                    let new = order.iter().position(|from| *from == candidate.offer);
+                    candidate.offer = new.unwrap_or(candidate.offer);
+                }
+                let at = rng.int(0, span.candidates.len() as i64) as usize;
+                span.candidates.rotate_left(at);
+            }
+            market.crossings.reverse();
+            true
+        },
+        |before, after| after == before,
+    );
+    assert_eq!(differ, 0);
+}
+
+#[test]
+fn all_amounts_times_seven_make_the_cost_times_seven() {
+    compare(
+        |market, _| {
+            let times = |cents: &mut Cents| *cents = *cents * 7;
+            for offer in &mut market.offers {
+                times(&mut offer.price);
+                times(&mut offer.stock_value);
+            }
+            market.trips.iter_mut().for_each(times);
+            market.lots.iter_mut().flatten().for_each(times);
+            market.budget.iter_mut().for_each(times);
+            for layout in market.crossings.iter_mut().flat_map(|c| &mut c.layouts) {
+                times(&mut layout.fixed);
+            }
+            for span in spans(market) {
+                times(&mut span.fixed);
+                span.candidates.iter_mut().for_each(|c| times(&mut c.cost));
+                span.rule.joints.iter_mut().for_each(|j| times(&mut j.cost));
+            }
+            true
+        },
+        |before, after| after.0 == before.0 && after.1 == 7 * before.1,
+    );
+}
+
+#[test]
+fn a_lot_at_the_sum_of_its_prices_is_never_better_than_its_cars_singly() {
+    let differ = compare(
+        |market, rng| {
+            // The singles of one yard become a lot at the sum of their prices.
+            let yard = market.offers[0].yard;
+            let lot = market.lots.len();
+            let mut sum = Cents(0);
+            for offer in market.offers.iter_mut().filter(|o| o.lot.is_none() && o.yard == yard) {
+                sum += offer.price * i64::from(offer.quantity);
+                offer.stock_value = Cents(offer.price.0 * rng.int(0, 4) / 4);
+                offer.price = Cents(0);
+                offer.lot = Some(lot);
+            }
+            market.lots.push(Some(sum));
+            market.offers.iter().any(|offer| offer.lot == Some(lot))
+        },
+        |before, after| after >= before,
+    );
+    assert!(differ > 20, "{differ}");
+}
+
+#[test]
+fn the_same_market_gives_the_same_choice() {
+    for seed in 0..60 {
+        let market = market::small(seed);
+        assert_eq!(solve(&market), solve(&market), "seed {seed}");
+    }
+}
+
+fn spans(market: &mut Market) -> impl Iterator<Item = &mut spanyard::choose::SpanDemand> {
+    market.crossings.iter_mut().flat_map(|c| &mut c.layouts).flat_map(|l| &mut l.spans)
+}
+
+fn shuffled(length: usize, rng: &mut market::Rng) -> Vec<usize> {
+    let mut order: Vec<usize> = (0..length).collect();
+    for at in (1..length).rev() {
+        order.swap(at, rng.int(0, at as i64) as usize);
+    }
+    order
+}

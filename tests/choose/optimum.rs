@@ -1,0 +1,35 @@
+//! The choice is the best of all plans, on hundreds of small markets.
+
+use spanyard::choose::{Effort, choose, totals};
+
+use crate::{brute, market};
+
+#[test]
+fn the_choice_is_the_best_of_all_plans() {
+    let mut tried = 0;
+    for seed in 0..1_000 {
+        let market = market::small(seed);
+        let Some(best) = brute::best(&market, 100_000.0) else { continue };
+        tried += 1;
+        let choice = choose(&market, &Effort::default());
+        assert_eq!(totals(&market, &choice).map(|t| t.net), Some(choice.net), "seed {seed}");
+        assert_eq!(brute::key(&market, &choice), best, "seed {seed}");
+        assert!(choice.cheapest && choice.service && !choice.stopped_early, "seed {seed}");
+        assert_eq!(choice.bound, choice.net, "seed {seed}");
+    }
+    assert!(tried > 500, "{tried}");
+}
+
+#[test]
+fn nothing_to_do_costs_nothing() {
+    let market = spanyard::choose::Market {
+        offers: Vec::new(),
+        trips: Vec::new(),
+        lots: Vec::new(),
+        crossings: Vec::new(),
+        budget: None,
+    };
+    let choice = choose(&market, &Effort::default());
+    assert!(choice.cheapest && choice.service);
+    assert_eq!((choice.net.0, choice.bound.0, choice.crossings.len()), (0, 0, 0));
+}
