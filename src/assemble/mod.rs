@@ -1,6 +1,5 @@
 //! The main job in one call: survey, market, choice, plan, verification.
 
-mod interim;
 mod market;
 mod placement;
 mod unserved;

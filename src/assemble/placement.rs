@@ -4,9 +4,8 @@ use std::collections::BTreeMap;
 
 use itertools::Itertools;
 
-use super::interim;
 use super::unserved;
-use crate::choose::{Choice, ChosenLayout, Market};
+use crate::choose::{Choice, ChosenLayout, Market, cheapest_others};
 use crate::group::{Candidate, deck_checks, order_across};
 use crate::model::inputs::{CarIx, CrossingIx, Inputs, LotIx, Site, YardIx};
 use crate::model::plan::{
@@ -20,12 +19,14 @@ use crate::survey::{self, Survey};
 /// The plan of this choice.
 pub fn plan(inputs: &Inputs, survey: &Survey, market: &Market, choice: &Choice) -> Plan {
     let mut copies = Copies::default();
+    let mut others = cheapest_others(market, choice);
     let crossings = inputs
         .crossing_indices()
         .map(|crossing| {
             let fate = match &choice.crossings[crossing.0] {
                 Some(chosen) => {
-                    Fate::Served(served(inputs, market, choice, crossing, chosen, &mut copies))
+                    let other = others[crossing.0].take();
+                    Fate::Served(served(inputs, market, other, crossing, chosen, &mut copies))
                 }
                 None => Fate::Unserved(unserved::reasons(inputs, survey, market, choice, crossing)),
             };
@@ -50,7 +51,7 @@ pub fn plan(inputs: &Inputs, survey: &Survey, market: &Market, choice: &Choice) 
 fn served(
     inputs: &Inputs,
     market: &Market,
-    choice: &Choice,
+    other: Option<(ChosenLayout, Cents)>,
     crossing: CrossingIx,
     chosen: &ChosenLayout,
     copies: &mut Copies,
@@ -63,16 +64,11 @@ fn served(
         deck
     });
     let decks = decks.collect();
-    let alternative =
-        interim::cheapest_other(market, choice, crossing.0).map(|(other, extra)| Alternative {
-            layout: other.layout,
-            decks: other
-                .decks
-                .into_iter()
-                .map(|deck| deck.into_iter().map(CarIx).collect())
-                .collect(),
-            extra,
-        });
+    let alternative = other.map(|(other, extra)| Alternative {
+        layout: other.layout,
+        decks: other.decks.into_iter().map(|deck| deck.into_iter().map(CarIx).collect()).collect(),
+        extra,
+    });
     Served { layout: chosen.layout, decks, lines, alternative }
 }
 

@@ -2,9 +2,8 @@
 
 use std::cmp::Ordering;
 
-use super::interim::{WhyUnserved, explain_unserved};
 use crate::check::{Check, Code, Limit, Outcome, Value};
-use crate::choose::{Choice, Market};
+use crate::choose::{Choice, Market, WhyUnserved, explain_unserved};
 use crate::model::inputs::{CarIx, CrossingIx, Inputs, Site};
 use crate::model::plan::{NearMiss, Unserved};
 use crate::quantity::Cents;
