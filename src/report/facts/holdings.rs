@@ -157,3 +157,35 @@ fn unknown<T>(rows: &[T], columns: &[(&'static str, Known<T>, &'static str)]) ->
         .filter(|cells| cells.unknown > 0)
         .collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::report::fixture;
+
+    #[test]
+    fn counts_cars_and_rows_apart() {
+        let counts = counts(&fixture::inputs());
+        assert_eq!((counts.inventory_rows, counts.batches, counts.cars), (6, 1, 7));
+        assert_eq!((counts.lots, counts.cars_in_lots, counts.lots_without_price), (1, 3, 0));
+        assert_eq!((counts.dealers, counts.yards), (2, 2));
+        assert_eq!((counts.crossings, counts.crossings_with_piers), (3, 1));
+    }
+
+    #[test]
+    fn unknown_cells_are_counted_and_known_columns_left_out() {
+        let unknown = unknown_of_cars(&fixture::inputs());
+        let of = |column: &str| unknown.iter().find(|c| c.column == column).map(|c| c.unknown);
+        for (column, rows) in [
+            ("wrecked", Some(1)),
+            ("kind", None),
+            // The cars of the lot have no price of their own and need none.
+            ("price_usd", None),
+            ("main_girder", Some(6)),
+            ("modulus_in3", None),
+            ("web_depth_in", Some(6)),
+        ] {
+            assert_eq!(of(column), rows, "{column}");
+        }
+    }
+}

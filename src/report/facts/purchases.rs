@@ -1,6 +1,6 @@
 //! What is bought at a yard, with where each car goes.
 
-use crate::model::inputs::{CarIx, CrossingIx, Inputs, Site};
+use crate::model::inputs::{CarIx, Inputs, Site};
 use crate::model::plan::{CarCount, CostItem, CostLine, Plan, YardPurchase, sum};
 use crate::price;
 use crate::quantity::Cents;
@@ -38,14 +38,6 @@ pub fn destinations(inputs: &Inputs, plan: &Plan, car: CarIx) -> Vec<Destination
         .collect()
 }
 
-/// The crossings where the cars of a row go.
-#[must_use]
-pub fn crossings_of(destinations: &[Destination]) -> Vec<CrossingIx> {
-    let mut crossings: Vec<CrossingIx> = destinations.iter().map(|d| d.site.crossing).collect();
-    crossings.dedup();
-    crossings
-}
-
 /// Cars in some counts.
 #[must_use]
 pub fn cars(counts: &[CarCount]) -> usize {
@@ -80,4 +72,35 @@ pub fn stock_value(lines: &[CostLine]) -> Cents {
     let worth: Vec<CostLine> =
         lines.iter().filter(|line| line.item == CostItem::StockValue).cloned().collect();
     -sum(&worth)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::report::fixture;
+
+    #[test]
+    fn identical_cars_of_one_row_go_to_several_crossings() {
+        let (inputs, plan) = (fixture::inputs(), fixture::plan());
+        let batch = fixture::car(&inputs, "DR-20");
+        let goes: Vec<(usize, usize, u32)> = destinations(&inputs, &plan, batch)
+            .iter()
+            .map(|going| (going.site.crossing.0, going.site.span, going.count))
+            .collect();
+        assert_eq!(goes, [(0, 0, 1), (1, 1, 1)]);
+        assert_eq!(destinations(&inputs, &plan, fixture::car(&inputs, "SS-3")), []);
+    }
+
+    #[test]
+    fn the_dealer_is_paid_for_singles_and_whole_lots() {
+        let (inputs, plan) = (fixture::inputs(), fixture::plan());
+        let paid: Vec<(usize, Cents)> = plan
+            .purchases
+            .iter()
+            .map(|purchase| (cars_bought(purchase), price_of_cars(&inputs, purchase)))
+            .collect();
+        assert_eq!(paid, [(3, Cents::dollars(25_200)), (3, Cents::dollars(21_000))]);
+        let lines = &plan.purchases[1].lots[0].left_over_lines;
+        assert_eq!(stock_value(lines), Cents::dollars(1_400));
+    }
 }
