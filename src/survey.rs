@@ -6,7 +6,7 @@
 use std::collections::BTreeMap;
 
 use crate::check::registry::REGISTRY;
-use crate::check::{Check, Code};
+use crate::check::{Check, Code, Outcome};
 use crate::model::inputs::{CarIx, CrossingIx, Inputs, Site};
 use crate::quantity::Feet;
 use crate::{rate, screen};
@@ -38,34 +38,51 @@ pub fn checks(inputs: &Inputs, car: CarIx, site: Site) -> Vec<Check> {
     checks
 }
 
-/// The set of codes that bar a car from a span; empty when it passes.
+/// The set of codes that bar a car from a span; empty when it passes. Of each code it keeps whether a
+/// known value fails, or data is missing.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct Barred(u128);
+pub struct Barred {
+    /// The codes that bar.
+    codes: u128,
+    /// Of these, the codes that fail by a known value in at least one of their parts.
+    failed: u128,
+}
 
 impl Barred {
     /// The codes of the checks that bar.
     #[must_use]
     pub fn by(checks: &[Check]) -> Self {
-        let bits = checks.iter().filter(|check| check.outcome.bars());
-        Self(bits.fold(0, |set, check| set | 1 << check.code as u32))
+        let set = |bars: fn(&Check) -> bool| {
+            checks.iter().filter(|check| bars(check)).fold(0, |set, check| set | bit(check.code))
+        };
+        Self {
+            codes: set(|check| check.outcome.bars()),
+            failed: set(|check| check.outcome == Outcome::Fail),
+        }
     }
 
     /// Whether nothing bars.
     #[must_use]
     pub fn is_empty(self) -> bool {
-        self.0 == 0
+        self.codes == 0
     }
 
     /// How many different codes bar.
     #[must_use]
     pub fn count(self) -> u32 {
-        self.0.count_ones()
+        self.codes.count_ones()
     }
 
     /// Whether this code bars.
     #[must_use]
     pub fn contains(self, code: Code) -> bool {
-        self.0 >> (code as u32) & 1 == 1
+        self.codes & bit(code) != 0
+    }
+
+    /// Whether this code bars for want of data alone.
+    #[must_use]
+    pub fn unknown(self, code: Code) -> bool {
+        self.contains(code) && self.failed & bit(code) == 0
     }
 
     /// The codes, in the order of the registry.
@@ -73,11 +90,23 @@ impl Barred {
         REGISTRY.iter().map(|kind| kind.code).filter(move |code| self.contains(*code))
     }
 
-    /// What bars in both.
+    /// What bars in both; for want of data alone where it does so in both.
     #[must_use]
     pub fn and(self, other: Self) -> Self {
-        Self(self.0 & other.0)
+        let codes = self.codes & other.codes;
+        Self { codes, failed: (self.failed | other.failed) & codes }
     }
+
+    /// What bars in one or the other; for want of data alone where it fails in neither.
+    #[must_use]
+    pub fn or(self, other: Self) -> Self {
+        Self { codes: self.codes | other.codes, failed: self.failed | other.failed }
+    }
+}
+
+/// The bit of a code.
+fn bit(code: Code) -> u128 {
+    1 << code as u32
 }
 
 // One bit per code of the registry.
@@ -94,11 +123,17 @@ impl Survey {
     /// Asks every check of every car on every span.
     #[must_use]
     pub fn new(inputs: &Inputs) -> Self {
+        Self::with(inputs, |car, site| checks(inputs, car, site))
+    }
+
+    /// The survey by another source of checks.
+    #[must_use]
+    pub fn with(inputs: &Inputs, checks: impl Fn(CarIx, Site) -> Vec<Check>) -> Self {
         let sites = inputs.crossing_indices().flat_map(|crossing| sites_of(inputs, crossing));
         let barred = sites
             .map(|site| {
                 let cars = inputs.car_indices();
-                (site, cars.map(|car| Barred::by(&checks(inputs, car, site))).collect())
+                (site, cars.map(|car| Barred::by(&checks(car, site))).collect())
             })
             .collect();
         Self { barred }
@@ -126,35 +161,4 @@ impl Survey {
     pub fn passes_somewhere(&self, car: CarIx) -> bool {
         self.barred.values().any(|cars| cars.get(car.0).is_some_and(|barred| barred.is_empty()))
     }
-
-    /// How many cars each code bars: on at least one span, and on every span of every crossing.
-    #[must_use]
-    pub fn refusals(&self, cars: usize) -> Vec<Refusal> {
-        let mut refusals = Vec::new();
-        for kind in REGISTRY {
-            let mut somewhere = 0;
-            let mut everywhere = 0;
-            for car in 0..cars {
-                let hits = self.barred.values().filter(|site| site[car].contains(kind.code));
-                let hits = hits.count();
-                somewhere += usize::from(hits > 0);
-                everywhere += usize::from(hits > 0 && hits == self.barred.len());
-            }
-            if somewhere > 0 {
-                refusals.push(Refusal { code: kind.code, somewhere, everywhere });
-            }
-        }
-        refusals
-    }
-}
-
-/// How often one code bars.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Refusal {
-    /// The code.
-    pub code: Code,
-    /// Rows of the inventory that it bars from at least one span.
-    pub somewhere: usize,
-    /// Rows of the inventory that it bars from every span.
-    pub everywhere: usize,
 }

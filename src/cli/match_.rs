@@ -5,6 +5,7 @@ use spanyard::report::facts::answers::answers;
 use spanyard::report::facts::matching::Matching;
 use spanyard::report::terminal::Detail;
 use spanyard::report::{csv, json, terminal};
+use spanyard::survey::Survey;
 
 use super::files::{FileArgs, refusal, warnings};
 use super::{Answer, Format};
@@ -54,7 +55,8 @@ pub fn run(args: &Args, width: usize) -> anyhow::Result<Answer> {
     let narrowed = args.car.is_some() || args.crossing.is_some();
     let stdout = match args.format {
         Format::Table if !narrowed && !args.all => {
-            let matching = Matching::of(inputs);
+            let survey = Survey::new(inputs);
+            let matching = Matching::new(inputs, &survey);
             terminal::match_table(inputs, &matching, &cars, &crossings, width)
         }
         Format::Table => {

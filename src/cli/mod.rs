@@ -6,6 +6,7 @@ mod demo;
 mod explain;
 mod files;
 mod match_;
+mod plan;
 mod rate;
 mod rules;
 mod vehicles;
@@ -43,6 +44,8 @@ enum Command {
     Check(check::Args),
     /// Every car against every crossing, with reasons
     Match(match_::Args),
+    /// What to buy, which car goes where, at what cost, and why
+    Plan(plan::Args),
     /// One car at one crossing as a calculation sheet
     Rate(rate::Args),
     /// The vehicles that a crossing may be asked to carry
@@ -64,6 +67,10 @@ pub enum Exit {
     No,
     /// The arguments or the files cannot be used.
     Input,
+    /// Stopped at the time limit: valid, not proven.
+    Unproven,
+    /// The plan failed its verification.
+    Defect,
 }
 
 impl From<Exit> for ExitCode {
@@ -72,6 +79,8 @@ impl From<Exit> for ExitCode {
             Exit::Done => 0,
             Exit::No => 1,
             Exit::Input => 2,
+            Exit::Unproven => 3,
+            Exit::Defect => 4,
         })
     }
 }
@@ -149,6 +158,7 @@ pub fn run(cli: &Cli) -> Answer {
     let answer = match &cli.command {
         Command::Check(args) => check::run(args, width),
         Command::Match(args) => match_::run(args, width),
+        Command::Plan(args) => plan::run(args, width),
         Command::Rate(args) => rate::run(args, width),
         Command::Vehicles(args) => vehicles::run(args, width),
         Command::Explain(args) => explain::run(args, width),

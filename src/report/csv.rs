@@ -31,7 +31,7 @@ pub fn plan(report: &PlanReport) -> Result<String, NotWritten> {
         "span_ft",
         "price_usd",
         "haul_usd",
-        "haul_basis",
+        "haul_basis_each",
     ])?;
     for purchase in &plan.purchases {
         let yard = inputs.yard(purchase.yard);
@@ -154,11 +154,13 @@ mod tests {
     use super::*;
     use crate::report::facts::matching::Matching;
     use crate::report::fixture;
+    use crate::survey::Survey;
 
     #[test]
     fn the_shopping_list_has_a_row_per_destination_and_per_left_over_row() {
         let (inputs, made, files) = (fixture::inputs(), fixture::plan(), fixture::files());
-        let matching = Matching::with(&inputs, |_, _| Vec::new());
+        let survey = Survey::with(&inputs, |_, _| Vec::new());
+        let matching = Matching::new(&inputs, &survey);
         let report =
             PlanReport { inputs: &inputs, plan: &made, matching: &matching, files: &files };
         let text = plan(&report).unwrap();

@@ -58,7 +58,7 @@ pub fn draw(deck: &DrawnDeck, width: usize) -> Vec<String> {
     let breadth = |index: usize| short_of(&feet_inches(deck.cars[index].width), boxes[index] - 2);
     let camber = |index: usize| {
         let camber = deck.cars[index].camber;
-        let long = format!("camber {camber}");
+        let long = format!("camber {}", measured(camber));
         if display_width(&long) <= boxes[index] - 2 { long } else { String::new() }
     };
 
@@ -82,12 +82,19 @@ pub fn draw(deck: &DrawnDeck, width: usize) -> Vec<String> {
 /// The gap and the camber steps in words, below the drawing.
 pub fn joint_words(name: &str, gap: Inches, cars: &[DrawnCar]) -> String {
     let steps: Vec<String> =
-        cars.windows(2).map(|pair| (pair[1].camber - pair[0].camber).abs().to_string()).collect();
+        cars.windows(2).map(|pair| measured((pair[1].camber - pair[0].camber).abs())).collect();
     let joints = if steps.len() == 1 { "joint" } else { "joints" };
     let gap =
         if gap.0 > 0.0 { format!("gap {}", inches_fraction(gap)) } else { "closed up".to_owned() };
     let step = if steps.len() == 1 { "camber step" } else { "camber steps" };
     format!("{} {name} {joints}, {gap}; {step} {}", steps.len(), steps.join(", "))
+}
+
+/// A length in decimal inches as it was measured, to the thousandth, without zeros behind it.
+pub fn measured(length: Inches) -> String {
+    let thousandths = (length.0 * 1000.0).round() / 1000.0;
+    // Adding zero turns a negative zero into zero.
+    format!("{} in", thousandths + 0.0)
 }
 
 /// `|<--- total 18'-0" --->|` over so many columns; the text alone where it does not fit.
@@ -145,7 +152,7 @@ mod tests {
 +--------------------------+  +--------------------------+
 |           UD-1           |  |           UD-2           |
 |          9'-0"           |  |          9'-0"           |
-|      camber 1.25 in      |  |      camber 1.50 in      |
+|      camber 1.25 in      |  |      camber 1.5 in       |
 +--------------------------+  +--------------------------+
 |<-------------------- total 18'-6" -------------------->|
 |<----------------- required 17'-6" ----------------->|
@@ -175,7 +182,7 @@ mod tests {
         let deck = deck(&[("A", 9.0, 1.0), ("B", 9.0, 1.25), ("C", 9.0, 1.75)], 1.5, 17.5);
         assert_eq!(
             joint_words("bolted plate", deck.gap, &deck.cars),
-            "2 bolted plate joints, gap 1 1/2 in; camber steps 0.25 in, 0.50 in"
+            "2 bolted plate joints, gap 1 1/2 in; camber steps 0.25 in, 0.5 in"
         );
     }
 }

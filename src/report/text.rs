@@ -1,6 +1,7 @@
 //! Text laid out within a display width: wrapped paragraphs and tables without borders.
 
 use comfy_table::{CellAlignment, ContentArrangement, Table as Grid, presets};
+use itertools::Itertools;
 use unicode_width::{UnicodeWidthChar, UnicodeWidthStr};
 
 use crate::quantity::Inches;
@@ -62,7 +63,7 @@ pub fn wrap(text: &str, width: usize) -> Vec<String> {
 fn unbreakable_pieces(text: &str) -> Vec<String> {
     const UNITS: &[&str] = &[
         "ft", "in", "mi", "kip", "kip-ft", "ksi", "in2", "in3", "in4", "tons", "%", "psf", "lb",
-        "days", "cars", "car",
+        "days", "cars", "car", "sq", "spans", "piers", "pier",
     ];
     let mut pieces: Vec<String> = Vec::new();
     for word in text.split_whitespace() {
@@ -92,6 +93,9 @@ fn cut(piece: &str, width: usize, lines: &mut Vec<String>) -> String {
     }
     line
 }
+
+/// Stands for a space at which a cell must not be broken while it is laid out: the no-break space.
+const GLUE: &str = "\u{a0}";
 
 /// How a column of a table is set.
 #[derive(Clone, Copy, PartialEq, Eq)]
@@ -123,12 +127,16 @@ impl Table {
 
     /// Adds a row.
     pub fn row<const N: usize>(&mut self, cells: [String; N]) {
-        self.rows.push(cells.iter().map(|cell| clean(cell)).collect());
+        self.row_of(cells.into());
     }
 
     /// Adds a row of any length.
     pub fn row_of(&mut self, cells: Vec<String>) {
-        self.rows.push(cells.iter().map(|cell| clean(cell)).collect());
+        let cells = cells.iter().map(|cell| {
+            let pieces = unbreakable_pieces(&clean(cell));
+            pieces.iter().map(|piece| piece.replace(' ', GLUE)).join(" ")
+        });
+        self.rows.push(cells.collect());
     }
 
     /// The lines of the table, none wider than `width`.
@@ -153,7 +161,7 @@ impl Table {
                 });
             }
         }
-        grid.lines().map(|line| line.trim_end().to_owned()).collect()
+        grid.lines().map(|line| line.replace(GLUE, " ").trim_end().to_owned()).collect()
     }
 }
 

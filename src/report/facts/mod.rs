@@ -23,7 +23,7 @@ pub struct PlanReport<'a> {
     /// The verified plan.
     pub plan: &'a Plan,
     /// Every car against every crossing.
-    pub matching: &'a Matching,
+    pub matching: &'a Matching<'a>,
     /// The files read.
     pub files: &'a [FileRead],
 }

@@ -1,5 +1,7 @@
 //! What is bought at a yard, with where each car goes.
 
+use jiff::civil::Date;
+
 use crate::model::inputs::{CarIx, Inputs, Site};
 use crate::model::plan::{CarCount, CostItem, CostLine, Plan, YardPurchase, sum};
 use crate::price;
@@ -51,6 +53,14 @@ pub fn cars_bought(purchase: &YardPurchase) -> usize {
     cars(&purchase.singles) + lots
 }
 
+/// The first day on which a quote of a car bought here ends, and the first such car.
+#[must_use]
+pub fn first_quote_end(inputs: &Inputs, purchase: &YardPurchase) -> Option<(Date, CarIx)> {
+    let lots = purchase.lots.iter().flat_map(|lot| lot.placed.iter().chain(&lot.left_over));
+    let cars = purchase.singles.iter().chain(lots).map(|cars| cars.car);
+    cars.filter_map(|car| inputs.car(car).quote_expires.map(|date| (date, car))).min()
+}
+
 /// What the dealer is paid for cars and lots; loading, which the dealer also charges, stands with
 /// the crossings.
 #[must_use]
@@ -100,6 +110,12 @@ mod tests {
             .map(|purchase| (cars_bought(purchase), price_of_cars(&inputs, purchase)))
             .collect();
         assert_eq!(paid, [(3, Cents::dollars(25_200)), (3, Cents::dollars(21_000))]);
+        let ends: Vec<_> = plan
+            .purchases
+            .iter()
+            .map(|p| first_quote_end(&inputs, p).map(|(date, _)| date))
+            .collect();
+        assert_eq!(ends, [Some(jiff::civil::date(2026, 12, 31)); 2]);
         let lines = &plan.purchases[1].lots[0].left_over_lines;
         assert_eq!(stock_value(lines), Cents::dollars(1_400));
     }

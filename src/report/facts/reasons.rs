@@ -54,6 +54,30 @@ pub fn least_margins(inputs: &Inputs, served: &Served, most: usize) -> Vec<Said>
     least.into_iter().map(|(_, said)| dedup(said)).take(most).collect()
 }
 
+/// The checks that give a rating factor.
+const RATINGS: &[Code] =
+    &[Code::BendingAllowable, Code::ShearAllowable, Code::BendingFactored, Code::ShearFactored];
+
+/// The lowest rating factor of a bridge, whatever its outcome, with the cars that have it.
+#[must_use]
+pub fn lowest_rating(inputs: &Inputs, served: &Served) -> Option<Said> {
+    let mut lowest: Option<(f64, Said)> = None;
+    for (subject, check) in asked(inputs, served) {
+        let Value::Ratio(factor) = check.measured else { continue };
+        if !RATINGS.contains(&check.code) {
+            continue;
+        }
+        match &mut lowest {
+            Some((least, said)) if said.check == *check && *least == factor.0 => {
+                said.subjects.push(subject);
+            }
+            Some((least, _)) if factor.0 >= *least => {}
+            _ => lowest = Some((factor.0, Said { check: check.clone(), subjects: vec![subject] })),
+        }
+    }
+    lowest.map(|(_, said)| dedup(said))
+}
+
 /// What a sign at the bridge must say of a vehicle.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Sign {
@@ -207,6 +231,18 @@ mod tests {
             ]
         );
         assert_eq!(least_margins(&inputs, &served, 1).len(), 1);
+    }
+
+    #[test]
+    fn the_lowest_rating_counts_passed_or_not() {
+        let served = served(
+            vec![ratio(Code::BendingAllowable, "HS20", 1.2), ratio(Code::LoadShare, "", 0.1)],
+            vec![ratio(Code::BendingFactored, "EV3", 0.8), ratio(Code::ShearFactored, "EV3", 0.9)],
+            vec![],
+        );
+        let lowest = lowest_rating(&fixture::inputs(), &served);
+        let lowest: Vec<Said> = lowest.into_iter().collect();
+        assert_eq!(said(&lowest), [("R05", "EV3", "DR-20".to_owned())]);
     }
 
     #[test]

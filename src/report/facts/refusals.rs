@@ -1,10 +1,11 @@
 //! Cars refused, summed by reason.
 
+use crate::check::Code;
 use crate::check::registry::REGISTRY;
-use crate::check::{Code, Outcome};
-use crate::model::inputs::{CarIx, Inputs};
+use crate::model::inputs::Inputs;
+use crate::survey::Barred;
 
-use super::matching::Matching;
+use super::matching::{Fit, Matching};
 
 /// How often one check bars.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -34,35 +35,39 @@ pub struct Refusals {
 /// Sums the refusals; a row of several identical cars counts as so many cars.
 #[must_use]
 pub fn refusals(inputs: &Inputs, matching: &Matching) -> Refusals {
-    let size = |car: CarIx| inputs.car(car).quantity as usize;
-    let reasons = REGISTRY
-        .iter()
-        .map(|kind| {
-            let mut refusal =
-                Refusal { code: kind.code, everywhere: 0, somewhere: 0, for_want_of_data: 0 };
-            for car in inputs.car_indices() {
-                let fits = matching.car(car);
-                let barred: Vec<Outcome> =
-                    fits.iter().filter_map(|fit| fit.barred_by(kind.code)).collect();
-                if barred.is_empty() {
-                    continue;
-                }
-                refusal.somewhere += size(car);
-                if barred.len() == fits.len() {
-                    refusal.everywhere += size(car);
-                }
-                if barred.iter().all(|&outcome| outcome == Outcome::Unknown) {
-                    refusal.for_want_of_data += size(car);
-                }
-            }
-            refusal
-        })
-        .filter(|refusal| refusal.somewhere > 0)
+    let cars: Vec<(usize, Vec<Fit>)> = inputs
+        .car_indices()
+        .map(|car| (inputs.car(car).quantity as usize, matching.car(car).collect()))
         .collect();
+    // Per car: its number, what bars it at every crossing, and what bars it at any.
+    let barred: Vec<(usize, Barred, Barred)> = cars
+        .iter()
+        .map(|(number, fits)| {
+            let at_each = || fits.iter().map(Fit::barred);
+            (
+                *number,
+                at_each().reduce(Barred::and).unwrap_or_default(),
+                at_each().reduce(Barred::or).unwrap_or_default(),
+            )
+        })
+        .collect();
+    let sum = |counts: &dyn Fn(Barred, Barred) -> bool| {
+        barred.iter().filter(|(_, all, any)| counts(*all, *any)).map(|(number, ..)| number).sum()
+    };
+    let reasons = REGISTRY.iter().map(|kind| Refusal {
+        code: kind.code,
+        everywhere: sum(&|all, _| all.contains(kind.code)),
+        somewhere: sum(&|_, any| any.contains(kind.code)),
+        for_want_of_data: sum(&|_, any| any.unknown(kind.code)),
+    });
     Refusals {
-        cars: inputs.car_indices().map(size).sum(),
-        fit_none: inputs.car_indices().filter(|&car| !matching.fits_anywhere(car)).map(size).sum(),
-        reasons,
+        cars: cars.iter().map(|(number, _)| number).sum(),
+        fit_none: cars
+            .iter()
+            .filter(|(_, fits)| !fits.iter().any(Fit::passes))
+            .map(|(number, _)| number)
+            .sum(),
+        reasons: reasons.filter(|refusal| refusal.somewhere > 0).collect(),
     }
 }
 
@@ -71,7 +76,7 @@ mod tests {
     use super::*;
     use crate::check::{Check, Limit, Value};
     use crate::report::fixture;
-    use crate::survey;
+    use crate::survey::{Survey, span_of};
 
     #[test]
     fn counts_cars_not_rows_and_tells_data_from_limits() {
@@ -79,8 +84,8 @@ mod tests {
         let batch = fixture::car(&inputs, "DR-20");
         assert_eq!(inputs.car(batch).quantity, 2);
         let other = fixture::car(&inputs, "DR-30");
-        let matching = Matching::with(&inputs, |car, site| {
-            let span = Value::Feet(survey::span_of(&inputs, site));
+        let survey = Survey::with(&inputs, |car, site| {
+            let span = Value::Feet(span_of(&inputs, site));
             let length = Value::Feet(crate::quantity::Feet(50.0));
             let mut checks = Vec::new();
             if car == batch {
@@ -91,7 +96,7 @@ mod tests {
             }
             checks
         });
-        let found = refusals(&inputs, &matching);
+        let found = refusals(&inputs, &Matching::new(&inputs, &survey));
         assert_eq!(
             found.reasons,
             [

@@ -56,6 +56,20 @@ fn compare(
         }
         return;
     }
+    // Lists of things with names are compared name by name: one vehicle more is one line more.
+    if let (Some(mine), Some(built_in)) = (mine.and_then(by_name), built_in.and_then(by_name)) {
+        let mut names: Vec<&str> = mine.iter().chain(&built_in).map(|(name, _)| *name).collect();
+        names.sort_unstable();
+        names.dedup();
+        for name in names {
+            let of = |list: &[(&str, &'_ Value)]| {
+                list.iter().find(|(other, _)| *other == name).map(|(_, value)| (*value).clone())
+            };
+            let (mine, built_in) = (of(&mine), of(&built_in));
+            compare(&format!("{key} \"{name}\""), mine.as_ref(), built_in.as_ref(), changed);
+        }
+        return;
+    }
     if mine != built_in && !key.is_empty() {
         changed.push(ChangedRule {
             key: key.to_owned(),
@@ -63,6 +77,12 @@ fn compare(
             built_in: built_in.map(Value::to_string),
         });
     }
+}
+
+/// The entries of a list of tables by their names; none where a value is something else.
+fn by_name(value: &Value) -> Option<Vec<(&str, &Value)>> {
+    let entries = value.as_array()?.iter();
+    entries.map(|entry| Some((entry.get("name")?.as_str()?, entry))).collect()
 }
 
 /// The Fowler-Noll-Vo hash FNV-1a, 64 bits.
@@ -75,7 +95,8 @@ fn fnv1a(bytes: &[u8]) -> u64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::quantity::Inches;
+    use crate::model::rules::OwnVehicle;
+    use crate::quantity::{Feet, Inches, Kips};
 
     #[test]
     fn fnv1a_test_vectors() {
@@ -96,7 +117,16 @@ mod tests {
         let mut mine = built_in.clone();
         mine.group.camber_tolerance_in = Inches(1.5);
         mine.purchase.order_date = Some(jiff::civil::date(2026, 6, 1));
+        mine.deck[0].usd_per_sqft = 15.0;
+        mine.vehicle.push(OwnVehicle {
+            name: "bus".to_owned(),
+            axles_kip: vec![Kips(12.0), Kips(20.0)],
+            spacings_ft: vec![Feet(22.0)],
+            source: "scale".to_owned(),
+        });
         let found = rules_in_force(&mine);
+        let bus = "{ axles_kip = [12.0, 20.0], name = \"bus\", source = \"scale\", \
+                   spacings_ft = [22.0] }";
         let said: Vec<(&str, Option<&str>, Option<&str>)> = found
             .changed
             .iter()
@@ -105,8 +135,10 @@ mod tests {
         assert_eq!(
             said,
             [
+                ("deck \"timber\".usd_per_sqft", Some("15.0"), Some("14.0")),
                 ("group.camber_tolerance_in", Some("1.5"), Some("1.0")),
                 ("purchase.order_date", Some("\"2026-06-01\""), None),
+                ("vehicle \"bus\"", Some(bus), None),
             ]
         );
         assert_ne!(found.fingerprint, rules_in_force(&built_in).fingerprint);

@@ -54,11 +54,13 @@ mod tests {
     use crate::report::facts::PlanReport;
     use crate::report::facts::matching::Matching;
     use crate::report::fixture;
+    use crate::survey::Survey;
     use serde_json::Value;
 
     fn fixture_plan() -> Value {
         let (inputs, made, files) = (fixture::inputs(), fixture::plan(), fixture::files());
-        let matching = Matching::with(&inputs, |_, _| Vec::new());
+        let survey = Survey::with(&inputs, |_, _| Vec::new());
+        let matching = Matching::new(&inputs, &survey);
         let report =
             PlanReport { inputs: &inputs, plan: &made, matching: &matching, files: &files };
         serde_json::from_str(&plan(&report).unwrap()).unwrap()

@@ -6,7 +6,7 @@ use serde::Serialize;
 use super::render;
 use super::shared::{CarName, CheckJson, CostJson, RulesJson};
 use crate::check::Outcome;
-use crate::model::inputs::{CarIx, Inputs, Site};
+use crate::model::inputs::{CarIx, CrossingIx, Inputs, Site};
 use crate::model::plan::{CarCount, Deck, Fate, LotPurchase, Plan, Served, YardPurchase};
 use crate::quantity::{Cents, Feet, Inches, Tons};
 use crate::read::FileRead;
@@ -55,6 +55,7 @@ struct PurchaseJson {
     cars: usize,
     price_usd_cents: Cents,
     loading_per_car_usd_cents: Cents,
+    first_quote_ends: Option<Date>,
     singles: Vec<BoughtJson>,
     lots: Vec<LotJson>,
     cost_lines: Vec<CostJson>,
@@ -65,6 +66,7 @@ struct BoughtJson {
     car: String,
     count: u32,
     price_usd_cents: Option<Cents>,
+    quote_expires: Option<Date>,
     goes_to: Vec<DestinationJson>,
 }
 
@@ -116,6 +118,7 @@ enum FateJson {
         decks: Vec<DeckJson>,
         cost_lines: Vec<CostJson>,
         total_usd_cents: Cents,
+        lowest_rating: Option<Box<SaidJson>>,
         least_margins: Vec<SaidJson>,
         cautions: Vec<SaidJson>,
         cheapest_alternative: Option<AlternativeJson>,
@@ -123,6 +126,7 @@ enum FateJson {
     Unserved {
         reasons: Vec<CheckJson>,
         nearest_miss: Option<NearMissJson>,
+        cars_that_pass: Vec<PassingJson>,
     },
 }
 
@@ -183,9 +187,21 @@ struct NearMissJson {
 }
 
 #[derive(Debug, Serialize)]
+struct PassingJson {
+    span_ft: Feet,
+    cars: Vec<CarName>,
+}
+
+#[derive(Debug, Serialize)]
 struct SaidJson {
     subjects: Vec<String>,
     check: CheckJson,
+}
+
+impl SaidJson {
+    fn of(said: Said) -> Self {
+        Self { check: CheckJson::of(&said.check), subjects: said.subjects }
+    }
 }
 
 #[derive(Debug, Serialize)]
@@ -237,7 +253,7 @@ pub fn plan(report: &PlanReport) -> serde_json::Result<String> {
                     vehicles: site.vehicles.clone(),
                     deck_system: site.deck_system.clone(),
                     least_posting_short_tons: site.least_posting,
-                    fate: fate(inputs, planned.crossing.0, &planned.fate),
+                    fate: fate(report, planned.crossing, &planned.fate),
                 }
             })
             .collect(),
@@ -293,6 +309,7 @@ fn purchase(inputs: &Inputs, plan: &Plan, purchase: &YardPurchase) -> PurchaseJs
         cars: purchases::cars_bought(purchase),
         price_usd_cents: purchases::price_of_cars(inputs, purchase),
         loading_per_car_usd_cents: yard.loading,
+        first_quote_ends: purchases::first_quote_end(inputs, purchase).map(|(date, _)| date),
         singles: purchase
             .singles
             .iter()
@@ -323,6 +340,7 @@ fn bought(inputs: &Inputs, plan: &Plan, cars: &CarCount, price: Option<Cents>) -
         car: inputs.car(cars.car).id.clone(),
         count: cars.count,
         price_usd_cents: price,
+        quote_expires: inputs.car(cars.car).quote_expires,
         goes_to: destinations(inputs, plan, cars.car)
             .into_iter()
             .map(|going| DestinationJson {
@@ -336,7 +354,8 @@ fn bought(inputs: &Inputs, plan: &Plan, cars: &CarCount, price: Option<Cents>) -
     }
 }
 
-fn fate(inputs: &Inputs, crossing: usize, fate: &Fate) -> FateJson {
+fn fate(report: &PlanReport, crossing: CrossingIx, fate: &Fate) -> FateJson {
+    let PlanReport { inputs, matching, .. } = *report;
     match fate {
         Fate::Served(served) => FateJson::Served {
             layout: layout(inputs, crossing, served.layout),
@@ -347,6 +366,8 @@ fn fate(inputs: &Inputs, crossing: usize, fate: &Fate) -> FateJson {
             decks: served.decks.iter().map(|d| deck(inputs, d)).collect(),
             cost_lines: CostJson::all(&served.lines),
             total_usd_cents: served.total(),
+            lowest_rating: reasons::lowest_rating(inputs, served)
+                .map(|said| Box::new(SaidJson::of(said))),
             least_margins: said(reasons::least_margins(inputs, served, usize::MAX)),
             cautions: cautions(inputs, served),
             cheapest_alternative: served.alternative.as_ref().map(|other| AlternativeJson {
@@ -362,6 +383,11 @@ fn fate(inputs: &Inputs, crossing: usize, fate: &Fate) -> FateJson {
                 span_ft: span(inputs, near.site),
                 barred_by: CheckJson::all(&near.barred_by),
             }),
+            cars_that_pass: matching
+                .passing(inputs, crossing)
+                .into_iter()
+                .map(|(span_ft, cars)| PassingJson { span_ft, cars: names(inputs, &cars) })
+                .collect(),
         },
     }
 }
@@ -370,8 +396,8 @@ fn span(inputs: &Inputs, site: Site) -> Feet {
     inputs.crossing(site.crossing).layouts[site.layout].spans[site.span]
 }
 
-fn layout(inputs: &Inputs, crossing: usize, layout: usize) -> LayoutJson {
-    let layout = &inputs.crossings[crossing].layouts[layout];
+fn layout(inputs: &Inputs, crossing: CrossingIx, layout: usize) -> LayoutJson {
+    let layout = &inputs.crossing(crossing).layouts[layout];
     LayoutJson { spans_ft: layout.spans.clone(), piers: layout.piers() }
 }
 
@@ -414,7 +440,5 @@ fn cautions(inputs: &Inputs, served: &Served) -> Vec<SaidJson> {
 }
 
 fn said(said: Vec<Said>) -> Vec<SaidJson> {
-    said.into_iter()
-        .map(|said| SaidJson { check: CheckJson::of(&said.check), subjects: said.subjects })
-        .collect()
+    said.into_iter().map(SaidJson::of).collect()
 }

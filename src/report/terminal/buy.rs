@@ -1,7 +1,8 @@
 //! What to buy, by dealer and yard.
 
-use crate::model::inputs::{CarIx, Inputs};
+use crate::model::inputs::Inputs;
 use crate::model::plan::{CarCount, LotPurchase, Plan, YardPurchase};
+use crate::price;
 use crate::report::facts::purchases::{self, Destination};
 use crate::report::facts::{PlanReport, count};
 use crate::report::text::{Align, Page, Table};
@@ -39,7 +40,7 @@ fn write_yard(page: &mut Page, inputs: &Inputs, plan: &Plan, purchase: &YardPurc
         Align::Right,
         Align::Left,
     ])
-    .header(&["Car", "Cars", "Price", "Goes to", "Haul", "How the haul is priced"]);
+    .header(&["Car", "Cars", "Price", "Goes to", "Haul", "Haul of each car"]);
     for single in &purchase.singles {
         let each = inputs.car(single.car).price.unwrap_or_default();
         let goes = purchases::destinations(inputs, plan, single.car);
@@ -56,6 +57,10 @@ fn write_yard(page: &mut Page, inputs: &Inputs, plan: &Plan, purchase: &YardPurc
     }
     let loading = yard.loading;
     page.para(2, &format!("Loading is {loading} a car, counted with each crossing."));
+    if let Some((date, car)) = purchases::first_quote_end(inputs, purchase) {
+        let id = &inputs.car(car).id;
+        page.para(2, &format!("Order by {date}: then the first quote ends, that of {id}."));
+    }
 }
 
 fn lot_rows(table: &mut Table, inputs: &Inputs, plan: &Plan, lot: &LotPurchase) {
@@ -75,20 +80,15 @@ fn lot_rows(table: &mut Table, inputs: &Inputs, plan: &Plan, lot: &LotPurchase) 
             "in the lot".to_owned()
         });
     }
-    let each = purchases::stock_value(&lot.left_over_lines);
-    for (index, left) in lot.left_over.iter().enumerate() {
-        let worth = if index == 0 {
-            format!("left over; all of the lot's left-over cars are worth {each}")
-        } else {
-            "left over".to_owned()
-        };
+    for left in &lot.left_over {
+        let worth = price::stock_value(inputs, lot.lot) * i64::from(left.count);
         table.row([
             format!("- {}", inputs.car(left.car).id),
             left.count.to_string(),
             "in the lot".to_owned(),
-            "nowhere".to_owned(),
+            "LEFT OVER".to_owned(),
             String::new(),
-            worth,
+            format!("stock, worth {worth}"),
         ]);
     }
 }
@@ -103,23 +103,15 @@ fn rows(
 ) {
     for going in goes {
         let crossing = inputs.crossing(going.site.crossing);
-        let (haul, basis) = match &going.haul {
-            Some(line) => {
-                let each = if going.count > 1 { " each" } else { "" };
-                (
-                    (line.amount * i64::from(going.count)).to_string(),
-                    format!("{}{each}", line.basis),
-                )
-            }
-            None => (String::new(), String::new()),
-        };
+        let haul = going.haul.as_ref().map(|line| line.amount * i64::from(going.count));
+        let basis = going.haul.as_ref().map(|line| line.basis.clone());
         table.row([
             name.to_owned(),
             going.count.to_string(),
             price(going.count),
             place_name(crossing.layouts[going.site.layout].spans.len(), &crossing.id, going),
-            haul,
-            basis,
+            haul.map(|amount| amount.to_string()).unwrap_or_default(),
+            basis.unwrap_or_default(),
         ]);
     }
 }
@@ -127,9 +119,4 @@ fn rows(
 /// The crossing, with the number of the span where there are several.
 fn place_name(spans: usize, id: &str, going: &Destination) -> String {
     if spans > 1 { format!("{id} span {}", going.site.span + 1) } else { id.to_owned() }
-}
-
-/// A car's ID with its dealer's name.
-pub fn full_name(inputs: &Inputs, car: CarIx) -> String {
-    inputs.car(car).name()
 }

@@ -95,7 +95,7 @@ pub fn provenance(page: &mut Page, report: &PlanReport) {
     page.table(2, &table);
     page.para(2, &format!("Orders placed on {}.", report.inputs.order_date));
     let rules = rules_in_force(&report.inputs.rules);
-    page.para(2, &format!("Rules {}.", rules.fingerprint));
+    page.para(2, &format!("Fingerprint of the rules in force: {}.", rules.fingerprint));
     if rules.changed.is_empty() {
         page.para(2, "All rules are the built-in ones.");
         return;

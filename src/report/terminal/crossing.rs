@@ -1,14 +1,16 @@
 //! What each crossing gets, and why.
 
+use std::fmt::Display;
+
 use itertools::Itertools;
 
-use super::buy::full_name;
+use super::costs;
 use crate::check::Outcome;
 use crate::model::crossing::Crossing;
-use crate::model::inputs::Inputs;
-use crate::model::plan::{Alternative, CostItem, CostLine, Deck, Fate, Served, Unserved};
+use crate::model::inputs::{CarIx, CrossingIx, Inputs};
+use crate::model::plan::{Alternative, Deck, Fate, Served, Unserved};
 use crate::quantity::feet_inches;
-use crate::report::deck_drawing::{DrawnCar, DrawnDeck, draw, joint_words};
+use crate::report::deck_drawing::{DrawnCar, DrawnDeck, draw, joint_words, measured};
 use crate::report::facts::reasons::{self, Said};
 use crate::report::facts::{PlanReport, count};
 use crate::report::text::{Align, Page, Table, clean};
@@ -31,7 +33,9 @@ pub fn write(page: &mut Page, report: &PlanReport) {
         page.para(2, &demand(crossing));
         match &planned.fate {
             Fate::Served(served) => write_served(page, report.inputs, crossing, served),
-            Fate::Unserved(unserved) => write_unserved(page, report.inputs, unserved),
+            Fate::Unserved(unserved) => {
+                write_unserved(page, report, planned.crossing, unserved);
+            }
         }
     }
 }
@@ -67,16 +71,30 @@ fn write_served(page: &mut Page, inputs: &Inputs, crossing: &Crossing, served: &
         page.blank();
         let span = feet_inches(deck.span);
         let title = if several {
-            format!("Span {}, {span}, left to right looking along the road:", number + 1)
+            format!("Span {}, {span}, across the road from left to right:", number + 1)
         } else {
-            format!("Deck, {span}, left to right looking along the road:")
+            format!("Span {span}, across the road from left to right:")
         };
         page.para(2, &title);
         write_deck(page, inputs, deck);
     }
     page.blank();
-    write_costs(page, &served.lines);
+    costs::write(page, inputs, served);
     page.blank();
+    if let Some(lowest) = reasons::lowest_rating(inputs, served) {
+        let check = &lowest.check;
+        page.hanging(
+            2,
+            "Lowest rating factor: ",
+            &format!(
+                "{}, {} {} ({})",
+                check.measured,
+                check.code.id(),
+                check.title(),
+                lowest.subjects.join(", ")
+            ),
+        );
+    }
     write_said(page, "Least margins:", &reasons::least_margins(inputs, served, MARGINS));
     write_said(page, "Cautions:", &reasons::with_outcome(inputs, served, Outcome::Caution));
     page.hanging(
@@ -108,41 +126,29 @@ fn write_deck(page: &mut Page, inputs: &Inputs, deck: &Deck) {
         page.push(&format!("    {line}"));
     }
     page.para(4, &words.unwrap_or_else(|| "one car, no joint".to_owned()));
-    let names = deck.cars.iter().map(|placed| full_name(inputs, placed.car)).join("; ");
-    page.hanging(4, "Cars: ", &names);
+    write_cars(page, inputs, deck);
 }
 
-/// The cost lines, those of one item and one reckoning taken together.
-fn write_costs(page: &mut Page, lines: &[CostLine]) {
-    let mut table = Table::new(&[Align::Left, Align::Left, Align::Right]);
-    for item in CostItem::ALL {
-        let of_item: Vec<&CostLine> = lines.iter().filter(|line| line.item == *item).collect();
-        let mut groups: Vec<(&CostLine, usize, Vec<&str>)> = Vec::new();
-        for line in of_item {
-            match groups
-                .iter_mut()
-                .find(|(first, ..)| first.basis == line.basis && first.amount == line.amount)
-            {
-                Some((_, times, subjects)) => {
-                    *times += 1;
-                    if !subjects.contains(&line.subject.as_str()) {
-                        subjects.push(&line.subject);
-                    }
-                }
-                None => groups.push((line, 1, vec![&line.subject])),
-            }
-        }
-        for (number, (line, times, subjects)) in groups.into_iter().enumerate() {
-            let name = if number == 0 { item.word().to_owned() } else { String::new() };
-            let each =
-                if times > 1 { format!("{times} times {}, ", line.amount) } else { String::new() };
-            let basis = format!("{}: {each}{}", subjects.join(", "), line.basis);
-            table.row([name, basis, (line.amount * times as i64).to_string()]);
-        }
+/// The cars of a deck with what the crew and the haulier want to know of each.
+fn write_cars(page: &mut Page, inputs: &Inputs, deck: &Deck) {
+    let mut table =
+        Table::new(&[Align::Left, Align::Left, Align::Right, Align::Right, Align::Right])
+            .header(&["Car", "Section", "Length", "Truck centres", "Weight"]);
+    for placed in &deck.cars {
+        let car = inputs.car(placed.car);
+        table.row([
+            car.name(),
+            car.section.clone().unwrap_or_else(|| "unknown".to_owned()),
+            or_unknown(car.length),
+            or_unknown(car.truck_centres),
+            or_unknown(car.weight),
+        ]);
     }
-    let total: crate::quantity::Cents = lines.iter().map(|line| line.amount).sum();
-    table.row(["TOTAL".to_owned(), String::new(), total.to_string()]);
-    page.table(2, &table);
+    page.table(4, &table);
+}
+
+fn or_unknown(value: Option<impl Display>) -> String {
+    value.map_or_else(|| "unknown".to_owned(), |value| value.to_string())
 }
 
 fn write_said(page: &mut Page, title: &str, said: &[Said]) {
@@ -162,32 +168,45 @@ fn alternative(inputs: &Inputs, crossing: &Crossing, other: Option<&Alternative>
     let decks = other
         .decks
         .iter()
-        .map(|cars| cars.iter().map(|&car| full_name(inputs, car)).join(" + "))
+        .map(|cars| cars.iter().map(|&car| inputs.car(car).name()).join(" + "))
         .join("; then ");
     format!("{}, with {decks}: {} more.", crossing.layouts[other.layout].describe(), other.extra)
 }
 
-fn write_unserved(page: &mut Page, inputs: &Inputs, unserved: &Unserved) {
+fn write_unserved(page: &mut Page, report: &PlanReport, ix: CrossingIx, unserved: &Unserved) {
+    let inputs = report.inputs;
     page.para(2, "Why not:");
     for check in &unserved.reasons {
         page.hanging(4, "- ", &format!("{}.", check.sentence()));
         page.hanging(6, "What to do: ", check.code.kind().remedy);
     }
-    let Some(near) = &unserved.nearest else {
-        page.para(2, "Nearest miss: no car comes near.");
-        return;
-    };
-    let crossing = inputs.crossing(near.site.crossing);
-    let span = crossing.layouts[near.site.layout].spans[near.site.span];
-    page.para(
-        2,
-        &format!(
-            "Nearest miss: {} on {}, barred by:",
-            full_name(inputs, near.car),
-            feet_inches(span)
-        ),
-    );
-    for check in &near.barred_by {
-        page.hanging(4, "- ", &check.sentence());
+    if let Some(near) = &unserved.nearest {
+        let crossing = inputs.crossing(near.site.crossing);
+        let span = crossing.layouts[near.site.layout].spans[near.site.span];
+        let name = inputs.car(near.car).name();
+        page.para(2, &format!("Nearest miss: {name} on {}, barred by:", feet_inches(span)));
+        for check in &near.barred_by {
+            page.hanging(4, "- ", &check.sentence());
+        }
     }
+    for (span, cars) in report.matching.passing(inputs, ix) {
+        let mut names = cars.iter().take(PASSING).map(|&car| portrait(inputs, car)).join("; ");
+        if cars.len() > PASSING {
+            names.push_str(&format!("; and {} more", cars.len() - PASSING));
+        }
+        page.hanging(2, &format!("Pass singly on {}: ", feet_inches(span)), &format!("{names}."));
+    }
+}
+
+/// How many of the cars that pass are named.
+const PASSING: usize = 6;
+
+/// A car by what must match: `Drumfell Reclaim UD-1 (T-60, width 9'-0", camber 1.25 in)`.
+fn portrait(inputs: &Inputs, car: CarIx) -> String {
+    let car = inputs.car(car);
+    let section = car.section.as_deref().unwrap_or("section unknown");
+    let width = car.width.map_or_else(|| "unknown".to_owned(), feet_inches);
+    let batch = if car.quantity > 1 { format!(" x{}", car.quantity) } else { String::new() };
+    let camber = car.camber.map_or_else(|| "unknown".to_owned(), measured);
+    format!("{}{batch} ({section}, width {width}, camber {camber})", car.name())
 }

@@ -50,6 +50,28 @@ pub fn write(page: &mut Page, report: &PlanReport) {
     for sentence in proof(plan) {
         page.para(0, &sentence);
     }
+    page.blank();
+    page.table(2, &glance(report));
+}
+
+/// The crossings, one to a line.
+fn glance(report: &PlanReport) -> Table {
+    let mut table =
+        Table::new(&[Align::Left, Align::Left, Align::Left, Align::Right, Align::Right])
+            .header(&["Crossing", "Road", "Bridge", "Cars", "In place"]);
+    for planned in &report.plan.crossings {
+        let crossing = report.inputs.crossing(planned.crossing);
+        let (bridge, cars, cost) = match planned.served() {
+            Some(served) => (
+                crossing.layouts[served.layout].describe(),
+                served.decks.iter().map(|deck| deck.cars.len()).sum::<usize>().to_string(),
+                served.total().to_string(),
+            ),
+            None => ("none".to_owned(), String::new(), "NOT SERVED".to_owned()),
+        };
+        table.row([crossing.id.clone(), crossing.road.clone(), bridge, cars, cost]);
+    }
+    table
 }
 
 fn title(served: usize, all: usize, outlay: Cents) -> String {

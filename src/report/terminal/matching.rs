@@ -8,8 +8,9 @@ use crate::model::inputs::{CarIx, CrossingIx, Inputs};
 use crate::quantity::{Feet, feet_inches};
 use crate::report::facts::answers::Answered;
 use crate::report::facts::count;
-use crate::report::facts::matching::{Bar, Fit, Matching};
+use crate::report::facts::matching::{Fit, Matching};
 use crate::report::text::{Align, Page, Table, display_width};
+use crate::survey::Barred;
 
 /// The table of cars against crossings, dealer by dealer, in as many blocks of crossings as the
 /// width asks for.
@@ -84,7 +85,7 @@ fn dealer_table(
 ) {
     let first = rows.iter().map(|&car| display_width(&label(inputs, car))).max().unwrap_or(0) + 2;
     let verdicts = rows.iter().flat_map(|&car| {
-        crossings.iter().map(move |&crossing| verdict(matching.fit(car, crossing)))
+        crossings.iter().map(move |&crossing| verdict(&matching.fit(car, crossing)))
     });
     let ids = crossings.iter().map(|&crossing| inputs.crossing(crossing).id.clone());
     let cell = ids.chain(verdicts).map(|text| display_width(&text) + 2).max().unwrap_or(2);
@@ -100,7 +101,7 @@ fn dealer_table(
         let header: Vec<&str> = std::iter::once("Car").chain(ids).collect();
         table = table.header(&header);
         for &car in rows {
-            let cells = block.iter().map(|&crossing| verdict(matching.fit(car, crossing)));
+            let cells = block.iter().map(|&crossing| verdict(&matching.fit(car, crossing)));
             table.row_of(std::iter::once(label(inputs, car)).chain(cells).collect());
         }
         page.table(0, &table);
@@ -116,50 +117,48 @@ fn label(inputs: &Inputs, car: CarIx) -> String {
 /// `pass`, with the longest span passed where the crossing has several; or the first code that bars
 /// and how many more.
 fn verdict(fit: &Fit) -> String {
-    let passed = fit.spans.iter().filter(|span| span.bars.is_empty()).map(|span| span.span);
+    let passed = fit.spans.iter().filter(|span| span.barred.is_empty()).map(|span| span.span);
     match passed.reduce(Feet::max) {
         Some(longest) if fit.spans.len() > 1 => return format!("pass {}", longest.0),
         Some(_) => return "pass".to_owned(),
         None => {}
     }
-    let bars = fit.best().map(|span| span.bars.as_slice()).unwrap_or_default();
-    match bars {
-        [] => String::new(),
-        [one] => mark(one),
-        [first, rest @ ..] => format!("{}+{}", mark(first), rest.len()),
+    let barred = fit.nearest();
+    let first = barred.codes().next().map(|code| mark(barred, code)).unwrap_or_default();
+    match barred.count() {
+        0 | 1 => first,
+        n => format!("{first}+{}", n - 1),
     }
 }
 
 /// A code, with a question mark where data is missing.
-pub fn mark(bar: &Bar) -> String {
-    let doubt = if bar.outcome == Outcome::Unknown { "?" } else { "" };
-    format!("{}{doubt}", bar.code.id())
+fn mark(barred: Barred, code: Code) -> String {
+    let doubt = if barred.unknown(code) { "?" } else { "" };
+    format!("{}{doubt}", code.id())
 }
 
 /// The names of the codes in the table.
 fn legend(page: &mut Page, matching: &Matching, cars: &[CarIx], crossings: &[CrossingIx]) {
-    let codes: Vec<Code> = cars
+    let barred = cars
         .iter()
         .flat_map(|&car| crossings.iter().map(move |&crossing| matching.fit(car, crossing)))
         .filter(|fit| !fit.passes())
-        .filter_map(Fit::best)
-        .flat_map(|span| span.bars.iter().map(|bar| bar.code))
-        .sorted()
-        .dedup()
-        .collect();
-    if codes.is_empty() {
+        .map(|fit| fit.nearest())
+        .reduce(Barred::or)
+        .unwrap_or_default();
+    if barred.is_empty() {
         return;
     }
     page.heading("Codes");
     let mut table = Table::new(&[Align::Left, Align::Left]);
-    for code in codes {
+    for code in barred.codes() {
         table.row([code.id().to_owned(), code.kind().name.to_owned()]);
     }
     page.table(2, &table);
     page.blank();
     page.para(
         0,
-        "All checks of one car: spanyard match --car ID; of one crossing: --crossing ID; what a code means: spanyard explain CODE.",
+        "More of one car: spanyard match --car ID; of one crossing: --crossing ID; what a code means: spanyard explain CODE.",
     );
 }
 

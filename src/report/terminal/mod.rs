@@ -4,6 +4,7 @@
 mod buy;
 mod check;
 mod closing;
+mod costs;
 mod crossing;
 mod explain;
 mod headline;
@@ -42,11 +43,13 @@ mod tests {
     use crate::report::facts::matching::Matching;
     use crate::report::fixture;
     use crate::report::text::display_width;
+    use crate::survey::Survey;
 
     fn rendered(width: usize) -> String {
         let (inputs, made, files) = (fixture::inputs(), fixture::plan(), fixture::files());
         // The fixture's cars keep no rules; that all of them fit is enough for the layout.
-        let matching = Matching::with(&inputs, |_, _| Vec::new());
+        let survey = Survey::with(&inputs, |_, _| Vec::new());
+        let matching = Matching::new(&inputs, &survey);
         plan(
             &PlanReport { inputs: &inputs, plan: &made, matching: &matching, files: &files },
             width,
@@ -74,7 +77,9 @@ mod tests {
             "at most 1.02 % ($732.00) above the cheapest possible",
             "Drumfell Reclaim, yard Upper Drum: 3 cars",
             "lot L-7 3 $21,000.00",
-            "nowhere",
+            "LEFT OVER stock, worth $1,400.00",
+            "Order by 2026-12-31",
+            "Lowest rating factor: 1.040, R03 Bending, allowable stress (HS20) (DR-20)",
             "Served with a weight posting: TC-01, TC-02",
             "MUST BE POSTED: Type 3 10 tons.",
             "total 17'-10 1/2\"",
