@@ -137,6 +137,8 @@ pub struct RatingRules {
     pub truck_share_source: String,
     /// Young's modulus of steel.
     pub elastic_modulus_ksi: Ksi,
+    /// Allowance for an overlay that may be laid later; counts with the wearing surface.
+    pub future_overlay_psf: Psf,
     /// The allowable-stress form.
     pub allowable_stress_factors: AllowableStress,
     /// The load-and-resistance form.

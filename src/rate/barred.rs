@@ -117,6 +117,7 @@ pub fn barred(girder: &Girder, loads: &SpanLoads, rules: &Rules) -> Barred {
     let on_span = OnSpan::new(girder, loads, rating);
     let accepted = loads.least_posting.is_some();
     let counts = counting_forms(rating);
+    let case = on_span.local_case();
     for vehicle in &loads.effects.vehicles {
         let class = vehicle.vehicle.class;
         let (by_stress, by_factors) =
@@ -141,6 +142,14 @@ pub fn barred(girder: &Girder, loads: &SpanLoads, rules: &Rules) -> Barred {
                 barred.add(Code::ShearAllowable, no_shear_outcome(rules));
                 barred.add(Code::ShearFactored, no_shear_outcome(rules));
             }
+        }
+        for member in girder.local.rated() {
+            let live = member.live_moment(&vehicle.vehicle.trains, case.lanes);
+            let allowable = member.allowable(&case, live, by_stress).factor;
+            let factored = member.factored(&case, live, by_factors).factor;
+            let (stress_bars, factors_bar) = (rating.allowable_stress, rating.load_and_resistance);
+            barred.add(Code::LocalMembers, factor_outcome(allowable, stress_bars, false));
+            barred.add(Code::LocalMembers, factor_outcome(factored, factors_bar, false));
         }
         if let Some(accepted) = loads.least_posting {
             let least = least(counts, bending, shear);

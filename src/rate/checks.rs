@@ -3,9 +3,10 @@
 use super::barred::{
     deflection_limit, deflection_outcome, factor_outcome, no_shear_outcome, posting_outcome,
 };
-use super::factors::Factor;
+use super::factors::{Factor, Zone};
 use super::girder::{Girder, Strength, Unrateable};
 use super::loads::SpanLoads;
+use super::local::Part;
 use super::posting::Posting;
 use super::rating::{Rating, VehicleRating};
 use crate::check::{Check, Code, Limit, Outcome, Value};
@@ -76,7 +77,7 @@ pub fn checks_of(rating: &Rating, rules: &Rules) -> Vec<Check> {
     checks.extend(postings(rating, rules));
     checks.push(deflection(rating, rules));
     checks.extend(slenderness(&rating.girder));
-    checks.push(local_members());
+    checks.extend(local_members(rating, rules_of));
     checks.push(load_share(rating, rules_of));
     checks
 }
@@ -123,7 +124,10 @@ impl Form {
         let one = Value::Ratio(Ratio(1.0));
         let mut check = Check::at_least(code, Value::Ratio(factor.factor), one);
         check.outcome = factor_outcome(factor.factor, self.bars, self.accepted);
-        let level = format!("{} level", factor.level.word());
+        let level = match factor.zone {
+            Zone::Span => format!("{} level", factor.level.word()),
+            Zone::OverBearing => format!("{} level, over the bearing", factor.level.word()),
+        };
         let note = match check.outcome {
             Outcome::Caution if !self.bars => format!("{level}; the rules do not bar for it"),
             Outcome::Caution => format!("{level}; a posting is needed, see R07"),
@@ -213,7 +217,11 @@ fn slenderness(girder: &Girder) -> Vec<Check> {
                 }
             };
             check.outcome = slender.outcome();
-            let formula = format!("{} <= {}", slender.formula, slender.limit_formula);
+            let mut formula = format!("{} <= {}", slender.formula, slender.limit_formula);
+            if let Some(share) = slender.reduced_to {
+                let reached = Ratio(share);
+                formula.push_str(&format!("; the top flange counts with {reached} of the yield"));
+            }
             let note =
                 if check.note.is_empty() { formula } else { format!("{}; {formula}", check.note) };
             check.part(slender.part).note(note)
@@ -221,9 +229,46 @@ fn slenderness(girder: &Girder) -> Vec<Check> {
         .collect()
 }
 
-fn local_members() -> Check {
-    Check::new(Code::LocalMembers, Value::Unknown, Limit::None, Outcome::NotChecked)
-        .note("stringers and cross-members often control in flat cars: have them checked")
+/// One check for the stringers and one for the cross-members, for the vehicle that is worst for
+/// them. A posting of the bridge by gross weight says nothing of single axles, so that it excuses
+/// nothing here.
+fn local_members(rating: &Rating, rules: &RatingRules) -> Vec<Check> {
+    let members = &rating.girder.local;
+    [(Part::Stringer, &members.stringer), (Part::CrossMember, &members.cross_member)]
+        .into_iter()
+        .map(|(part, member)| match member {
+            Ok(_) => local_member(rating, part, rules),
+            Err(why) => {
+                let note = format!("{why}; they often control in flat cars: have them checked");
+                Check::new(Code::LocalMembers, Value::Unknown, Limit::None, Outcome::NotChecked)
+                    .part(part.word())
+                    .note(note)
+            }
+        })
+        .collect()
+}
+
+fn local_member(rating: &Rating, part: Part, rules: &RatingRules) -> Check {
+    let worst = rating
+        .vehicles
+        .iter()
+        .filter_map(|v| Some((v, v.local.iter().find(|local| local.member.part == part)?)))
+        .min_by(|a, b| a.1.least.total_cmp(&b.1.least));
+    let Some((vehicle, local)) = worst else {
+        return Check::unknown(Code::LocalMembers, Limit::None, "no vehicle").part(part.word());
+    };
+    let one = Value::Ratio(Ratio(1.0));
+    let mut check = Check::at_least(Code::LocalMembers, Value::Ratio(local.least), one);
+    let bars = rules.allowable_stress || rules.load_and_resistance;
+    check.outcome = factor_outcome(local.least, bars, false);
+    let note = match part {
+        Part::Stringer => "a wheel line between two cross-members",
+        Part::CrossMember => {
+            "a wheel between main and exterior girder, both taken to hold it; where the exterior \
+             girder cannot, the cross-member is a cantilever"
+        }
+    };
+    check.part(part.word()).note(format!("{}: {note}", vehicle.on_span.vehicle.name))
 }
 
 fn load_share(rating: &Rating, rules: &RatingRules) -> Check {

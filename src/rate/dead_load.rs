@@ -18,6 +18,9 @@ pub struct DeckLoad {
     /// Wearing surface.
     #[serde(rename = "wearing_psf")]
     pub wearing: Psf,
+    /// Overlay that may be laid later.
+    #[serde(rename = "overlay_psf")]
+    pub overlay: Psf,
     /// The widest gap of all joint types: a car carries half a gap on either side.
     #[serde(rename = "widest_gap_ft")]
     pub widest_gap: Feet,
@@ -48,7 +51,8 @@ impl DeckLoad {
             .map(|joint| joint.weight_kip_per_ft)
             .fold(KipsPerFoot(0.0), KipsPerFoot::max);
         let rail = rules.rail.weight_kip_per_ft;
-        for load in [system.dead_psf.0, system.wearing_psf.0, rail.0] {
+        let overlay = rules.rating.future_overlay_psf;
+        for load in [system.dead_psf.0, system.wearing_psf.0, rail.0, overlay.0] {
             if !(load.is_finite() && load >= 0.0) {
                 return Err(format!("a dead load of {load} in the rules is none").into());
             }
@@ -62,6 +66,7 @@ impl DeckLoad {
             deck: name.clone(),
             dead: system.dead_psf,
             wearing: system.wearing_psf,
+            overlay,
             widest_gap: rules.widest_joint_gap(),
             joint,
             rail,
@@ -95,6 +100,9 @@ pub struct DeadLoad {
     /// Wearing surface.
     #[serde(rename = "wearing_kip_per_ft")]
     pub wearing: KipsPerFoot,
+    /// Overlay that may be laid later.
+    #[serde(rename = "overlay_kip_per_ft")]
+    pub overlay: KipsPerFoot,
 }
 
 impl DeadLoad {
@@ -112,6 +120,7 @@ impl DeadLoad {
             rails,
             rail: load.rail * f64::from(rails),
             wearing: load.wearing * deck_width,
+            overlay: load.overlay * deck_width,
         }
     }
 
@@ -121,10 +130,16 @@ impl DeadLoad {
         self.car + self.deck + self.joint + self.rail
     }
 
-    /// The wearing surface (DW).
+    /// The wearing surface with the overlay (DW).
     #[must_use]
     pub fn surfacing(&self) -> KipsPerFoot {
-        self.wearing
+        self.wearing + self.overlay
+    }
+
+    /// What is laid on the bare car.
+    #[must_use]
+    pub fn added(&self) -> KipsPerFoot {
+        self.components() + self.surfacing() - self.car
     }
 }
 
@@ -132,6 +147,12 @@ impl DeadLoad {
 #[must_use]
 pub fn moment_at(load: KipsPerFoot, span: Feet, section: Feet) -> KipFeet {
     load * section * ((span - section) / 2.0)
+}
+
+/// Moment over the bearing of a uniform load on the end beyond it: `w a2 / 2`.
+#[must_use]
+pub fn hogging(load: KipsPerFoot, overhang: Feet) -> KipFeet {
+    load * overhang * (overhang / 2.0)
 }
 
 /// Shear of a uniform load beside the bearing: `w L / 2`.

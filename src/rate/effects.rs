@@ -94,6 +94,14 @@ pub struct Live {
     /// Greatest moments with impact at the [`station`]s.
     #[serde(rename = "stations_kip_ft")]
     pub stations: [KipFeet; STATIONS],
+    /// Greatest reaction at a bearing, with impact.
+    #[serde(rename = "reaction_kip")]
+    pub reaction: Kips,
+    /// Impact on the end of the car beyond the bearing, where the loaded length is short.
+    pub impact_beyond: Ratio,
+    /// Greatest moment over a bearing with impact, with the longest end that the rules leave.
+    #[serde(rename = "longest_hogging_kip_ft")]
+    pub hogging: KipFeet,
 }
 
 /// One vehicle on one span.
@@ -116,15 +124,21 @@ pub struct Effects {
     /// The span.
     #[serde(rename = "span_ft")]
     pub span: Feet,
+    /// The longest end of a car beyond a bearing, which traffic may stand on.
+    #[serde(rename = "overhang_ft")]
+    pub overhang: Feet,
     /// One entry per vehicle, in the order of the crossing.
     pub vehicles: Vec<VehicleEffects>,
 }
+
+/// The cap on the impact of the allowable-stress form, reached at short loaded lengths.
+pub const IMPACT_CAP: f64 = 0.30;
 
 /// Impact of the allowable-stress form, `50 / (L + 125)` and at most 0.30 (AASHTO Standard
 /// Specifications 3.8.2, from memory).
 #[must_use]
 pub fn impact_allowable(span: Feet) -> Ratio {
-    Ratio((50.0 / (span.0 + 125.0)).min(0.30))
+    Ratio((50.0 / (span.0 + 125.0)).min(IMPACT_CAP))
 }
 
 impl Effects {
@@ -136,20 +150,24 @@ impl Effects {
         if vehicles.is_empty() {
             return Err("the crossing names no vehicle".to_owned().into());
         }
+        let overhang = rules.screen.max_overhang_ft;
         let mut reasons = Vec::new();
         let mut effects = Vec::new();
         for name in vehicles {
             match Vehicle::find(name, rules) {
-                Ok(vehicle) => match VehicleEffects::of(vehicle, span, &rules.rating) {
+                Ok(vehicle) => match VehicleEffects::of(vehicle, span, overhang, &rules.rating) {
                     Some(found) => effects.push(found),
-                    None => reasons.push(format!("a span of {} ft is none", span.0)),
+                    None => reasons.push(format!(
+                        "a span of {} ft with ends of up to {} ft beyond it is none",
+                        span.0, overhang.0
+                    )),
                 },
                 Err(error) => reasons.push(error.to_string()),
             }
         }
         reasons.dedup();
         if reasons.is_empty() {
-            Ok(Self { span, vehicles: effects })
+            Ok(Self { span, overhang, vehicles: effects })
         } else {
             Err(Unrateable { reasons })
         }
@@ -157,11 +175,14 @@ impl Effects {
 }
 
 impl VehicleEffects {
-    /// The effects of one vehicle on a simple span; none for a span that is not positive.
+    /// The effects of one vehicle on a simple span with ends of up to `overhang` beyond it; none for a
+    /// span that is not positive.
     #[must_use]
-    pub fn of(vehicle: Vehicle, span: Feet, rules: &RatingRules) -> Option<Self> {
-        let allowable = Live::of(&vehicle, span, impact_allowable(span))?;
-        let factored = Live::of(&vehicle, span, Ratio(rules.resistance_factors.impact))?;
+    pub fn of(vehicle: Vehicle, span: Feet, overhang: Feet, rules: &RatingRules) -> Option<Self> {
+        let impact = Ratio(rules.resistance_factors.impact);
+        let factored = Live::of(&vehicle, span, overhang, impact, impact)?;
+        let (impact, beyond) = (impact_allowable(span), Ratio(IMPACT_CAP));
+        let allowable = Live::of(&vehicle, span, overhang, impact, beyond)?;
         let impact = allowable.impact.max(factored.impact);
         let deflection = deflection(&vehicle, span, impact)?;
         Some(Self { vehicle, allowable, factored, deflection })
@@ -169,17 +190,25 @@ impl VehicleEffects {
 }
 
 impl Live {
-    /// The effects with this impact.
+    /// The effects with this impact on the span and this impact beyond the bearings.
     #[must_use]
-    pub fn of(vehicle: &Vehicle, span: Feet, impact: Ratio) -> Option<Self> {
+    pub fn of(
+        vehicle: &Vehicle,
+        span: Feet,
+        overhang: Feet,
+        impact: Ratio,
+        impact_beyond: Ratio,
+    ) -> Option<Self> {
         let with_impact = 1.0 + impact.0;
         let moment = greatest_moment(vehicle, span, with_impact)?;
-        let shear = greatest_shear(vehicle, span, with_impact)?;
+        let shear = greatest_shear(vehicle, span, overhang, with_impact)?;
+        let reaction = greatest_reaction(vehicle, span, overhang, with_impact)?;
+        let hogging = hogging(vehicle, overhang, 1.0 + impact_beyond.0);
         let mut stations = [KipFeet(0.0); STATIONS];
         for (index, most) in stations.iter_mut().enumerate() {
             *most = moment_at(vehicle, span, station(span, index), with_impact)?;
         }
-        Some(Self { impact, moment, shear, stations })
+        Some(Self { impact, moment, shear, stations, reaction, impact_beyond, hogging })
     }
 }
 
@@ -190,8 +219,11 @@ fn lane_moment(lane: &LaneLoad, span: Feet, section: Feet) -> KipFeet {
     uniform + lane.for_moment * section * ((span - section) / span)
 }
 
-fn lane_shear(lane: &LaneLoad, span: Feet) -> Kips {
-    dead_load::end_shear(lane.uniform, span) + lane.for_shear
+/// Shear of a lane load inside the bearing: over the whole span, `w L / 2`, and over the end beyond
+/// it, `w a2 / (2 L)`; the concentrated load at the bearing.
+fn lane_shear(lane: &LaneLoad, span: Feet, overhang: Feet) -> Kips {
+    let beyond = lane.uniform * overhang * (overhang / span / 2.0);
+    dead_load::end_shear(lane.uniform, span) + beyond + lane.for_shear
 }
 
 fn greatest_moment(vehicle: &Vehicle, span: Feet, with_impact: f64) -> Option<LiveMoment> {
@@ -232,12 +264,51 @@ fn greatest_moment(vehicle: &Vehicle, span: Feet, with_impact: f64) -> Option<Li
     Some(best)
 }
 
-fn greatest_shear(vehicle: &Vehicle, span: Feet, with_impact: f64) -> Option<LiveShear> {
+/// The greatest live-load moment with impact over a bearing, with `overhang` of deck beyond it.
+#[must_use]
+pub fn hogging(vehicle: &Vehicle, overhang: Feet, with_impact: f64) -> KipFeet {
+    let of = |train| envelope::hogging(train, overhang);
+    let truck = vehicle.trains.iter().map(of).fold(KipFeet(0.0), KipFeet::max) * with_impact;
+    let Some(lane) = vehicle.lane else { return truck };
+    let moment = lane.uniform * overhang * (overhang / 2.0) + lane.for_moment * overhang;
+    match lane.lane_use {
+        LaneUse::WithTruck => truck + moment,
+        LaneUse::InsteadOfTruck => truck.max(moment * with_impact),
+    }
+}
+
+/// The greatest reaction at a bearing with impact, with `overhang` of deck beyond it.
+fn greatest_reaction(
+    vehicle: &Vehicle,
+    span: Feet,
+    overhang: Feet,
+    with_impact: f64,
+) -> Option<Kips> {
+    let mut truck = Kips(0.0);
+    for train in &vehicle.trains {
+        truck = truck.max(envelope::reaction(train, span, overhang)?.shear);
+    }
+    let truck = truck * with_impact;
+    let Some(lane) = vehicle.lane else { return Some(truck) };
+    let length = span + overhang;
+    let reaction = lane.uniform * length * (length / span / 2.0) + lane.for_shear * (length / span);
+    Some(match lane.lane_use {
+        LaneUse::WithTruck => truck + reaction,
+        LaneUse::InsteadOfTruck => truck.max(reaction * with_impact),
+    })
+}
+
+fn greatest_shear(
+    vehicle: &Vehicle,
+    span: Feet,
+    overhang: Feet,
+    with_impact: f64,
+) -> Option<LiveShear> {
     let beside = vehicle.lane.filter(|lane| lane.lane_use == LaneUse::WithTruck);
-    let lane = beside.map_or(Kips(0.0), |lane| lane_shear(&lane, span));
+    let lane = beside.map_or(Kips(0.0), |lane| lane_shear(&lane, span, overhang));
     let mut best: Option<LiveShear> = None;
     for (index, train) in vehicle.trains.iter().enumerate() {
-        let truck = envelope::end_shear(train, span)?;
+        let truck = envelope::end_shear(train, span, overhang)?;
         let total = truck.shear * with_impact + lane;
         if best.is_none_or(|most| total > most.total) {
             let governs = if beside.is_some() { Governs::TruckAndLane } else { Governs::Truck };
@@ -246,7 +317,7 @@ fn greatest_shear(vehicle: &Vehicle, span: Feet, with_impact: f64) -> Option<Liv
     }
     let best = best?;
     if let Some(instead) = vehicle.lane.filter(|lane| lane.lane_use == LaneUse::InsteadOfTruck) {
-        let lane = lane_shear(&instead, span);
+        let lane = lane_shear(&instead, span, overhang);
         let total = lane * with_impact;
         if total > best.total {
             return Some(LiveShear { governs: Governs::Lane, lane, total, ..best });
@@ -305,7 +376,8 @@ mod tests {
     use crate::model::rules::DEFAULT_RULES;
 
     fn live(name: &str, span: f64, impact: f64) -> Live {
-        Live::of(&Vehicle::built_in(name).unwrap(), Feet(span), Ratio(impact)).unwrap()
+        let (vehicle, none) = (Vehicle::built_in(name).unwrap(), Feet(0.0));
+        Live::of(&vehicle, Feet(span), none, Ratio(impact), Ratio(impact)).unwrap()
     }
 
     /// Standard Specifications 3.8.2 (from memory): values of the formula.
@@ -396,8 +468,16 @@ mod tests {
         };
         assert_eq!(of(60.0, &["HS20", "type 3"]), Ok(()));
         for (span, names, words) in [
-            (0.0, &["HS20", "H20"][..], "cannot be rated: a span of 0 ft is none"),
-            (f64::NAN, &["HS20"], "cannot be rated: a span of NaN ft is none"),
+            (
+                0.0,
+                &["HS20", "H20"][..],
+                "cannot be rated: a span of 0 ft with ends of up to 6 ft beyond it is none",
+            ),
+            (
+                f64::NAN,
+                &["HS20"],
+                "cannot be rated: a span of NaN ft with ends of up to 6 ft beyond it is none",
+            ),
             (60.0, &[], "cannot be rated: the crossing names no vehicle"),
             (
                 60.0,

@@ -42,10 +42,12 @@ pub struct ShearPeak {
     /// The shear beside the bearing, which is the reaction.
     #[serde(rename = "shear_kip")]
     pub shear: Kips,
-    /// The axle that stands at the bearing, from 0, counted from the front.
+    /// The axle that stands at the bearing or at the end of the deck, from 0, counted from the front.
     pub axle: usize,
     /// Whether the train leaves the span over this bearing backwards.
     pub reversed: bool,
+    /// Whether that axle stands at the end of the deck beyond the bearing.
+    pub at_end: bool,
 }
 
 /// Whether a number can be a span.
@@ -172,31 +174,78 @@ fn moment_one_way(train: &Train, length: f64, section: f64) -> f64 {
     train.axles().iter().map(with_axle_at_section).fold(0.0, f64::max)
 }
 
-/// The greatest shear at the end of the span, which is the greatest reaction: with some axle right
-/// at the bearing, since the reaction grows as the train moves towards it. Both directions.
+/// The greatest shear beside the bearing, inside the span, with `overhang` of deck beyond the
+/// bearing that an axle may stand on. Both directions.
+///
+/// An axle on the span counts `(L - x) / L`, one on the overhang `d / L`: it levers on the far
+/// bearing. Axles beyond the far bearing relieve and are left out. The shear grows as the train moves
+/// out over the bearing, until an axle passes the bearing or leaves the deck, so it is greatest with
+/// an axle right inside the bearing or at the end of the deck. With no overhang this is the greatest
+/// reaction of a simple span.
 #[must_use]
-pub fn end_shear(train: &Train, span: Feet) -> Option<ShearPeak> {
-    if !is_span(span) {
+pub fn end_shear(train: &Train, span: Feet, overhang: Feet) -> Option<ShearPeak> {
+    let ordinate = |place: f64| {
+        if (0.0..=span.0).contains(&place) {
+            (span.0 - place) / span.0
+        } else if (-overhang.0..0.0).contains(&place) {
+            -place / span.0
+        } else {
+            0.0
+        }
+    };
+    most_at_the_end(train, span, overhang, ordinate)
+}
+
+/// The greatest reaction at a bearing, with `overhang` of deck beyond it: the ordinate rises from
+/// nothing at the far bearing to `(L + d) / L` at the end of the deck.
+#[must_use]
+pub fn reaction(train: &Train, span: Feet, overhang: Feet) -> Option<ShearPeak> {
+    let ordinate = |place: f64| {
+        if (-overhang.0..=span.0).contains(&place) { (span.0 - place) / span.0 } else { 0.0 }
+    };
+    most_at_the_end(train, span, overhang, ordinate)
+}
+
+/// The greatest moment over a bearing of axles on the `overhang` beyond it: with an axle at the end
+/// of the deck, the others behind it as far as they stand on the overhang. Both directions.
+#[must_use]
+pub fn hogging(train: &Train, overhang: Feet) -> KipFeet {
+    let mut most: f64 = 0.0;
+    let axles = train.axles();
+    for at in axles {
+        let arm = |axle: &Axle, sign: f64| {
+            let behind = sign * (axle.offset.0 - at.offset.0);
+            if behind < 0.0 { 0.0 } else { (overhang.0 - behind).max(0.0) }
+        };
+        for sign in [1.0, -1.0] {
+            most = most.max(axles.iter().map(|axle| axle.load.0 * arm(axle, sign)).sum());
+        }
+    }
+    KipFeet(most)
+}
+
+/// The greatest sum of loads times ordinates with some axle right inside the bearing or at the end of
+/// the overhang; places are measured from the bearing into the span.
+fn most_at_the_end(
+    train: &Train,
+    span: Feet,
+    overhang: Feet,
+    ordinate: impl Fn(f64) -> f64,
+) -> Option<ShearPeak> {
+    if !is_span(span) || !overhang.0.is_finite() || overhang.0 < 0.0 {
         return None;
     }
+    let axles = train.axles();
     let mut best: Option<ShearPeak> = None;
     for reversed in [false, true] {
-        let turned;
-        let axles = if reversed {
-            turned = train.reversed();
-            turned.axles()
-        } else {
-            train.axles()
-        };
-        for (i, at) in axles.iter().enumerate() {
-            let reaction = |axle: &Axle| {
-                let place = axle.offset.0 - at.offset.0;
-                if place > span.0 { 0.0 } else { axle.load.0 * (span.0 - place) / span.0 }
-            };
-            let shear = Kips(axles[i..].iter().map(reaction).sum());
-            if best.is_none_or(|most| shear > most.shear) {
-                let axle = if reversed { axles.len() - 1 - i } else { i };
-                best = Some(ShearPeak { shear, axle, reversed });
+        let sign = if reversed { -1.0 } else { 1.0 };
+        for (axle, at) in axles.iter().enumerate() {
+            for end in [0.0, -overhang.0] {
+                let place = |other: &Axle| end + sign * (other.offset.0 - at.offset.0);
+                let shear = Kips(axles.iter().map(|o| o.load.0 * ordinate(place(o))).sum());
+                if best.is_none_or(|most| shear > most.shear) {
+                    best = Some(ShearPeak { shear, axle, reversed, at_end: end < 0.0 });
+                }
             }
         }
     }
@@ -284,7 +333,7 @@ mod tests {
     }
 
     fn shear(name: &str, span: f64) -> f64 {
-        end_shear(&truck(name), Feet(span)).unwrap().shear.0
+        end_shear(&truck(name), Feet(span), Feet(0.0)).unwrap().shear.0
     }
 
     /// AASHTO Standard Specifications, appendix A (from memory), for the HS20 truck; spans at which
@@ -365,7 +414,7 @@ mod tests {
                 let longer =
                     Train::new("truck", &[Kips(8.0), Kips(32.0), Kips(32.0)], &spacings).unwrap();
                 let m = max_moment(&longer, Feet(span)).unwrap().moment.0;
-                let v = end_shear(&longer, Feet(span)).unwrap().shear.0;
+                let v = end_shear(&longer, Feet(span), Feet(0.0)).unwrap().shear.0;
                 assert!(m <= most.0 + 1e-9 && v <= most.1 + 1e-9, "{span} ft, {rear}");
             }
         }
@@ -398,13 +447,39 @@ mod tests {
         assert!((max_midspan_deflection(&two, Feet(60.0)).unwrap() - hand).abs() < 1e-6 * hand);
     }
 
+    /// By hand, a tandem of 25 kips at 4 ft on 50 ft with 6 ft of deck beyond the bearing: shear with
+    /// the second axle at the bearing and the first 4 ft out, 25 (1 + 4 / 50) = 27, less than both on
+    /// the span, 25 (1 + 46 / 50) = 48; three axles: 25 + 25 x 46 / 50 + 25 x 4 / 50 = 50.
+    #[test]
+    fn axles_beyond_the_bearing() {
+        let tandem = Train::new("tandem", &[Kips(25.0); 2], &[Spacing::fixed(Feet(4.0))]).unwrap();
+        let three = Train::new("truck", &[Kips(25.0); 3], &[Spacing::fixed(Feet(4.0)); 2]).unwrap();
+        let (span, out) = (Feet(50.0), Feet(6.0));
+        assert!((end_shear(&tandem, span, out).unwrap().shear.0 - 48.0).abs() < 1e-9);
+        // All three on the span: 25 (1 + 46 / 50 + 42 / 50) = 69; one out: 50.
+        assert!((end_shear(&three, span, out).unwrap().shear.0 - 69.0).abs() < 1e-9);
+        // Reaction with the first axle at the end of the deck: 25 (56 + 52 + 48) / 50 = 78.
+        let most = reaction(&three, span, out).unwrap();
+        assert!((most.shear.0 - 78.0).abs() < 1e-9 && most.at_end);
+        // Moment over the bearing: 25 x 6 + 25 x 2.
+        assert_eq!(hogging(&three, out), KipFeet(200.0));
+        assert_eq!(hogging(&three, Feet(0.0)), KipFeet(0.0));
+        // A light axle 3 ft outside the bearing adds 1 x 3 / 50 to what stands inside.
+        let loads = [Kips(1.0), Kips(30.0), Kips(30.0), Kips(1.0)];
+        let spacings = [3.0, 4.0, 3.0].map(|s| Spacing::fixed(Feet(s)));
+        let truck = Train::new("truck", &loads, &spacings).unwrap();
+        let inside = end_shear(&truck, span, Feet(0.0)).unwrap().shear.0;
+        assert!((inside - (30.0 + 30.0 * 46.0 / 50.0 + 43.0 / 50.0)).abs() < 1e-9);
+        assert!((end_shear(&truck, span, out).unwrap().shear.0 - inside - 0.06).abs() < 1e-9);
+    }
+
     #[test]
     fn no_span_no_number() {
         let train = truck("H20");
         for span in [0.0, -1.0, f64::NAN, f64::INFINITY] {
             assert!(max_moment(&train, Feet(span)).is_none());
             assert!(moment_at(&train, Feet(span), Feet(0.0)).is_none());
-            assert!(end_shear(&train, Feet(span)).is_none());
+            assert!(end_shear(&train, Feet(span), Feet(0.0)).is_none());
             assert!(max_midspan_deflection(&train, Feet(span)).is_none());
         }
         assert!(moment_at(&train, Feet(20.0), Feet(20.5)).is_none());

@@ -38,11 +38,23 @@ impl RatingLevel {
     }
 }
 
+/// Where along the girder a rating factor holds.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Zone {
+    /// Between the bearings.
+    Span,
+    /// Over a bearing, under the load on the end of the car beyond it.
+    OverBearing,
+}
+
 /// One rating factor with its numbers. `Q` is a moment or a shear.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Factor<Q> {
     /// At which level.
     pub level: RatingLevel,
+    /// Between the bearings or over one.
+    pub zone: Zone,
     /// Distance of the section from the bearing.
     #[serde(rename = "section_ft")]
     pub section: Feet,
@@ -70,6 +82,7 @@ pub struct Factor<Q> {
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Terms<Q> {
     pub level: RatingLevel,
+    pub zone: Zone,
     pub section: Feet,
     pub capacity: Q,
     pub dead: Q,
@@ -92,6 +105,7 @@ where
         let asked = self.live * (self.live_factor * self.share.total.0);
         Factor {
             level: self.level,
+            zone: self.zone,
             section: self.section,
             capacity: self.capacity,
             dead: self.dead,

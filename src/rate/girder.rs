@@ -3,13 +3,16 @@
 
 use serde::Serialize;
 
+use super::local::LocalMembers;
 use super::section::{NetPlates, Section};
 use super::share::{self, LANES_MOST};
 use super::slender::{self, Slenderness};
 use super::steel::Steel;
 use crate::model::car::{Car, GirderPlates, MemberCondition};
 use crate::model::rules::Rules;
-use crate::quantity::{CubicInches, Feet, Inches, Kips, KipsPerFoot, Percent, QuarticInches};
+use crate::quantity::{
+    CubicInches, Feet, Inches, Kips, KipsPerFoot, Percent, QuarticInches, Ratio,
+};
 
 /// Why there is no rating: every reason, in words that can follow "cannot be rated:".
 #[derive(Clone, Debug, PartialEq, Serialize, thiserror::Error)]
@@ -98,6 +101,13 @@ pub struct Girder {
     pub trucks: [f64; LANES_MOST],
     /// Width-to-thickness checks; none where there are no plates.
     pub slenderness: Vec<Slenderness>,
+    /// Share of the yield strength that the top flange reaches before it buckles sideways.
+    pub compression: Ratio,
+    /// Rise at mid-length over the line through the bolsters, of the bare car.
+    #[serde(rename = "camber_in")]
+    pub camber: Option<Inches>,
+    /// Stringers and cross-members.
+    pub local: LocalMembers,
 }
 
 impl Girder {
@@ -137,7 +147,7 @@ impl Girder {
         else {
             return Err(Unrateable { reasons });
         };
-        let slenderness =
+        let (slenderness, compression) =
             slender::slenderness(&strength, &steel, car.girder.unbraced_ft, &rules.rating);
         Ok(Self {
             strength,
@@ -149,6 +159,9 @@ impl Girder {
             truck_centres: car.truck_centres,
             trucks: share::trucks_on_car(width, rules.widest_joint_gap()),
             slenderness,
+            compression: Ratio(compression),
+            camber: car.camber,
+            local: LocalMembers::of(car, width),
         })
     }
 
@@ -176,12 +189,34 @@ impl Girder {
         Some(net.section(Inches(deep.0 + (shallow.0 - deep.0) * part)))
     }
 
-    /// The section modulus that limits bending at this distance from mid-length.
+    /// The section modulus that limits sagging moments at this distance from mid-length: that of the
+    /// underside, or that of the top face times the share of the yield strength that the top flange
+    /// reaches.
     #[must_use]
     pub fn modulus_at(&self, from_middle: Feet) -> CubicInches {
+        self.modulus(from_middle, self.compression.0)
+    }
+
+    /// The section modulus that limits hogging moments: the smaller one. Over the bearing the bottom
+    /// flange is held by the bolster, and the end beyond it is short.
+    #[must_use]
+    pub fn hogging_modulus_at(&self, from_middle: Feet) -> CubicInches {
+        self.modulus(from_middle, 1.0)
+    }
+
+    /// How far the car reaches beyond a bearing, its ends trimmed to the longest that the rules
+    /// leave.
+    #[must_use]
+    pub fn overhang(&self, span: Feet, longest: Feet) -> Feet {
+        ((self.length - span) / 2.0).min(longest).max(Feet(0.0))
+    }
+
+    fn modulus(&self, from_middle: Feet, compression: f64) -> CubicInches {
         match (&self.strength, self.section_at(from_middle)) {
             (Strength::Stated { net, .. }, _) => *net,
-            (Strength::Plates { .. }, Some(section)) => section.modulus(),
+            (Strength::Plates { .. }, Some(section)) => {
+                section.bottom.min(section.top * compression)
+            }
             // A tapering girder always has truck centres; nothing to count on otherwise.
             (Strength::Plates { .. }, None) => CubicInches(0.0),
         }

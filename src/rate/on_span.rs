@@ -3,14 +3,15 @@
 
 use super::capacity;
 use super::dead_load::{self, DeadLoad};
-use super::effects::{Live, STATIONS, VehicleEffects, station};
-use super::factors::{Factor, RatingLevel, Terms};
+use super::effects::{self, Live, STATIONS, VehicleEffects, station};
+use super::factors::{Factor, RatingLevel, Terms, Zone};
 use super::girder::{Girder, Strength};
 use super::loads::SpanLoads;
+use super::local::LocalCase;
 use super::share::{self, Share};
 use super::vehicles::VehicleClass;
 use crate::model::rules::{Level, RatingRules};
-use crate::quantity::{CubicInches, Feet, Inches, KipFeet, Kips, SquareInches};
+use crate::quantity::{CubicInches, Feet, Inches, KipFeet, Kips, KipsPerFoot, Psf, SquareInches};
 
 /// The webs at the bearing.
 #[derive(Clone, Copy, Debug)]
@@ -29,11 +30,17 @@ pub(super) struct OnSpan<'a> {
     pub allowable_share: Share,
     pub factored_share: Share,
     pub webs: Option<Webs>,
+    /// How far the car reaches beyond a bearing.
+    pub overhang: Feet,
     middle: CubicInches,
+    over_bearing: CubicInches,
     /// Section moduli at the stations of a girder that tapers.
     stations: Option<[CubicInches; STATIONS]>,
-    /// Dead and wearing moment at mid-span, and shear at the bearing.
+    /// Dead and wearing moment at mid-span.
     moments: (KipFeet, KipFeet),
+    /// Dead and wearing moment over the bearing.
+    hoggings: (KipFeet, KipFeet),
+    /// Dead and wearing shear beside the bearing.
     shears: (Kips, Kips),
 }
 
@@ -61,7 +68,7 @@ pub(super) fn rating_level(level: Level) -> RatingLevel {
 }
 
 /// The live-load factor of a level in the load-and-resistance form.
-fn live_factor(level: RatingLevel, rules: &RatingRules) -> f64 {
+pub(super) fn live_factor(level: RatingLevel, rules: &RatingRules) -> f64 {
     let factors = &rules.resistance_factors;
     match level {
         RatingLevel::Inventory => factors.live_design_inventory,
@@ -70,11 +77,33 @@ fn live_factor(level: RatingLevel, rules: &RatingRules) -> f64 {
     }
 }
 
+/// What one form of rating brings to every section: how much of the yield strength counts, and its
+/// factors.
+#[derive(Clone, Copy)]
+struct Form {
+    level: RatingLevel,
+    strength: f64,
+    dead_factor: f64,
+    wearing_factor: f64,
+    live_factor: f64,
+    share: Share,
+}
+
+/// One section with what acts on it.
+struct At {
+    zone: Zone,
+    section: Feet,
+    modulus: CubicInches,
+    dead: KipFeet,
+    wearing: KipFeet,
+    live: KipFeet,
+}
+
 impl<'a> OnSpan<'a> {
     pub(super) fn new(girder: &'a Girder, loads: &'a SpanLoads, rules: &'a RatingRules) -> Self {
         let span = loads.span();
         let dead = DeadLoad::of(girder, &loads.deck);
-        let (components, surfacing) = (dead.components(), dead.surfacing());
+        let overhang = girder.overhang(span, loads.effects.overhang);
         let middle = Feet(span.0 / 2.0);
         let share_with =
             |presence| share::share(&girder.trucks, loads.lanes, presence, rules.truck_share);
@@ -85,6 +114,9 @@ impl<'a> OnSpan<'a> {
             }
             moduli
         });
+        fn both<Q>(dead: &DeadLoad, of: impl Fn(KipsPerFoot) -> Q) -> (Q, Q) {
+            (of(dead.components()), of(dead.surfacing()))
+        }
         Self {
             girder,
             loads,
@@ -93,32 +125,20 @@ impl<'a> OnSpan<'a> {
             allowable_share: share_with(&rules.allowable_stress_factors.presence),
             factored_share: share_with(&rules.resistance_factors.presence),
             webs: webs(girder, span, rules),
+            overhang,
             middle: girder.modulus_at(Feet(0.0)),
+            over_bearing: girder.hogging_modulus_at(middle),
             stations,
-            moments: (
-                dead_load::moment_at(components, span, middle),
-                dead_load::moment_at(surfacing, span, middle),
-            ),
-            shears: (dead_load::end_shear(components, span), dead_load::end_shear(surfacing, span)),
+            moments: both(&dead, |load| dead_load::moment_at(load, span, middle)),
+            hoggings: both(&dead, |load| dead_load::hogging(load, overhang)),
+            shears: both(&dead, |load| dead_load::end_shear(load, span)),
         }
     }
 
     /// Bending by allowable stress.
     pub(super) fn bending_allowable(&self, on: &VehicleEffects, level: Level) -> Factor<KipFeet> {
-        let share = capacity::bending_stress_share(level, self.rules);
-        let terms = |section, modulus, (dead, wearing), live| Terms {
-            level: rating_level(level),
-            section,
-            capacity: capacity::bending(share, self.girder.steel.strength, modulus),
-            dead,
-            wearing,
-            dead_factor: 1.0,
-            wearing_factor: 1.0,
-            live,
-            live_factor: 1.0,
-            share: self.allowable_share,
-        };
-        self.least_bending(&on.allowable, terms)
+        let form = self.allowable(level, capacity::bending_stress_share(level, self.rules));
+        self.least_bending(on, &on.allowable, &form)
     }
 
     /// Bending by load and resistance.
@@ -127,48 +147,8 @@ impl<'a> OnSpan<'a> {
         on: &VehicleEffects,
         level: RatingLevel,
     ) -> Factor<KipFeet> {
-        let factors = &self.rules.resistance_factors;
-        let resistance = capacity::resistance(factors);
-        let terms = |section, modulus, (dead, wearing), live| Terms {
-            level,
-            section,
-            capacity: capacity::bending(resistance, self.girder.steel.strength, modulus),
-            dead,
-            wearing,
-            dead_factor: factors.dead,
-            wearing_factor: factors.wearing,
-            live,
-            live_factor: live_factor(level, self.rules),
-            share: self.factored_share,
-        };
-        self.least_bending(&on.factored, terms)
-    }
-
-    /// The least factor of all sections: that of the greatest live-load moment, taken with the dead
-    /// load's moment at mid-span, which is a little more; and the stations of a girder that tapers.
-    fn least_bending(
-        &self,
-        live: &Live,
-        terms: impl Fn(Feet, CubicInches, (KipFeet, KipFeet), KipFeet) -> Terms<KipFeet>,
-    ) -> Factor<KipFeet> {
-        let span = self.loads.span();
-        let peak = live.moment.section;
-        let Some(stations) = &self.stations else {
-            return terms(peak, self.middle, self.moments, live.moment.total).rate();
-        };
-        let modulus = self.girder.modulus_at(peak - span / 2.0);
-        let mut least = terms(peak, modulus, self.moments, live.moment.total).rate();
-        for (index, (&modulus, &moment)) in stations.iter().zip(&live.stations).enumerate() {
-            let section = station(span, index);
-            // Dead moments run like x (L - x), four times that over L squared of mid-span's.
-            let part = 4.0 * (section / span) * ((span - section) / span);
-            let dead = (self.moments.0 * part, self.moments.1 * part);
-            let factor = terms(section, modulus, dead, moment).rate();
-            if factor.factor < least.factor {
-                least = factor;
-            }
-        }
-        least
+        let form = self.factored(level, 1.0);
+        self.least_bending(on, &on.factored, &form)
     }
 
     /// Shear by allowable stress; none without webs.
@@ -177,22 +157,8 @@ impl<'a> OnSpan<'a> {
         on: &VehicleEffects,
         level: Level,
     ) -> Option<Factor<Kips>> {
-        let webs = self.webs?;
-        let share = capacity::shear_stress_share(level, self.rules);
-        let steel = self.girder.steel.strength;
-        let terms = Terms {
-            level: rating_level(level),
-            section: Feet(0.0),
-            capacity: capacity::shear(share, steel, webs.area, webs.buckling),
-            dead: self.shears.0,
-            wearing: self.shears.1,
-            dead_factor: 1.0,
-            wearing_factor: 1.0,
-            live: on.allowable.shear.total,
-            live_factor: 1.0,
-            share: self.allowable_share,
-        };
-        Some(terms.rate())
+        let form = self.allowable(level, capacity::shear_stress_share(level, self.rules));
+        Some(self.shear(self.webs?, on.allowable.shear.total, &form))
     }
 
     /// Shear by load and resistance; none without webs.
@@ -201,39 +167,157 @@ impl<'a> OnSpan<'a> {
         on: &VehicleEffects,
         level: RatingLevel,
     ) -> Option<Factor<Kips>> {
-        let webs = self.webs?;
-        let factors = &self.rules.resistance_factors;
-        let share = capacity::SHEAR_YIELD * capacity::resistance(factors);
-        let steel = self.girder.steel.strength;
-        let terms = Terms {
-            level,
-            section: Feet(0.0),
-            capacity: capacity::shear(share, steel, webs.area, webs.buckling),
-            dead: self.shears.0,
-            wearing: self.shears.1,
-            dead_factor: factors.dead,
-            wearing_factor: factors.wearing,
-            live: on.factored.shear.total,
-            live_factor: live_factor(level, self.rules),
-            share: self.factored_share,
-        };
-        Some(terms.rate())
+        let form = self.factored(level, capacity::SHEAR_YIELD);
+        Some(self.shear(self.webs?, on.factored.shear.total, &form))
     }
 
-    /// Live-load deflection at mid-span, `(deflection x E I) x 1728 / (E I)`, of what one car
-    /// carries, without presence factor; none without plates. A girder that tapers counts with its
-    /// smallest inertia, which overstates.
+    fn allowable(&self, level: Level, strength: f64) -> Form {
+        Form {
+            level: rating_level(level),
+            strength,
+            dead_factor: 1.0,
+            wearing_factor: 1.0,
+            live_factor: 1.0,
+            share: self.allowable_share,
+        }
+    }
+
+    fn factored(&self, level: RatingLevel, strength: f64) -> Form {
+        let factors = &self.rules.resistance_factors;
+        Form {
+            level,
+            strength: strength * capacity::resistance(factors),
+            dead_factor: factors.dead,
+            wearing_factor: factors.wearing,
+            live_factor: live_factor(level, self.rules),
+            share: self.factored_share,
+        }
+    }
+
+    /// The least factor of all sections: that of the greatest live-load moment, taken with the dead
+    /// load's moment at mid-span, which is a little more; the stations of a girder that tapers; and
+    /// the section over the bearing with the load on the end beyond it.
+    fn least_bending(&self, on: &VehicleEffects, live: &Live, form: &Form) -> Factor<KipFeet> {
+        let span = self.loads.span();
+        let section = live.moment.section;
+        let modulus = match self.stations {
+            Some(_) => self.girder.modulus_at(section - span / 2.0),
+            None => self.middle,
+        };
+        let (dead, wearing) = self.moments;
+        let peak =
+            At { zone: Zone::Span, section, modulus, dead, wearing, live: live.moment.total };
+        let mut least = self.bending(&peak, form);
+        if let Some(stations) = &self.stations {
+            for (index, (&modulus, &live)) in stations.iter().zip(&live.stations).enumerate() {
+                let section = station(span, index);
+                // Dead moments run like x (L - x), four times that over L squared of mid-span's.
+                let part = 4.0 * (section / span) * ((span - section) / span);
+                let (dead, wearing) = (dead * part, wearing * part);
+                let at = At { zone: Zone::Span, section, modulus, dead, wearing, live };
+                least = lesser(least, self.bending(&at, form));
+            }
+        }
+        // With the longest end that the rules leave the factor is at most the car's own: only where
+        // that would govern is the car's own end worked out.
+        let (dead, wearing) = self.hoggings;
+        let mut bearing = At {
+            zone: Zone::OverBearing,
+            section: Feet(0.0),
+            modulus: self.over_bearing,
+            dead,
+            wearing,
+            live: live.hogging,
+        };
+        if self.bending(&bearing, form).factor < least.factor {
+            bearing.live = self.hogging(on, live);
+            least = lesser(least, self.bending(&bearing, form));
+        }
+        least
+    }
+
+    /// The live-load moment with impact over the bearing, with the car's own end.
+    pub(super) fn hogging(&self, on: &VehicleEffects, live: &Live) -> KipFeet {
+        effects::hogging(&on.vehicle, self.overhang, 1.0 + live.impact_beyond.0)
+    }
+
+    fn bending(&self, at: &At, form: &Form) -> Factor<KipFeet> {
+        let steel = self.girder.steel.strength;
+        Terms {
+            level: form.level,
+            zone: at.zone,
+            section: at.section,
+            capacity: capacity::bending(form.strength, steel, at.modulus),
+            dead: at.dead,
+            wearing: at.wearing,
+            dead_factor: form.dead_factor,
+            wearing_factor: form.wearing_factor,
+            live: at.live,
+            live_factor: form.live_factor,
+            share: form.share,
+        }
+        .rate()
+    }
+
+    fn shear(&self, webs: Webs, live: Kips, form: &Form) -> Factor<Kips> {
+        let steel = self.girder.steel.strength;
+        Terms {
+            level: form.level,
+            zone: Zone::Span,
+            section: Feet(0.0),
+            capacity: capacity::shear(form.strength, steel, webs.area, webs.buckling),
+            dead: self.shears.0,
+            wearing: self.shears.1,
+            dead_factor: form.dead_factor,
+            wearing_factor: form.wearing_factor,
+            live,
+            live_factor: form.live_factor,
+            share: form.share,
+        }
+        .rate()
+    }
+
+    /// Live-load deflection at mid-span of what one car carries, without presence factor; none
+    /// without plates. A girder that tapers counts with its smallest inertia, which overstates.
     pub(super) fn deflection(&self, on: &VehicleEffects) -> Option<Inches> {
-        let inertia = self.girder.least_inertia(self.loads.span())?;
         let share = share::share(
             &self.girder.trucks,
             self.loads.lanes,
             &[1.0; share::LANES_MOST],
             self.rules.truck_share,
         );
-        let stiffness = self.rules.elastic_modulus_ksi.0 * inertia.0;
-        Some(Inches(on.deflection * share.total.0 * 1728.0 / stiffness))
+        self.deflection_of(on.deflection * share.total.0)
     }
+
+    /// Deflection at mid-span of what is laid on the bare car: `5 w L4 / (384 E I)`.
+    pub(super) fn added_dead_deflection(&self) -> Option<Inches> {
+        let span = self.loads.span();
+        self.deflection_of(5.0 * self.dead.added().0 * span.0.powi(4) / 384.0)
+    }
+
+    /// A deflection times `E I` in kip-ft3 as inches: 1,728 cubic inches to the cubic foot.
+    fn deflection_of(&self, kip_feet_cubed: f64) -> Option<Inches> {
+        let inertia = self.girder.least_inertia(self.loads.span())?;
+        Some(Inches(kip_feet_cubed * 1728.0 / (self.rules.elastic_modulus_ksi.0 * inertia.0)))
+    }
+
+    /// What the rating of stringers and cross-members needs: the car's weight is spread over its
+    /// width, since nobody weighs the members apart.
+    pub(super) fn local_case(&self) -> LocalCase<'a> {
+        let deck = &self.loads.deck;
+        let car = Psf(self.girder.self_weight.0 * 1000.0 / self.girder.width.0);
+        LocalCase {
+            steel: self.girder.steel.strength,
+            dead: car + deck.dead,
+            wearing: deck.wearing + deck.overlay,
+            lanes: self.loads.lanes,
+            rules: self.rules,
+        }
+    }
+}
+
+fn lesser<Q>(a: Factor<Q>, b: Factor<Q>) -> Factor<Q> {
+    if b.factor < a.factor { b } else { a }
 }
 
 /// The webs at the bearing, where shear is greatest.

@@ -8,6 +8,7 @@ use super::effects::VehicleEffects;
 use super::factors::{Factor, RatingLevel};
 use super::girder::{Girder, Unrateable};
 use super::loads::SpanLoads;
+use super::local::LocalMember;
 use super::on_span::{OnSpan, allowable_level, factored_level, rating_level};
 use super::posting::{Posting, posting};
 use super::share::Share;
@@ -56,10 +57,33 @@ pub struct VehicleRating {
     /// Live-load deflection at mid-span; none without plates.
     #[serde(rename = "deflection_in")]
     pub deflection: Option<Inches>,
-    /// The least factor of the forms that bar (of both where none does), bending and shear.
+    /// Moment over the bearing with impact, of what stands on the car's own end beyond it, in the
+    /// allowable-stress form.
+    #[serde(rename = "hogging_kip_ft")]
+    pub hogging: KipFeet,
+    /// Stringers and cross-members, as far as they are measured.
+    pub local: Vec<LocalRating>,
+    /// The least factor of the main girder in the forms that bar (of both where none does), bending
+    /// and shear.
     pub least: Ratio,
     /// The posting that follows from it.
     pub posting: Posting,
+}
+
+/// The rating of one secondary member for one vehicle, by the levels that the rules look at.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct LocalRating {
+    /// The member.
+    pub member: LocalMember,
+    /// Its greatest live-load moment, without impact.
+    #[serde(rename = "live_kip_ft")]
+    pub live: KipFeet,
+    /// Allowable stress.
+    pub allowable: Factor<KipFeet>,
+    /// Load and resistance.
+    pub factored: Factor<KipFeet>,
+    /// The lesser of the forms that bar, or of both where none does.
+    pub least: Ratio,
 }
 
 /// The webs that carry the shear, at the bearing.
@@ -83,6 +107,22 @@ pub struct Rating {
     pub loads: SpanLoads,
     /// Dead load per foot.
     pub dead: DeadLoad,
+    /// How far the car reaches beyond a bearing; longer ends are trimmed.
+    #[serde(rename = "overhang_ft")]
+    pub overhang: Feet,
+    /// How much of each end is cut off.
+    #[serde(rename = "trimmed_ft")]
+    pub trimmed: Feet,
+    /// Dead-load reaction at a bearing, ends included.
+    #[serde(rename = "dead_reaction_kip")]
+    pub dead_reaction: Kips,
+    /// Deflection at mid-span under what is laid on the bare car; none without plates.
+    #[serde(rename = "added_dead_deflection_in")]
+    pub added_dead_deflection: Option<Inches>,
+    /// Camber over the span that is left under the dead load; none where camber or plates are not
+    /// known.
+    #[serde(rename = "camber_left_in")]
+    pub camber_left: Option<Inches>,
     /// Webs at the bearing; none without plates.
     pub webs: Option<ShearWebs>,
     /// The car's share of a lane's load, allowable-stress form.
@@ -124,7 +164,18 @@ impl Rating {
         let governing = (0..vehicles.len())
             .min_by(|&a, &b| vehicles[a].least.total_cmp(&vehicles[b].least))
             .unwrap_or(0);
+        let span = loads.span();
+        let overhang = on_span.overhang;
+        let added_dead_deflection = on_span.added_dead_deflection();
         Self {
+            overhang,
+            trimmed: ((girder.length - span) / 2.0 - overhang).max(Feet(0.0)),
+            dead_reaction: (on_span.dead.components() + on_span.dead.surfacing())
+                * (span / 2.0 + overhang),
+            added_dead_deflection,
+            camber_left: camber_over(girder, span)
+                .zip(added_dead_deflection)
+                .map(|(camber, deflection)| camber - deflection),
             girder: girder.clone(),
             loads: loads.clone(),
             dead: on_span.dead,
@@ -145,6 +196,13 @@ impl Rating {
     pub fn span(&self) -> Feet {
         self.loads.span()
     }
+}
+
+/// The camber over the span: the profile is taken as a parabola through the bolsters, so that a
+/// shorter span between bearings inside them has its share squared.
+fn camber_over(girder: &Girder, span: Feet) -> Option<Inches> {
+    let part = span / girder.truck_centres?;
+    Some(girder.camber? * (part * part))
 }
 
 fn rate_vehicle(on_span: &OnSpan, vehicle: &VehicleEffects, rules: &Rules) -> VehicleRating {
@@ -181,7 +239,17 @@ fn rate_vehicle(on_span: &OnSpan, vehicle: &VehicleEffects, rules: &Rules) -> Ve
         (bending.by_allowable().factor, bending.by_factored().factor),
         shear.as_ref().map(|s| (s.by_allowable().factor, s.by_factored().factor)),
     );
+    let case = on_span.local_case();
+    let local = on_span.girder.local.rated().map(|member| {
+        let live = member.live_moment(&vehicle.vehicle.trains, case.lanes);
+        let allowable = member.allowable(&case, live, barring);
+        let factored = member.factored(&case, live, factored_level(class, rating));
+        let least = self::least(counts, (allowable.factor, factored.factor), None);
+        LocalRating { member: *member, live, allowable, factored, least }
+    });
     VehicleRating {
+        hogging: on_span.hogging(vehicle, &vehicle.allowable),
+        local: local.collect(),
         on_span: vehicle.clone(),
         bending,
         shear,

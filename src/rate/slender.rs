@@ -1,25 +1,35 @@
-//! Slender plates: whether the girder can reach the yield strength that the rating counts on.
+//! Slender plates and lateral buckling: whether the girder reaches the yield strength that the
+//! rating counts on.
 //!
 //! Limits from AASHTO LRFD Bridge Design Specifications (from memory): flange of an I, 6.10.8.2.2,
 //! half width over thickness at most 0.38 sqrt(E / Fy); flange of a box, 6.11.8.2, width between the
 //! webs over thickness at most 0.57 sqrt(4 E / Fy); web, 6.10.6.2.3 and 6.10.2.1.1, twice the depth
-//! in compression over thickness at most 5.7 sqrt(E / Fy) and at most 150; unbraced length of an I,
-//! 6.10.8.2.3, at most r_t sqrt(E / Fy). The whole width of a box's flange is taken between its
-//! webs, since nobody records where the webs stand: that is on the safe side.
+//! in compression over thickness at most 5.7 sqrt(E / Fy) and at most 150. The whole width of a box's
+//! flange is taken between its webs, since nobody records where the webs stand: that is on the safe
+//! side. A plate beyond its limit fails; nobody here reduces its strength.
+//!
+//! A single web may buckle sideways between its braces (6.10.8.2.3): the full strength counts up to
+//! an unbraced length of r_t sqrt(E / Fy); beyond it the top flange's strength falls in a straight
+//! line to 0.7 Fy at pi r_t sqrt(E / (0.7 Fy)), and farther out as pi2 E / (Lb / r_t)2. The same
+//! reduction serves both forms of rating. A box is stiff enough in torsion to be left out.
 
 use serde::Serialize;
 
 use super::girder::Strength;
 use super::section::{NetPlates, Section};
 use super::steel::Steel;
-use crate::check::Outcome;
+use crate::check::{Outcome, TOLERANCE};
 use crate::model::rules::RatingRules;
-use crate::quantity::{Feet, Inches};
+use crate::quantity::{Feet, Inches, Ksi};
+
+/// Share of the yield strength at which buckling turns from inelastic to elastic: residual stresses
+/// use up the rest.
+const ELASTIC_SHARE: f64 = 0.7;
 
 /// One slenderness, measured against the limit up to which the full yield strength counts.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Slenderness {
-    /// Which plate.
+    /// Which plate, or the unbraced length.
     pub part: &'static str,
     /// What is divided by what, in symbols.
     pub formula: &'static str,
@@ -29,82 +39,108 @@ pub struct Slenderness {
     pub limit: f64,
     /// The limit in symbols.
     pub limit_formula: &'static str,
+    /// Share of the yield strength that counts beyond the limit; none where nothing does.
+    pub reduced_to: Option<f64>,
 }
 
 impl Slenderness {
     /// Whether the limit is kept; none where it cannot be said.
     #[must_use]
     pub fn keeps(&self) -> Option<bool> {
-        self.ratio.map(|ratio| ratio <= self.limit + crate::check::TOLERANCE)
+        self.ratio.map(|ratio| ratio <= self.limit + TOLERANCE)
     }
 
-    /// A slender plate fails: the rating counts on a strength that it cannot reach.
+    /// Beyond the limit a plate fails, since the rating would count on a strength that it cannot
+    /// reach; lateral buckling is a caution, since the rating counts on the reduced strength.
     #[must_use]
     pub fn outcome(&self) -> Outcome {
         match self.keeps() {
             Some(true) => Outcome::Pass,
+            Some(false) if self.reduced_to.is_some() => Outcome::Caution,
             Some(false) => Outcome::Fail,
             None => Outcome::Unknown,
         }
     }
 }
 
-/// The slenderness checks of a girder; none for a stated section modulus. The webs are taken at
-/// mid-span or at the wheel trucks, where they are deeper.
-#[must_use]
+/// The slenderness checks of a girder, and the share of the yield strength that its top flange
+/// reaches in compression. No checks for a stated section modulus. The webs are taken at mid-span or
+/// at the wheel trucks, where they are deeper, which is worse for all of them.
 pub(super) fn slenderness(
     strength: &Strength,
     steel: &Steel,
     unbraced: Option<Feet>,
     rules: &RatingRules,
-) -> Vec<Slenderness> {
+) -> (Vec<Slenderness>, f64) {
     let Strength::Plates { net, middle, at_trucks, .. } = strength else {
-        return Vec::new();
+        return (Vec::new(), 1.0);
     };
     let deepest = if middle.depth >= at_trucks.depth { middle } else { at_trucks };
     let root = (rules.elastic_modulus_ksi / steel.strength).sqrt();
     let top = &net.top_flange;
     let flange_ratio = top.width_in / top.thickness_in;
+    let plate = |part, formula, ratio, limit, limit_formula| Slenderness {
+        part,
+        formula,
+        ratio: Some(ratio),
+        limit,
+        limit_formula,
+        reduced_to: None,
+    };
     let flange = if net.webs == 1 {
-        Slenderness {
-            part: "top flange",
-            formula: "b / (2 t)",
-            ratio: Some(flange_ratio / 2.0),
-            limit: 0.38 * root,
-            limit_formula: "0.38 sqrt(E / Fy)",
-        }
+        plate("top flange", "b / (2 t)", flange_ratio / 2.0, 0.38 * root, "0.38 sqrt(E / Fy)")
     } else {
-        Slenderness {
-            part: "top flange",
-            formula: "b / t",
-            ratio: Some(flange_ratio),
-            limit: 0.57 * 2.0 * root,
-            limit_formula: "0.57 sqrt(4 E / Fy)",
-        }
+        plate("top flange", "b / t", flange_ratio, 0.57 * 2.0 * root, "0.57 sqrt(4 E / Fy)")
     };
     let (web_depth, in_compression) = web_depths(net, deepest);
-    let web = Slenderness {
-        part: "web",
-        formula: "max(D, 2 Dc) / tw",
-        ratio: Some(web_depth.max(in_compression * 2.0) / net.web_thickness),
-        limit: (5.7 * root).min(150.0),
-        limit_formula: "min(5.7 sqrt(E / Fy), 150)",
-    };
+    let web = plate(
+        "web",
+        "max(D, 2 Dc) / tw",
+        web_depth.max(in_compression * 2.0) / net.web_thickness,
+        (5.7 * root).min(150.0),
+        "min(5.7 sqrt(E / Fy), 150)",
+    );
     let mut all = vec![flange, web];
-    if net.webs == 1 {
-        // r_t of the compression flange with a third of the web in compression.
-        let web_part =
-            in_compression.0 * net.web_thickness.0 / (3.0 * top.width_in.0 * top.thickness_in.0);
-        let radius = top.width_in / (12.0 * (1.0 + web_part)).sqrt();
-        all.push(Slenderness {
-            part: "unbraced length",
-            formula: "Lb / r_t",
-            ratio: unbraced.map(|length| Inches::from(length) / radius),
-            limit: root,
-            limit_formula: "sqrt(E / Fy)",
-        });
+    if net.webs > 1 {
+        return (all, 1.0);
     }
-    all
+    let radius = flange_radius(net, in_compression);
+    let ratio = unbraced.map(|length| Inches::from(length) / radius);
+    let reached =
+        ratio.map(|ratio| lateral_strength(ratio, steel.strength, rules.elastic_modulus_ksi));
+    all.push(Slenderness {
+        part: "unbraced length",
+        formula: "Lb / r_t",
+        ratio,
+        limit: root,
+        limit_formula: "sqrt(E / Fy)",
+        reduced_to: reached.filter(|&share| share < 1.0),
+    });
+    // Without an unbraced length the check is unknown and bars; the number is not used then.
+    (all, reached.unwrap_or(1.0))
+}
+
+/// Radius of gyration of the top flange with a third of the web in compression:
+/// `r_t = b / sqrt(12 (1 + Dc tw / (3 b t)))`.
+fn flange_radius(net: &NetPlates, in_compression: Inches) -> Inches {
+    let top = &net.top_flange;
+    let web_part =
+        in_compression.0 * net.web_thickness.0 / (3.0 * top.width_in.0 * top.thickness_in.0);
+    top.width_in / (12.0 * (1.0 + web_part)).sqrt()
+}
+
+/// Share of the yield strength that a flange reaches before it buckles sideways, for its unbraced
+/// length over its radius of gyration.
+fn lateral_strength(ratio: f64, steel: Ksi, elastic: Ksi) -> f64 {
+    let full = (elastic / steel).sqrt();
+    let inelastic = std::f64::consts::PI * (elastic / (steel * ELASTIC_SHARE)).sqrt();
+    if ratio <= full + TOLERANCE {
+        1.0
+    } else if ratio <= inelastic {
+        1.0 - (1.0 - ELASTIC_SHARE) * (ratio - full) / (inelastic - full)
+    } else {
+        std::f64::consts::PI.powi(2) * (elastic / steel) / (ratio * ratio)
+    }
 }
 
 /// Clear depth of the web and the part of it above the centroid, in compression on a simple span.
@@ -122,18 +158,14 @@ fn web_depths(net: &NetPlates, section: &Section) -> (Inches, Inches) {
 mod tests {
     use super::*;
     use crate::model::rules::{DEFAULT_RULES, Rules};
-    use crate::quantity::Ksi;
     use crate::quantity::Percent;
     use crate::rate::girder::Losses;
     use crate::rate::section::tests::plates;
     use crate::rate::steel::YieldBasis;
 
-    fn of(
-        webs: u8,
-        web: (f64, f64),
-        flange: (f64, f64),
-        unbraced: Option<f64>,
-    ) -> Vec<Slenderness> {
+    type Pair = (f64, f64);
+
+    fn of(webs: u8, web: Pair, flange: Pair, unbraced: Option<f64>) -> (Vec<Slenderness>, f64) {
         let measured = plates(webs, web, flange);
         let net = NetPlates::of(&measured).unwrap();
         let middle = net.section(measured.web.width_in);
@@ -149,24 +181,50 @@ mod tests {
     /// Limits at 36 ksi by hand: sqrt(29000 / 36) = 28.382; 10.785, 32.356, 150 (161.8 cut off).
     #[test]
     fn limits_at_36_ksi() {
-        let i = of(1, (30.0, 0.5), (12.0, 0.75), Some(6.0));
+        let (i, _) = of(1, (30.0, 0.5), (12.0, 0.75), Some(6.0));
         let limits: Vec<_> = i.iter().map(|s| (s.limit * 1000.0).round() / 1000.0).collect();
         assert_eq!(limits, [10.785, 150.0, 28.382]);
         // 12 / 1.5, 30 / 0.5; r_t = 12 / sqrt(12 (1 + 15 x 0.5 / (3 x 12 x 0.75))) = 3.0645.
         let ratios: Vec<_> = i.iter().map(|s| (s.ratio.unwrap() * 100.0).round() / 100.0).collect();
         assert_eq!(ratios, [8.0, 60.0, 23.49]);
-        let boxed = of(2, (28.5, 0.5), (24.0, 0.75), None);
-        assert_eq!(boxed.len(), 2);
+        let (boxed, reached) = of(2, (28.5, 0.5), (24.0, 0.75), None);
+        assert_eq!((boxed.len(), reached), (2, 1.0));
         assert!((boxed[0].limit - 32.356).abs() < 5e-4);
         assert_eq!(boxed[0].ratio, Some(32.0));
         assert_eq!(boxed[0].keeps(), Some(true));
     }
 
     #[test]
-    fn a_single_web_without_an_unbraced_length_cannot_be_said() {
-        assert_eq!(of(1, (30.0, 0.5), (12.0, 0.75), None)[2].keeps(), None);
-        assert_eq!(of(1, (30.0, 0.5), (12.0, 0.75), Some(20.0))[2].keeps(), Some(false));
-        assert_eq!(of(1, (60.0, 0.25), (12.0, 0.75), Some(6.0))[1].keeps(), Some(false));
-        assert_eq!(of(1, (30.0, 0.5), (20.0, 0.5), Some(6.0))[0].keeps(), Some(false));
+    fn a_slender_plate_fails_and_an_unknown_unbraced_length_bars() {
+        let outcome = |webs, web, flange, unbraced, which: usize| {
+            of(webs, web, flange, unbraced).0[which].outcome()
+        };
+        assert_eq!(outcome(1, (30.0, 0.5), (12.0, 0.75), None, 2), Outcome::Unknown);
+        assert_eq!(outcome(1, (60.0, 0.25), (12.0, 0.75), Some(6.0), 1), Outcome::Fail);
+        assert_eq!(outcome(1, (30.0, 0.5), (20.0, 0.5), Some(6.0), 0), Outcome::Fail);
+        assert_eq!(outcome(2, (28.5, 0.5), (24.0, 0.7), None, 0), Outcome::Fail);
+    }
+
+    /// At 36 ksi: full strength to Lb / r_t = 28.382; 0.7 at pi sqrt(29000 / 25.2) = 106.572; half
+    /// way between, 67.477, 0.85; at 120, pi2 x 805.56 / 14400 = 0.5521. The straight line and the
+    /// curve meet at 0.7.
+    #[test]
+    fn an_unbraced_single_web_loses_strength() {
+        let share = |ratio| lateral_strength(ratio, Ksi(36.0), Ksi(29_000.0));
+        for (ratio, expected) in [
+            (10.0, 1.0),
+            (28.38, 1.0),
+            (67.477, 0.85),
+            (106.57, 0.7),
+            (106.58, 0.7),
+            (120.0, 0.5521),
+        ] {
+            assert!((share(ratio) - expected).abs() < 1e-4, "{ratio}: {}", share(ratio));
+        }
+        // 20 ft over 3.0645 in is 78.32: 1 - 0.3 (78.32 - 28.38) / 78.19 = 0.8084.
+        let (all, reached) = of(1, (30.0, 0.5), (12.0, 0.75), Some(20.0));
+        assert!((reached - 0.8084).abs() < 1e-4);
+        assert_eq!(all[2].outcome(), Outcome::Caution);
+        assert_eq!(all[2].reduced_to, Some(reached));
     }
 }

@@ -315,8 +315,10 @@ mod tests {
             let span = Feet(f64::from(span));
             for name in ["SU4", "SU5", "SU6", "SU7"] {
                 let of = |train| {
-                    let (m, v) =
-                        (max_moment(train, span).unwrap(), end_shear(train, span).unwrap());
+                    let (m, v) = (
+                        max_moment(train, span).unwrap(),
+                        end_shear(train, span, Feet(0.0)).unwrap(),
+                    );
                     (m.moment.0, v.shear.0)
                 };
                 let (notional, single) = (of(&truck("NRL")), of(&truck(name)));

@@ -47,7 +47,7 @@ proptest! {
         let exact = envelope::max_moment(&train, Feet(span)).unwrap();
         let section = part * span;
         let exact_at = envelope::moment_at(&train, Feet(span), Feet(section)).unwrap().0;
-        let exact_shear = envelope::end_shear(&train, Feet(span)).unwrap().shear.0;
+        let exact_shear = envelope::end_shear(&train, Feet(span), Feet(0.0)).unwrap().shear.0;
         let exact_deflection = envelope::max_midspan_deflection(&train, Feet(span)).unwrap();
 
         let total = offsets[offsets.len() - 1];

@@ -3,6 +3,7 @@
 #![allow(clippy::unwrap_used, clippy::panic)]
 
 mod chain;
+mod ends_and_members;
 mod envelope;
 mod quick_answer;
 mod refusals;

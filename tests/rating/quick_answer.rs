@@ -23,6 +23,8 @@ proptest! {
         loss in prop::option::of(0.0..30.0_f64),
         clear in 12.0..26.0_f64,
         least_posting in prop::option::of(2.0..30.0_f64),
+        beyond in 0.0..14.0_f64,
+        secondary in prop::option::of((2.0..60.0_f64, 2.0..80.0_f64)),
         switches in prop::array::uniform4(any::<bool>()),
     ) {
         let mut rules = rules();
@@ -31,8 +33,8 @@ proptest! {
         rules.rating.shear_required = switches[2];
         rules.rating.deflection_bars = switches[3];
         let mut car = car();
-        car.length = Some(Feet(span + 8.0));
-        car.weight = Some(Kips(0.7 * (span + 8.0)));
+        car.length = Some(Feet(span + 2.0 * beyond));
+        car.weight = Some(Kips(0.7 * (span + 2.0 * beyond)));
         car.truck_centres = Some(Feet(span));
         car.girder.unbraced_ft = unbraced.map(Feet);
         if let Some(modulus) = stated {
@@ -44,6 +46,14 @@ proptest! {
             plates.web_depth_at_trucks_in = taper.map(|part| Inches(depth * part));
             plates.top_flange = plate(20.0, flange);
             plates.bottom_flange = plate(20.0, flange);
+        }
+        if let Some((stringer, cross_member)) = secondary {
+            car.secondary.stringer_modulus = Some(CubicInches(stringer));
+            car.secondary.stringer_spacing = Some(Feet(1.8));
+            car.secondary.cross_member_modulus = Some(CubicInches(cross_member));
+            car.secondary.cross_member_spacing = Some(Feet(5.5));
+            car.members.stringers = Some(MemberCondition::Sound);
+            car.members.cross_members = Some(MemberCondition::Corroded(Percent(5.0)));
         }
         if let Some(loss) = loss {
             car.members.main_girder = Some(MemberCondition::Corroded(Percent(loss)));

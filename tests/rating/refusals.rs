@@ -145,7 +145,10 @@ fn crossing_and_rules_must_make_sense_too() {
         rate_checks(&car(), x, Feet(span), rules)[0].note.clone()
     };
     let good = crossing(40.0, &["HS20"]);
-    assert_eq!(of(&good, 0.0, &rules()), "cannot be rated: a span of 0 ft is none");
+    assert_eq!(
+        of(&good, 0.0, &rules()),
+        "cannot be rated: a span of 0 ft with ends of up to 6 ft beyond it is none"
+    );
     let mut deckless = good.clone();
     deckless.deck_system = "straw".to_owned();
     assert_eq!(

@@ -89,6 +89,7 @@ pub(super) const TABLES: &[(&str, Keys)] = &[
             ("truck_share", Above(0.0, 1.0)),
             ("truck_share_source", Text),
             ("elastic_modulus_ksi", Number(20_000.0, 35_000.0)),
+            ("future_overlay_psf", Number(0.0, 200.0)),
         ],
     ),
     (

@@ -1,0 +1,299 @@
+//! Stringers and cross-members, where somebody measured them.
+//!
+//! A stringer is a simple beam between two cross-members; it carries the wheels of one wheel line,
+//! half of each axle, standing on it anywhere. A cross-member is a simple beam between the main
+//! girder and an exterior girder; it carries the wheels of one line as the stringers hand them on
+//! from both sides. Where the exterior girder cannot carry its end, the cross-member is a cantilever
+//! instead and an engineer must look at it.
+//!
+//! A single wheel is spread over its tyre patch, 10 in along and 20 in across (AASHTO LRFD
+//! 3.6.1.2.5, from memory), which takes `W c / 8` off its moment.
+
+use serde::Serialize;
+
+use super::capacity;
+use super::envelope;
+use super::factors::{Factor, RatingLevel, Terms, Zone};
+use super::share::Share;
+use super::train::Train;
+use crate::model::car::{Car, MemberCondition};
+use crate::model::rules::{Level, RatingRules};
+use crate::quantity::{CubicInches, Feet, KipFeet, Ksi, Psf, Ratio};
+
+/// Length of a tyre patch along the road.
+const PATCH_ALONG: Feet = Feet(10.0 / 12.0);
+/// Width of a tyre patch across the road.
+const PATCH_ACROSS: Feet = Feet(20.0 / 12.0);
+/// Distance between the wheel lines of a truck.
+const GAUGE: Feet = Feet(6.0);
+/// Distance between the nearest wheel lines of two trucks side by side.
+const BETWEEN_TRUCKS: Feet = Feet(4.0);
+/// Impact on a short member in the allowable-stress form: the formula's cap.
+const IMPACT_ALLOWABLE: f64 = 0.30;
+
+/// Which member.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Part {
+    /// A stringer.
+    Stringer,
+    /// A cross-member.
+    CrossMember,
+}
+
+impl Part {
+    /// In words.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Stringer => "stringer",
+            Self::CrossMember => "cross-member",
+        }
+    }
+}
+
+/// A secondary member that can be rated.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct LocalMember {
+    /// Which.
+    pub part: Part,
+    /// Section modulus as measured.
+    #[serde(rename = "measured_in3")]
+    pub measured: CubicInches,
+    /// Section modulus less the corrosion loss.
+    #[serde(rename = "net_in3")]
+    pub net: CubicInches,
+    /// Its span: the stringer's is the cross-members' spacing, the cross-member's is half the car's
+    /// width.
+    #[serde(rename = "span_ft")]
+    pub span: Feet,
+    /// Spacing of its likes, whose deck it carries.
+    #[serde(rename = "spacing_ft")]
+    pub spacing: Feet,
+}
+
+/// The secondary members of a car: each can be rated, or the reason why not.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct LocalMembers {
+    /// The stringers.
+    pub stringer: Result<LocalMember, String>,
+    /// The cross-members.
+    pub cross_member: Result<LocalMember, String>,
+}
+
+impl LocalMembers {
+    /// The secondary members of a car of this width.
+    pub(super) fn of(car: &Car, width: Feet) -> Self {
+        let data = &car.secondary;
+        let (members, spacing) = (&car.members, data.cross_member_spacing);
+        Self {
+            stringer: member(
+                Part::Stringer,
+                (data.stringer_modulus, data.stringer_spacing),
+                spacing,
+                members.stringers,
+            ),
+            cross_member: member(
+                Part::CrossMember,
+                (data.cross_member_modulus, spacing),
+                Some(width / 2.0),
+                members.cross_members,
+            ),
+        }
+    }
+
+    /// Those that can be rated.
+    pub fn rated(&self) -> impl Iterator<Item = &LocalMember> {
+        [&self.stringer, &self.cross_member].into_iter().filter_map(|member| member.as_ref().ok())
+    }
+}
+
+fn member(
+    part: Part,
+    (modulus, spacing): (Option<CubicInches>, Option<Feet>),
+    span: Option<Feet>,
+    condition: Option<MemberCondition>,
+) -> Result<LocalMember, String> {
+    let name = part.word();
+    let (Some(measured), Some(spacing), Some(span)) = (modulus, spacing, span) else {
+        return Err(format!("{name}s not measured"));
+    };
+    if ![measured.0, spacing.0, span.0].iter().all(|x| x.is_finite() && *x > 0.0) {
+        return Err(format!("{name}s with a measure that is not more than 0"));
+    }
+    let left = match condition {
+        Some(MemberCondition::Sound) => 1.0,
+        Some(MemberCondition::Corroded(loss)) if (0.0..100.0).contains(&loss.0) => {
+            1.0 - loss.fraction()
+        }
+        Some(damaged) => return Err(format!("{name}s {}: rate them repaired", damaged.words())),
+        None => return Err(format!("{name}s not inspected")),
+    };
+    Ok(LocalMember { part, measured, net: measured * left, span, spacing })
+}
+
+/// What the rating of a secondary member needs besides the member.
+#[derive(Clone, Copy)]
+pub(super) struct LocalCase<'a> {
+    pub steel: Ksi,
+    /// Deck and car, per area.
+    pub dead: Psf,
+    /// Wearing surface and overlay, per area.
+    pub wearing: Psf,
+    pub lanes: usize,
+    pub rules: &'a RatingRules,
+}
+
+impl LocalMember {
+    /// The greatest moment of a vehicle's wheels on this member, without impact.
+    pub(super) fn live_moment(&self, trains: &[Train], lanes: usize) -> KipFeet {
+        let of = |train: &Train| match self.part {
+            Part::Stringer => self.stringer_moment(train, lanes),
+            Part::CrossMember => self.cross_member_moment(train, lanes),
+        };
+        trains.iter().map(of).fold(KipFeet(0.0), KipFeet::max)
+    }
+
+    /// Half of each axle on the stringer, times the wheel lines that it carries.
+    fn stringer_moment(&self, train: &Train, lanes: usize) -> KipFeet {
+        let Some(peak) = envelope::max_moment(train, self.span) else { return KipFeet(0.0) };
+        let mut moment = peak.moment / 2.0;
+        if peak.on_span.0 == peak.on_span.1 {
+            // One wheel alone, at mid-span.
+            let wheel = train.axles()[peak.axle].load / 2.0;
+            moment = moment - wheel * (PATCH_ALONG.min(self.span) / 8.0);
+        }
+        let apart = if lanes > 1 { BETWEEN_TRUCKS } else { GAUGE };
+        // Two lines astride a stringer stand apart / 2 from it, by the lever between stringers.
+        let lines = (2.0 - apart / self.spacing).max(1.0);
+        moment * lines
+    }
+
+    /// The wheels handed on to one cross-member, as one or two lines on its span.
+    fn cross_member_moment(&self, train: &Train, lanes: usize) -> KipFeet {
+        // The stringers on both sides hand on an influence triangle over two spacings, whose height
+        // is 1: a moment at the middle of twice the spacing has the height of half the spacing.
+        let both = self.spacing * 2.0;
+        let Some(middle) = envelope::moment_at(train, both, self.spacing) else {
+            return KipFeet(0.0);
+        };
+        let wheel = middle / (self.spacing / 2.0) / 2.0;
+        let one = wheel * ((self.span / 4.0) - PATCH_ACROSS.min(self.span) / 8.0);
+        let apart = if lanes > 1 { BETWEEN_TRUCKS } else { GAUGE };
+        if apart >= self.span {
+            return one;
+        }
+        let arm = self.span / 2.0 - apart / 4.0;
+        one.max(wheel * 2.0 * (arm / self.span) * arm)
+    }
+
+    /// Moments of deck and car, and of the wearing surface: `w l2 / 8` on the member's spacing.
+    pub(super) fn dead_moments(&self, case: &LocalCase) -> (KipFeet, KipFeet) {
+        let moment = |load: Psf| (load * self.spacing) * self.span * (self.span / 8.0);
+        (moment(case.dead), moment(case.wearing))
+    }
+
+    /// Bending by allowable stress.
+    pub(super) fn allowable(
+        &self,
+        case: &LocalCase,
+        live: KipFeet,
+        level: Level,
+    ) -> Factor<KipFeet> {
+        let share = capacity::bending_stress_share(level, case.rules);
+        let (dead, wearing) = self.dead_moments(case);
+        let terms = Terms {
+            level: super::on_span::rating_level(level),
+            zone: Zone::Span,
+            section: self.span / 2.0,
+            capacity: capacity::bending(share, case.steel, self.net),
+            dead,
+            wearing,
+            dead_factor: 1.0,
+            wearing_factor: 1.0,
+            live: live * (1.0 + IMPACT_ALLOWABLE),
+            live_factor: 1.0,
+            share: whole(case.rules.allowable_stress_factors.presence[0]),
+        };
+        terms.rate()
+    }
+
+    /// Bending by load and resistance.
+    pub(super) fn factored(
+        &self,
+        case: &LocalCase,
+        live: KipFeet,
+        level: RatingLevel,
+    ) -> Factor<KipFeet> {
+        let factors = &case.rules.resistance_factors;
+        let (dead, wearing) = self.dead_moments(case);
+        let terms = Terms {
+            level,
+            zone: Zone::Span,
+            section: self.span / 2.0,
+            capacity: capacity::bending(capacity::resistance(factors), case.steel, self.net),
+            dead,
+            wearing,
+            dead_factor: factors.dead,
+            wearing_factor: factors.wearing,
+            live: live * (1.0 + factors.impact),
+            live_factor: super::on_span::live_factor(level, case.rules),
+            share: whole(factors.presence[0]),
+        };
+        terms.rate()
+    }
+}
+
+/// A wheel is not shared between cars.
+fn whole(presence: f64) -> Share {
+    Share {
+        lanes_loaded: 1,
+        trucks: 1.0,
+        presence: Ratio(presence),
+        agency: Ratio(1.0),
+        total: Ratio(presence),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::rate::vehicles::Vehicle;
+
+    fn of(part: Part, span: f64, spacing: f64) -> LocalMember {
+        let modulus = CubicInches(20.0);
+        LocalMember {
+            part,
+            measured: modulus,
+            net: modulus,
+            span: Feet(span),
+            spacing: Feet(spacing),
+        }
+    }
+
+    fn live(member: LocalMember, vehicle: &str, lanes: usize) -> f64 {
+        member.live_moment(&Vehicle::built_in(vehicle).unwrap().trains, lanes).0
+    }
+
+    /// By hand: a wheel of 16 kips on 6 ft, 16 x 6 / 4 - 16 x (10 / 12) / 8 = 22.333; two wheels of
+    /// 12.5 kips 4 ft apart on 10 ft, 25 (5 - 1)2 / 10 = 40 against one alone at 31.25 - 1.302.
+    #[test]
+    fn wheels_on_a_stringer() {
+        assert!((live(of(Part::Stringer, 6.0, 2.0), "HS20", 1) - 22.3333).abs() < 1e-4);
+        assert!((live(of(Part::Stringer, 10.0, 2.0), "HL-93", 1) - 40.0).abs() < 1e-9);
+        // Stringers 5 ft apart and two trucks 4 ft apart: two lines, each 2 ft off: 2 (1 - 2 / 5).
+        assert!((live(of(Part::Stringer, 6.0, 5.0), "HS20", 2) - 1.2 * 22.3333).abs() < 1e-3);
+    }
+
+    /// By hand: cross-members 5 ft apart take of HL-93's tandem one axle and 1/5 of the other, 15
+    /// kips a wheel line; of its truck 16. On 4.5 ft: 16 (4.5 / 4 - 20 / 96) = 14.667.
+    #[test]
+    fn wheels_on_a_cross_member() {
+        assert!((live(of(Part::CrossMember, 4.5, 5.0), "HL-93", 1) - 14.6667).abs() < 1e-3);
+        // 3 ft apart: the truck's 16 against one wheel of the tandem, 12.5: nothing to add.
+        assert!((live(of(Part::CrossMember, 4.5, 3.0), "HL-93", 1) - 14.6667).abs() < 1e-3);
+        // Ten feet apart: the tandem hands on 12.5 (1 + 6 / 10) = 20.
+        let tandem = live(of(Part::CrossMember, 4.5, 10.0), "HL-93", 1);
+        assert!((tandem - 20.0 * (4.5 / 4.0 - 20.0 / 96.0)).abs() < 1e-3);
+    }
+}
