@@ -161,7 +161,7 @@ impl LocalMember {
         if peak.on_span.0 == peak.on_span.1 {
             // One wheel alone, at mid-span.
             let wheel = train.axles()[peak.axle].load / 2.0;
-            moment = moment - wheel * (PATCH_ALONG.min(self.span) / 8.0);
+            moment -= wheel * (PATCH_ALONG.min(self.span) / 8.0);
         }
         let apart = if lanes > 1 { BETWEEN_TRUCKS } else { GAUGE };
         // Two lines astride a stringer stand apart / 2 from it, by the lever between stringers.
