@@ -1,6 +1,8 @@
 //! Cells to typed values. Each parser gives `None` both for a blank cell and for one that it had to
 //! report, so a row goes on to its next cell and every fault of a row is found in one run.
 
+use std::borrow::Cow;
+
 use jiff::civil::Date;
 
 use super::columns::{Columns, Content, Need, plain};
@@ -43,7 +45,8 @@ const UNKNOWN_WORDS: &[&str] = &[
 
 /// Whether the text stands for "unknown" (or for "not one and the same").
 fn is_unknown_word(text: &str) -> bool {
-    UNKNOWN_WORDS.iter().any(|word| word.eq_ignore_ascii_case(text))
+    const LONGEST: usize = 9;
+    text.len() <= LONGEST && UNKNOWN_WORDS.iter().any(|word| word.eq_ignore_ascii_case(text))
 }
 
 /// Whether the text is a plain decimal number: a sign perhaps, digits, and one point perhaps.
@@ -127,14 +130,17 @@ pub(super) fn date(text: &str) -> Option<Date> {
 }
 
 /// Text on one line, every run of blanks a single space.
-pub(super) fn one_line(text: &str) -> String {
-    if text.split(char::is_whitespace).any(str::is_empty)
-        || text.contains(|c: char| c != ' ' && c.is_whitespace())
-    {
-        text.split_whitespace().collect::<Vec<_>>().join(" ")
-    } else {
-        text.to_owned()
+pub(super) fn one_line(text: &str) -> Cow<'_, str> {
+    let mut before = b'x';
+    let tidy = text.bytes().all(|byte| {
+        let single = byte.is_ascii_graphic() || (byte == b' ' && before != b' ');
+        before = byte;
+        single
+    });
+    if tidy {
+        return Cow::Borrowed(text);
     }
+    Cow::Owned(text.split_whitespace().collect::<Vec<_>>().join(" "))
 }
 
 /// Years that a date of a quote or a plan can lie in.
@@ -156,7 +162,7 @@ impl<C: Columns> Row<'_, C> {
     pub fn text(&mut self, column: C) -> Option<String> {
         let text = self.cell(column).map(one_line);
         let is_name = matches!(column.column().content, Content::Name);
-        if is_name && text.as_deref().is_some_and(is_unknown_word) {
+        if is_name && text.as_ref().is_some_and(|text| is_unknown_word(text)) {
             let instead = match column.column().need {
                 Need::Required => "write the name",
                 Need::Optional => "leave the cell blank where the name is unknown",
@@ -164,6 +170,7 @@ impl<C: Columns> Row<'_, C> {
             self.problem(column, Code::WordUnknown, "is not a name", instead);
             return None;
         }
+        let text = text.map(Cow::into_owned);
         match column.column().need {
             Need::Required => self.require(column, text),
             Need::Optional => text,
@@ -346,14 +353,21 @@ impl<C: Columns> Row<'_, C> {
 
     /// The condition of a group of members.
     pub fn condition(&mut self, column: C) -> Option<MemberCondition> {
-        let text = one_line(self.cell(column)?).to_lowercase();
+        const WHOLE: [(&str, MemberCondition); 4] = [
+            ("sound", MemberCondition::Sound),
+            ("bent", MemberCondition::Bent),
+            ("cracked", MemberCondition::Cracked),
+            ("missing", MemberCondition::Missing),
+        ];
+        let cell = self.cell(column)?;
+        if let Some((_, condition)) = WHOLE.iter().find(|(word, _)| word.eq_ignore_ascii_case(cell))
+        {
+            return Some(*condition);
+        }
+        let text = one_line(cell).to_lowercase();
         let (word, loss) = text.split_once(' ').unwrap_or((&text, ""));
         let loss = loss.strip_suffix('%').unwrap_or(loss).trim_end();
         match (word, loss) {
-            ("sound", "") => return Some(MemberCondition::Sound),
-            ("bent", "") => return Some(MemberCondition::Bent),
-            ("cracked", "") => return Some(MemberCondition::Cracked),
-            ("missing", "") => return Some(MemberCondition::Missing),
             ("corroded", "") => {
                 let wrong = "does not say how much is lost";
                 let instead = "write the greatest loss of thickness in per cent, like corroded 8";

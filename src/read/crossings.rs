@@ -203,7 +203,7 @@ fn vehicles(row: &mut Row<'_, C>, known: Option<&[String]>) -> Option<Vec<String
     for name in cell.split(';').map(trim).filter(|name| !name.is_empty()) {
         let name = super::cells::one_line(name);
         let found = match known {
-            None => Some(name.clone()),
+            None => Some(name.to_string()),
             Some(known) => known.iter().find(|known| known.eq_ignore_ascii_case(&name)).cloned(),
         };
         let Some(vehicle) = found else {

@@ -75,7 +75,7 @@ pub(super) fn gather(sources: &Sources, today: Date, missing: Missing) -> Gather
         }
         gathered.add(source, FileKind::Inventory, taken, findings);
     }
-    cars.sort_by(|a, b| (&a.dealer, &a.id).cmp(&(&b.dealer, &b.id)));
+    let cars = sorted(cars);
     let lots = with_cars(lots, &cars);
 
     let mut of_crossings = Findings::default();
@@ -128,6 +128,17 @@ pub(super) fn gather(sources: &Sources, today: Date, missing: Missing) -> Gather
         order_date,
     });
     gathered
+}
+
+/// The cars by dealer and ID. Cars are large, so places are sorted and each car is moved only once.
+fn sorted(cars: Vec<Car>) -> Vec<Car> {
+    let mut order: Vec<_> = (0..cars.len()).collect();
+    order.sort_by(|&a, &b| {
+        let (a, b) = (&cars[a], &cars[b]);
+        (&a.dealer, &a.id).cmp(&(&b.dealer, &b.id))
+    });
+    let mut cars: Vec<_> = cars.into_iter().map(Some).collect();
+    order.into_iter().filter_map(|car| cars[car].take()).collect()
 }
 
 /// The lots with their cars, which are sorted already.

@@ -189,8 +189,10 @@ impl<'t, C: Columns> Row<'t, C> {
         }
         let (_, fault) = cell_starts(self.text, self.start);
         let commas = self.header.width.saturating_sub(1).max(1);
+        let ends = ['\n', '\r'];
+        let has_lines = raw.trim_end().contains(ends);
         let swallows = |cell: &str| {
-            cell.contains('\n') && cell.lines().any(|line| line.matches(',').count() >= commas)
+            has_lines && cell.split(ends).skip(1).any(|line| line.matches(',').count() >= commas)
         };
         let (cell, wrong) = match fault {
             Some((cell, QuoteFault::NeverClosed)) => {

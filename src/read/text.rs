@@ -52,8 +52,7 @@ impl SourceText {
             let wrong = format!("the byte {byte:02X} here is not text in UTF-8");
             problem(good, wrong, "save the file as text in UTF-8, a sheet as CSV")
         })?;
-        let strange = |c: char| c.is_control() && !matches!(c, '\t' | '\n' | '\r');
-        match text.char_indices().find(|(_, c)| strange(*c)) {
+        match control_character(text) {
             None => Ok(text),
             Some((at, character)) => {
                 let wrong = format!("the control character U+{:04X} is not text", character as u32);
@@ -61,6 +60,19 @@ impl SourceText {
             }
         }
     }
+}
+
+/// The first control character of a text that is no tab or line end, and the byte it begins at.
+fn control_character(text: &str) -> Option<(usize, char)> {
+    // In UTF-8 the control characters above ASCII are C2 80 to C2 9F, so bytes tell whether a slow
+    // look is worth while.
+    let bytes = text.as_bytes();
+    let plain = |byte: u8| byte >= 0x20 && byte != 0x7F && byte != 0xC2;
+    let suspect = bytes.iter().any(|&byte| !(plain(byte) || matches!(byte, b'\t' | b'\n' | b'\r')));
+    if !suspect {
+        return None;
+    }
+    text.char_indices().find(|(_, c)| c.is_control() && !matches!(c, '\t' | '\n' | '\r'))
 }
 
 /// A place in a file.
@@ -115,8 +127,13 @@ impl Lines {
     pub fn at(&mut self, text: &str, offset: usize) -> u64 {
         let bytes = text.as_bytes();
         let end = offset.min(bytes.len());
-        let ends = (self.seen..end).filter(|&at| ends_line(bytes, at)).count();
-        self.line += ends as u64;
+        let part = bytes.get(self.seen..end).unwrap_or_default();
+        let feeds = part.iter().filter(|&&byte| byte == b'\n').count();
+        self.line += feeds as u64;
+        if part.contains(&b'\r') {
+            let lone = |&at: &usize| bytes[at] == b'\r' && ends_line(bytes, at);
+            self.line += (self.seen..end).filter(lone).count() as u64;
+        }
         self.seen = self.seen.max(end);
         self.line
     }
