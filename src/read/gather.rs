@@ -132,6 +132,10 @@ pub(super) fn gather(sources: &Sources, today: Date, missing: Missing) -> Gather
 
 /// The cars by dealer and ID. Cars are large, so places are sorted and each car is moved only once.
 fn sorted(cars: Vec<Car>) -> Vec<Car> {
+    let in_order = |a: &Car, b: &Car| (&a.dealer, &a.id) <= (&b.dealer, &b.id);
+    if cars.is_sorted_by(in_order) {
+        return cars;
+    }
     let mut order: Vec<_> = (0..cars.len()).collect();
     order.sort_by(|&a, &b| {
         let (a, b) = (&cars[a], &cars[b]);

@@ -9,7 +9,7 @@ use csv::StringRecord;
 use super::columns::Columns;
 use super::headers::{Fault, Header};
 use super::problem::{Findings, Problem, shown};
-use super::text::{Lines, Place, QuoteFault, SourceText, cell_starts, row_start, trim};
+use super::text::{Lines, Place, QuoteFault, SourceText, cell_starts, row_start, trim, walk};
 use crate::check::Code;
 use crate::model::place::RowPlace;
 
@@ -168,7 +168,7 @@ impl<'t, C: Columns> Row<'t, C> {
 
     /// Where a cell begins; of a cell that is not there, where the last one does.
     fn place_of(&self, cell: usize) -> Place {
-        let (starts, _) = cell_starts(self.text, self.start);
+        let starts = cell_starts(self.text, self.start);
         let start = starts.get(cell).or(starts.last()).copied().unwrap_or(self.start);
         let mut lines = Lines::within(self.line, self.start);
         let line = lines.at(self.text, start);
@@ -187,7 +187,7 @@ impl<'t, C: Columns> Row<'t, C> {
         if !raw.contains('"') {
             return true;
         }
-        let (_, fault) = cell_starts(self.text, self.start);
+        let fault = walk(self.text, self.start, |_| ());
         let commas = self.header.width.saturating_sub(1).max(1);
         let ends = ['\n', '\r'];
         let has_lines = raw.trim_end().contains(ends);

@@ -148,17 +148,20 @@ pub(super) enum QuoteFault {
     TextAfterQuote,
 }
 
-/// Walks through the raw text of the row that begins at byte `start` and gives the byte at which
-/// each cell begins, its opening quote included. The rules are those of the `csv` reader: a quote
-/// opens a quoted cell only as its first character, and two quotes within one stand for a quote.
-pub(super) fn cell_starts(text: &str, start: usize) -> (Vec<usize>, Option<(usize, QuoteFault)>) {
+/// Walks through the raw text of the row that begins at byte `start`, tells `cell` the byte at which
+/// each cell begins, its opening quote included, and gives the first fault with the number of its
+/// cell. The rules are those of the `csv` reader: a quote opens a quoted cell only as its first
+/// character, and two quotes within one stand for a quote.
+pub(super) fn walk(
+    text: &str,
+    start: usize,
+    mut cell: impl FnMut(usize),
+) -> Option<(usize, QuoteFault)> {
     let bytes = text.as_bytes();
     let mut at = row_start(text, start);
-    let mut starts = Vec::new();
     let mut fault = None;
-    loop {
-        let cell = starts.len();
-        starts.push(at);
+    for number in 0.. {
+        cell(at);
         if bytes.get(at) == Some(&b'"') {
             at += 1;
             let closed = loop {
@@ -170,21 +173,29 @@ pub(super) fn cell_starts(text: &str, start: usize) -> (Vec<usize>, Option<(usiz
                 }
             };
             if !closed {
-                return (starts, fault.or(Some((cell, QuoteFault::NeverClosed))));
+                return fault.or(Some((number, QuoteFault::NeverClosed)));
             }
             at += 1;
             if !matches!(bytes.get(at), None | Some(b',' | b'\r' | b'\n')) {
-                fault = fault.or(Some((cell, QuoteFault::TextAfterQuote)));
+                fault = fault.or(Some((number, QuoteFault::TextAfterQuote)));
             }
         }
         while !matches!(bytes.get(at), None | Some(b',' | b'\r' | b'\n')) {
             at += 1;
         }
         if bytes.get(at) != Some(&b',') {
-            return (starts, fault);
+            break;
         }
         at += 1;
     }
+    fault
+}
+
+/// The byte at which each cell of a row begins.
+pub(super) fn cell_starts(text: &str, start: usize) -> Vec<usize> {
+    let mut starts = Vec::new();
+    walk(text, start, |at| starts.push(at));
+    starts
 }
 
 /// The byte at which a row begins, past the empty lines that the `csv` reader skips before it.
@@ -233,7 +244,8 @@ mod tests {
             ("a,\"b,c\nd", vec![0, 2], Some((1, QuoteFault::NeverClosed))),
             ("\"a\"b,c", vec![0, 5], Some((0, QuoteFault::TextAfterQuote))),
         ] {
-            assert_eq!(cell_starts(row, 0), (starts, fault), "{row:?}");
+            assert_eq!(cell_starts(row, 0), starts, "{row:?}");
+            assert_eq!(walk(row, 0, |_| ()), fault, "{row:?}");
         }
     }
 
@@ -285,7 +297,7 @@ mod tests {
                     break;
                 }
                 let to = reader.position().byte() as usize;
-                let (starts, _) = cell_starts(&text, from);
+                let starts = cell_starts(&text, from);
                 proptest::prop_assert_eq!(starts.len(), record.len());
                 for (cell, value) in record.iter().enumerate() {
                     let end = starts.get(cell + 1).map_or(to, |next| next - 1);
