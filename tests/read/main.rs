@@ -9,6 +9,7 @@ mod county;
 mod demo;
 mod files;
 mod formats;
+mod full_row;
 mod good;
 mod many_faults;
 mod properties;
