@@ -13,10 +13,17 @@ fn main() -> ExitCode {
     let printed = print(&mut io::stderr().lock(), &answer.stderr)
         .and_then(|()| print(&mut io::stdout().lock(), &answer.stdout));
     match printed {
+        Ok(()) => answer.exit.into(),
         // Whoever read the result has seen enough of it, as `head` has.
         Err(error) if error.kind() == io::ErrorKind::BrokenPipe => answer.exit.into(),
-        Err(_) => cli::Exit::Input.into(),
-        Ok(()) => answer.exit.into(),
+        Err(error) => {
+            // Where even this cannot be said, the exit code says it.
+            let _ = print(
+                &mut io::stderr().lock(),
+                &format!("error: the result cannot be written: {error}\n"),
+            );
+            cli::Exit::Input.into()
+        }
     }
 }
 

@@ -16,3 +16,68 @@ fn rules_are_printed_as_they_are_built_in() {
     let text = String::from_utf8(printed.stdout).unwrap();
     assert_eq!(text, spanyard::model::rules::DEFAULT_RULES);
 }
+
+#[test]
+fn a_reader_who_leaves_early_hears_no_complaint() {
+    use std::process::{Command, Stdio};
+    let mut child = Command::new(env!("CARGO_BIN_EXE_spanyard"))
+        .arg("rules")
+        .stdout(Stdio::piped())
+        .stderr(Stdio::piped())
+        .spawn()
+        .unwrap();
+    drop(child.stdout.take());
+    let output = child.wait_with_output().unwrap();
+    assert!(output.status.success());
+    assert_eq!(String::from_utf8(output.stderr).unwrap(), "");
+}
+
+/// Everything the JSON must share with the report for people, on the demonstration county.
+#[test]
+fn json_and_terminal_tell_the_same_plan() {
+    let run = |format: &str| {
+        let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/data-demo");
+        let output = std::process::Command::new(env!("CARGO_BIN_EXE_spanyard"))
+            .current_dir(folder)
+            .args(["plan", "--inventory", "drumfell.csv", "orlhaven.csv", "sallowby.csv"])
+            .args(["--yards", "yards.csv", "--lots", "lots.csv", "--crossings", "crossings.csv"])
+            .args(["--rules", "rules.toml", "--width", "200", "--format", format])
+            .output()
+            .unwrap();
+        (output.status.code(), String::from_utf8(output.stdout).unwrap())
+    };
+    let ((code, table), (json_code, json)) = (run("table"), run("json"));
+    assert_eq!(code, json_code);
+    let plan: serde_json::Value = serde_json::from_str(&json).unwrap();
+    let money =
+        |value: &serde_json::Value| spanyard::quantity::Cents(value.as_i64().unwrap()).to_string();
+    let said = |text: &str| assert!(table.contains(text), "{text:?} is not in the table");
+    said(&money(&plan["summary"]["outlay_usd_cents"]));
+    for crossing in plan["crossings"].as_array().unwrap() {
+        said(crossing["road"].as_str().unwrap());
+        match crossing["status"].as_str().unwrap() {
+            "served" => {
+                said(&money(&crossing["total_usd_cents"]));
+                let lines = crossing["cost_lines"].as_array().unwrap();
+                let sum: i64 = lines.iter().map(|l| l["amount_usd_cents"].as_i64().unwrap()).sum();
+                assert_eq!(Some(sum), crossing["total_usd_cents"].as_i64());
+                for deck in crossing["decks"].as_array().unwrap() {
+                    for car in deck["cars_left_to_right"].as_array().unwrap() {
+                        said(&format!(
+                            "{} {}",
+                            car["dealer"].as_str().unwrap(),
+                            car["car"].as_str().unwrap()
+                        ));
+                    }
+                }
+            }
+            _ => crossing["reasons"].as_array().unwrap().iter().for_each(|reason| {
+                let sentence = reason["sentence"].as_str().unwrap();
+                said(&sentence[..40]);
+            }),
+        }
+    }
+    for total in plan["totals_by_item"].as_array().unwrap() {
+        said(&money(&total["amount_usd_cents"]));
+    }
+}

@@ -72,7 +72,7 @@ fn unbreakable_pieces(text: &str) -> Vec<String> {
             .last()
             .is_some_and(|last| last.starts_with(|c: char| c.is_ascii_digit() || c == '-'));
         match pieces.last_mut() {
-            Some(last) if follows_number && UNITS.contains(&bare) => {
+            Some(last) if follows_number && (UNITS.contains(&bare) || is_fraction(bare)) => {
                 last.push(' ');
                 last.push_str(word);
             }
@@ -80,6 +80,13 @@ fn unbreakable_pieces(text: &str) -> Vec<String> {
         }
     }
     pieces
+}
+
+/// Whether a word is the fraction of a number before it, as in `8 3/8 in` or `9'-1 3/16"`.
+fn is_fraction(word: &str) -> bool {
+    let digits = |part: &str| !part.is_empty() && part.chars().all(|c| c.is_ascii_digit());
+    let fraction = word.trim_end_matches('"').split_once('/');
+    fraction.is_some_and(|(above, below)| digits(above) && digits(below))
 }
 
 /// Cuts a piece that is longer than a whole line; full lines go to `lines`, the rest is returned.
@@ -263,6 +270,8 @@ mod tests {
             ("one two three", 20, vec!["one two three"]),
             ("one two three", 8, vec!["one two", "three"]),
             ("a span of 66.00 ft, at", 14, vec!["a span of", "66.00 ft, at"]),
+            ("about 9'-1 3/16\" wide", 12, vec!["about", "9'-1 3/16\"", "wide"]),
+            ("gap 1 1/2 in; ok", 9, vec!["gap", "1 1/2 in;", "ok"]),
             ("abcdefghij", 4, vec!["abcd", "efgh", "ij"]),
             ("ab abcdefg", 4, vec!["ab", "abcd", "efg"]),
         ] {

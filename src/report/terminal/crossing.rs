@@ -8,7 +8,7 @@ use super::costs;
 use crate::check::Outcome;
 use crate::model::crossing::Crossing;
 use crate::model::inputs::{CarIx, CrossingIx, Inputs};
-use crate::model::plan::{Alternative, Deck, Fate, Served, Unserved};
+use crate::model::plan::{Deck, Fate, Served, Unserved};
 use crate::quantity::feet_inches;
 use crate::report::deck_drawing::{DrawnCar, DrawnDeck, draw, joint_words, measured};
 use crate::report::facts::reasons::{self, Said};
@@ -97,11 +97,7 @@ fn write_served(page: &mut Page, inputs: &Inputs, crossing: &Crossing, served: &
     }
     write_said(page, "Least margins:", &reasons::least_margins(inputs, served, MARGINS));
     write_said(page, "Cautions:", &reasons::with_outcome(inputs, served, Outcome::Caution));
-    page.hanging(
-        2,
-        "Cheapest alternative: ",
-        &alternative(inputs, crossing, served.alternative.as_ref()),
-    );
+    page.hanging(2, "Cheapest alternative: ", &alternative(inputs, crossing, served));
 }
 
 fn write_deck(page: &mut Page, inputs: &Inputs, deck: &Deck) {
@@ -161,16 +157,34 @@ fn write_said(page: &mut Page, title: &str, said: &[Said]) {
     }
 }
 
-fn alternative(inputs: &Inputs, crossing: &Crossing, other: Option<&Alternative>) -> String {
-    let Some(other) = other else {
+/// The cheapest other way, by what changes where the layout stays.
+fn alternative(inputs: &Inputs, crossing: &Crossing, served: &Served) -> String {
+    let Some(other) = &served.alternative else {
         return "none with the rest of the plan as it is.".to_owned();
     };
-    let decks = other
-        .decks
-        .iter()
-        .map(|cars| cars.iter().map(|&car| inputs.car(car).name()).join(" + "))
-        .join("; then ");
-    format!("{}, with {decks}: {} more.", crossing.layouts[other.layout].describe(), other.extra)
+    let names = |cars: &[CarIx]| cars.iter().map(|&car| inputs.car(car).name()).join(" + ");
+    let now: Vec<CarIx> =
+        served.decks.iter().flat_map(|deck| &deck.cars).map(|placed| placed.car).collect();
+    let then: Vec<CarIx> = other.decks.concat();
+    let (out, new) = (without(&now, &then), without(&then, &now));
+    let change = if other.layout == served.layout && !out.is_empty() && !new.is_empty() {
+        format!("{} in place of {}", names(&new), names(&out))
+    } else {
+        let decks = other.decks.iter().map(|cars| names(cars)).join("; then ");
+        format!("{}, with {decks}", crossing.layouts[other.layout].describe())
+    };
+    format!("{change}: {} more.", other.extra)
+}
+
+/// The first list without the second, each car taken out as often as it stands there.
+fn without(all: &[CarIx], taken: &[CarIx]) -> Vec<CarIx> {
+    let mut rest = all.to_vec();
+    for car in taken {
+        if let Some(place) = rest.iter().position(|other| other == car) {
+            rest.remove(place);
+        }
+    }
+    rest
 }
 
 fn write_unserved(page: &mut Page, report: &PlanReport, ix: CrossingIx, unserved: &Unserved) {

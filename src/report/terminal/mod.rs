@@ -86,7 +86,7 @@ mod tests {
             "required 17'-6\"",
             "R03 Bending, allowable stress (HS20): 1.040",
             "taken to hold lead (DR-10, DR-20)",
-            "$1,234.00 more",
+            "Drumfell Reclaim DR-20 in place of Drumfell Reclaim DR-10: $1,234.00 more",
             "C01 No car fits",
             "short by 70.00 ft",
             "R10 Stringers and cross-members",
