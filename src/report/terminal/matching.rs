@@ -176,7 +176,12 @@ pub enum Detail {
 pub fn match_checks(inputs: &Inputs, answers: &[Answered], detail: Detail, width: usize) -> String {
     let mut page = Page::new(width);
     let fitting = answers.iter().filter(|answer| answer.bars().next().is_none()).count();
-    page.para(0, &format!("{} of a car on a span: {fitting} fit.", count(answers.len(), "pair")));
+    let pairs = if answers.len() == 1 {
+        "pair of a car and a span fits"
+    } else {
+        "pairs of a car and a span fit"
+    };
+    page.para(0, &format!("{fitting} of {} {pairs}.", answers.len()));
     for answer in answers {
         page.blank();
         let crossing = inputs.crossing(answer.site.crossing);
