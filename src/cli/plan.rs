@@ -21,11 +21,11 @@ pub struct Args {
     files: FileArgs,
 
     /// The most that may be paid, in US dollars
-    #[arg(long, value_name = "USD", value_parser = budget)]
+    #[arg(long, value_name = "USD", value_parser = budget, allow_negative_numbers = true)]
     budget: Option<Cents>,
 
     /// Stop the search after this many seconds with the best plan so far
-    #[arg(long, value_name = "SECONDS", value_parser = seconds)]
+    #[arg(long, value_name = "SECONDS", value_parser = seconds, allow_negative_numbers = true)]
     time_limit: Option<Duration>,
 
     /// Output; csv is the shopping list alone

@@ -53,6 +53,13 @@ pub fn cars_bought(purchase: &YardPurchase) -> usize {
     cars(&purchase.singles) + lots
 }
 
+/// The cars bought at a yard that go to a crossing.
+#[must_use]
+pub fn cars_placed(purchase: &YardPurchase) -> usize {
+    let lots: usize = purchase.lots.iter().map(|lot| cars(&lot.placed)).sum();
+    cars(&purchase.singles) + lots
+}
+
 /// The first day on which a quote of a car bought here ends, and the first such car.
 #[must_use]
 pub fn first_quote_end(inputs: &Inputs, purchase: &YardPurchase) -> Option<(Date, CarIx)> {
@@ -104,6 +111,8 @@ mod tests {
     #[test]
     fn the_dealer_is_paid_for_singles_and_whole_lots() {
         let (inputs, plan) = (fixture::inputs(), fixture::plan());
+        let placed: Vec<usize> = plan.purchases.iter().map(cars_placed).collect();
+        assert_eq!(placed, [3, 2]);
         let paid: Vec<(usize, Cents)> = plan
             .purchases
             .iter()

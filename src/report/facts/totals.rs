@@ -31,31 +31,29 @@ pub fn by_item(plan: &Plan) -> Vec<(CostItem, Cents)> {
 pub struct Gap {
     /// Net cost less the proven bound, never negative.
     pub amount: Cents,
-    /// As a share of the bound, in per cent; none where the bound is not positive.
-    pub percent: Option<f64>,
+    /// As a share of the bound, in per cent.
+    pub percent: f64,
 }
 
-/// The plan's gap.
+/// The plan's gap; none where the search ended before it had a bound that says anything: that a
+/// plan costs something is known without one.
 #[must_use]
-pub fn gap(plan: &Plan) -> Gap {
+pub fn gap(plan: &Plan) -> Option<Gap> {
+    if plan.proof.bound <= Cents::ZERO {
+        return None;
+    }
     let amount = Cents((plan.totals.net.0 - plan.proof.bound.0).max(0));
-    let bound = plan.proof.bound.as_dollars();
-    Gap { amount, percent: (bound > 0.0).then(|| amount.as_dollars() / bound * 100.0) }
+    Some(Gap { amount, percent: amount.as_dollars() / plan.proof.bound.as_dollars() * 100.0 })
 }
 
 impl Gap {
-    /// `at most 1.3 % ($4,200.00) above the cheapest possible`; the share is rounded up, so that
+    /// `at most 1.30 % ($4,200.00) above the cheapest possible`; the share is rounded up, so that
     /// the sentence stays true.
     #[must_use]
     pub fn words(&self) -> String {
-        match self.percent {
-            Some(percent) => {
-                // Adding zero turns a negative zero into zero.
-                let up = (percent * 100.0 - 1e-6).ceil() / 100.0 + 0.0;
-                format!("at most {up:.2} % ({}) above the cheapest possible", self.amount)
-            }
-            None => format!("at most {} above the cheapest possible", self.amount),
-        }
+        // Adding zero turns a negative zero into zero.
+        let up = (self.percent * 100.0 - 1e-6).ceil() / 100.0 + 0.0;
+        format!("at most {up:.2} % ({}) above the cheapest possible", self.amount)
     }
 }
 
@@ -66,11 +64,24 @@ mod tests {
     #[test]
     fn the_share_is_never_rounded_down() {
         for (amount, percent, words) in [
-            (0, Some(0.0), "at most 0.00 % ($0.00) above the cheapest possible"),
-            (101, Some(0.101), "at most 0.11 % ($1.01) above the cheapest possible"),
-            (100, None, "at most $1.00 above the cheapest possible"),
+            (0, 0.0, "at most 0.00 % ($0.00) above the cheapest possible"),
+            (101, 0.101, "at most 0.11 % ($1.01) above the cheapest possible"),
         ] {
             assert_eq!(Gap { amount: Cents(amount), percent }.words(), words);
+        }
+    }
+
+    #[test]
+    fn a_search_without_a_bound_has_no_gap() {
+        let mut plan = crate::report::fixture::plan();
+        for (bound, amount) in [
+            (-1_125_899_906_842_624, None),
+            (0, None),
+            (7_200_000, Some(73_200)),
+            (9_999_999, Some(0)),
+        ] {
+            plan.proof.bound = Cents(bound);
+            assert_eq!(gap(&plan).map(|gap| gap.amount.0), amount, "{bound}");
         }
     }
 }

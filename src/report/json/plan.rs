@@ -43,8 +43,8 @@ struct Summary {
     service_proven_best: bool,
     cost_proven_least: bool,
     stopped_at_time_limit: bool,
-    bound_usd_cents: Cents,
-    gap_usd_cents: Cents,
+    bound_usd_cents: Option<Cents>,
+    gap_usd_cents: Option<Cents>,
     gap_percent: Option<f64>,
 }
 
@@ -295,9 +295,9 @@ fn summary(plan: &Plan) -> Summary {
         service_proven_best: plan.proof.service,
         cost_proven_least: plan.proof.cheapest,
         stopped_at_time_limit: plan.proof.stopped_early,
-        bound_usd_cents: plan.proof.bound,
-        gap_usd_cents: gap.amount,
-        gap_percent: gap.percent,
+        bound_usd_cents: gap.map(|_| plan.proof.bound),
+        gap_usd_cents: gap.map(|gap| gap.amount),
+        gap_percent: gap.map(|gap| gap.percent),
     }
 }
 

@@ -53,10 +53,18 @@ fn write_yard(page: &mut Page, inputs: &Inputs, plan: &Plan, purchase: &YardPurc
     }
     page.table(2, &table);
     for line in &purchase.lines {
-        page.para(2, &format!("{} for the {}: {}", line.amount, line.item, line.basis));
+        page.para(2, &format!("{}: {} = {}.", line.item, line.basis, line.amount));
     }
-    let loading = yard.loading;
-    page.para(2, &format!("Loading is {loading} a car, counted with each crossing."));
+    let loaded = purchases::cars_placed(purchase);
+    page.para(
+        2,
+        &format!(
+            "loading: {} x {} = {}, counted with the crossings.",
+            count(loaded, "car"),
+            yard.loading,
+            yard.loading * loaded as i64
+        ),
+    );
     if let Some((date, car)) = purchases::first_quote_end(inputs, purchase) {
         let id = &inputs.car(car).id;
         page.para(2, &format!("Order by {date}: then the first quote ends, that of {id}."));

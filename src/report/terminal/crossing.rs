@@ -5,7 +5,7 @@ use std::fmt::Display;
 use itertools::Itertools;
 
 use super::costs;
-use crate::check::Outcome;
+use crate::check::{Code, Outcome};
 use crate::model::crossing::Crossing;
 use crate::model::inputs::{CarIx, CrossingIx, Inputs};
 use crate::model::plan::{Deck, Fate, Served, Unserved};
@@ -192,7 +192,10 @@ fn write_unserved(page: &mut Page, report: &PlanReport, ix: CrossingIx, unserved
     page.para(2, "Why not:");
     for check in &unserved.reasons {
         page.hanging(4, "- ", &format!("{}.", check.sentence()));
-        page.hanging(6, "What to do: ", check.code.kind().remedy);
+    }
+    let codes = unserved.reasons.iter().map(|check| check.code).unique().collect_vec();
+    for code in &codes {
+        page.hanging(2, "What to do: ", code.kind().remedy);
     }
     if let Some(near) = &unserved.nearest {
         let crossing = inputs.crossing(near.site.crossing);
@@ -203,7 +206,10 @@ fn write_unserved(page: &mut Page, report: &PlanReport, ix: CrossingIx, unserved
             page.hanging(4, "- ", &check.sentence());
         }
     }
-    for (span, cars) in report.matching.passing(inputs, ix) {
+    // A partner for one of these would help; for want of any car, or of money, the list would not.
+    let partner = codes.iter().any(|code| matches!(code, Code::NoDeckFits | Code::CarsTaken));
+    let passing = if partner { report.matching.passing(inputs, ix) } else { Vec::new() };
+    for (span, cars) in passing {
         let mut names = cars.iter().take(PASSING).map(|&car| portrait(inputs, car)).join("; ");
         if cars.len() > PASSING {
             names.push_str(&format!("; and {} more", cars.len() - PASSING));

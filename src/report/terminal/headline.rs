@@ -107,7 +107,10 @@ fn proof(plan: &Plan) -> Vec<String> {
     said.push(if proof.cheapest {
         "Proven: none that serves the same crossings costs less.".to_owned()
     } else {
-        format!("The net cost is {}.", totals::gap(plan).words())
+        totals::gap(plan).map_or_else(
+            || "Not proven: how far the net cost lies above the cheapest possible.".to_owned(),
+            |gap| format!("The net cost is {}.", gap.words()),
+        )
     });
     said
 }
