@@ -53,6 +53,8 @@ const REFUSALS: &[(&str, &str, &str, Outcome)] = &[
     ("R05", "UD-13", "B-30", Fail),     // carries HS20 on 42 ft, not HL-93 on 40
     ("R05", "UD-13", "B-07", Pass),
     ("R07", "UD-13", "B-24", Pass), // may be posted for more than 15 tons
+    ("R10", "UD-08", "B-07", Pass),
+    ("R10", "UD-10", "B-07", Fail), // lighter stringers
     ("R07", "Q-01", "B-24", Fail),  // may not
 ];
 

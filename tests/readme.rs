@@ -1,0 +1,69 @@
+//! The README is true: its main command runs, its excerpt is what that command prints, its list of
+//! commands is complete and its links lead somewhere.
+#![allow(clippy::unwrap_used)]
+
+use std::path::Path;
+use std::process::{Command, Output};
+
+const README: &str = include_str!("../README.md");
+
+/// Runs the built binary in the project's folder.
+fn spanyard(args: &[&str]) -> Output {
+    let mut command = Command::new(env!("CARGO_BIN_EXE_spanyard"));
+    command.args(args).current_dir(env!("CARGO_MANIFEST_DIR")).output().unwrap()
+}
+
+/// Standard output as text.
+fn text(output: &Output) -> String {
+    String::from_utf8(output.stdout.clone()).unwrap()
+}
+
+/// The arguments of the main command: what follows `--` in the one line that runs `plan`.
+fn main_command() -> Vec<String> {
+    let joined = README.replace("\\\n", " ");
+    let lines = joined.lines().filter_map(|line| line.strip_prefix("cargo run --release -- "));
+    let plans: Vec<_> = lines.filter(|line| line.starts_with("plan ")).collect();
+    assert_eq!(plans.len(), 1, "README.md has one main command");
+    plans[0].split_whitespace().map(str::to_owned).collect()
+}
+
+#[test]
+fn the_excerpt_is_what_the_main_command_prints() {
+    let args = main_command();
+    let output = spanyard(&args.iter().map(String::as_str).collect::<Vec<_>>());
+    // Some crossings of the demonstration are not served.
+    assert_eq!(output.status.code(), Some(1), "{}", String::from_utf8_lossy(&output.stderr));
+    let (printed, excerpt) = (text(&output), README.split("```text\n").nth(1).unwrap());
+    let excerpt = excerpt.split("```").next().unwrap();
+    let mut rest = printed.as_str();
+    for piece in excerpt.split("[...]\n").filter(|piece| !piece.is_empty()) {
+        let place = rest.find(piece);
+        assert!(place.is_some(), "not printed, or not in this order; renew README.md:\n{piece}");
+        rest = &rest[place.unwrap_or_default() + piece.len()..];
+    }
+}
+
+#[test]
+fn every_command_is_listed() {
+    let help = text(&spanyard(&["--help"]));
+    let commands = help.split("Commands:\n").nth(1).unwrap().split("\n\n").next().unwrap();
+    let names = commands.lines().filter_map(|line| line.strip_prefix("  ")?.split(' ').next());
+    let names: Vec<_> = names.filter(|name| !name.is_empty() && *name != "help").collect();
+    assert!(names.contains(&"plan"));
+    for name in names {
+        let listed = README.lines().any(|line| line.starts_with(&format!("| `{name}")));
+        assert!(listed, "README.md does not list the command {name}");
+    }
+}
+
+#[test]
+fn links_lead_to_files() {
+    for (page, file) in [("README.md", README), ("DEVELOPERS.md", include_str!("../DEVELOPERS.md"))]
+    {
+        let targets = file.split("](").skip(1).filter_map(|rest| rest.split(')').next());
+        for target in targets.filter(|t| !t.starts_with("https://") && !t.starts_with('#')) {
+            let path = Path::new(env!("CARGO_MANIFEST_DIR")).join(target);
+            assert!(path.is_file(), "{page} links to {target}, which is not there");
+        }
+    }
+}
