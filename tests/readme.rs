@@ -1,11 +1,12 @@
-//! The README is true: its main command runs, its excerpt is what that command prints, its list of
-//! commands is complete and its links lead somewhere.
+//! README.md and DEVELOPERS.md are true: the main command runs, the excerpt is what it prints, the
+//! lists of commands, of dependencies and of modules are complete, the links lead somewhere.
 #![allow(clippy::unwrap_used)]
 
 use std::path::Path;
 use std::process::{Command, Output};
 
 const README: &str = include_str!("../README.md");
+const DEVELOPERS: &str = include_str!("../DEVELOPERS.md");
 
 /// Runs the built binary in the project's folder.
 fn spanyard(args: &[&str]) -> Output {
@@ -65,5 +66,28 @@ fn links_lead_to_files() {
             let path = Path::new(env!("CARGO_MANIFEST_DIR")).join(target);
             assert!(path.is_file(), "{page} links to {target}, which is not there");
         }
+    }
+}
+
+#[test]
+fn every_dependency_has_its_reason() {
+    let manifest: toml::Table = include_str!("../Cargo.toml").parse().unwrap();
+    let tables =
+        ["dependencies", "dev-dependencies"].map(|name| manifest[name].as_table().unwrap());
+    for package in tables.iter().flat_map(|table| table.keys()) {
+        let mut rows =
+            DEVELOPERS.lines().filter_map(|line| line.strip_prefix("| ")?.split(" |").next());
+        let named = |row: &str| row.split([',', ' ']).any(|word| word == package);
+        assert!(rows.any(named), "DEVELOPERS.md does not say why {package} is there");
+    }
+}
+
+#[test]
+fn every_module_is_on_the_map() {
+    let modules =
+        include_str!("../src/lib.rs").lines().filter_map(|line| line.strip_prefix("pub mod "));
+    for module in modules.map(|line| line.trim_end_matches(';')) {
+        let row = format!("| `{module}` |");
+        assert!(DEVELOPERS.contains(&row), "DEVELOPERS.md's module map lacks {module}");
     }
 }
