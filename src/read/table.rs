@@ -190,7 +190,7 @@ impl<'t, C: Columns> Row<'t, C> {
         let fault = walk(self.text, self.start, |_| ());
         let commas = self.header.width.saturating_sub(1).max(1);
         let ends = ['\n', '\r'];
-        let has_lines = raw.trim_end().contains(ends);
+        let has_lines = raw.trim_end().bytes().any(|byte| matches!(byte, b'\n' | b'\r'));
         let swallows = |cell: &str| {
             has_lines && cell.split(ends).skip(1).any(|line| line.matches(',').count() >= commas)
         };

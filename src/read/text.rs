@@ -65,11 +65,14 @@ impl SourceText {
 /// The first control character of a text that is no tab or line end, and the byte it begins at.
 fn control_character(text: &str) -> Option<(usize, char)> {
     // In UTF-8 the control characters above ASCII are C2 80 to C2 9F, so bytes tell whether a slow
-    // look is worth while.
-    let bytes = text.as_bytes();
-    let plain = |byte: u8| byte >= 0x20 && byte != 0x7F && byte != 0xC2;
-    let suspect = bytes.iter().any(|&byte| !(plain(byte) || matches!(byte, b'\t' | b'\n' | b'\r')));
-    if !suspect {
+    // look is worth while. Whole chunks without an early end are what a processor is quick at.
+    const CHUNK: usize = 4096;
+    let strange = |byte: u8| {
+        let control = (byte < 0x20) & (byte != b'\t') & (byte != b'\n') & (byte != b'\r');
+        control | (byte == 0x7F) | (byte == 0xC2)
+    };
+    let has_strange = |chunk: &[u8]| chunk.iter().fold(false, |any, &byte| any | strange(byte));
+    if !text.as_bytes().chunks(CHUNK).any(has_strange) {
         return None;
     }
     text.char_indices().find(|(_, c)| c.is_control() && !matches!(c, '\t' | '\n' | '\r'))
