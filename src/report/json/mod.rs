@@ -5,9 +5,11 @@
 //! goes away. A measured value or limit is an object with its unit as the key: `{"ft": 66.0}`.
 
 mod check;
+mod crossings;
 mod explain;
 mod matching;
 mod plan;
+mod purchases;
 mod shared;
 mod vehicles;
 

@@ -6,6 +6,7 @@ use crate::check::{Check, Limit, Outcome, Value};
 use crate::model::inputs::{CarIx, Inputs};
 use crate::model::plan::CostLine;
 use crate::quantity::Cents;
+use crate::report::facts::reasons::Said;
 use crate::report::facts::rules_in_force::{RulesInForce, rules_in_force};
 
 /// A car's name.
@@ -112,5 +113,22 @@ impl RulesJson {
                 })
                 .collect(),
         }
+    }
+}
+
+/// A check with the cars, spans or crossings that it was asked of.
+#[derive(Debug, Serialize)]
+pub struct SaidJson {
+    subjects: Vec<String>,
+    check: CheckJson,
+}
+
+impl SaidJson {
+    pub fn of(said: Said) -> Self {
+        Self { check: CheckJson::of(&said.check), subjects: said.subjects }
+    }
+
+    pub fn all(said: Vec<Said>) -> Vec<Self> {
+        said.into_iter().map(Self::of).collect()
     }
 }

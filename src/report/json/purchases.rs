@@ -1,0 +1,110 @@
+//! What is bought, as JSON.
+
+use jiff::civil::Date;
+use serde::Serialize;
+
+use super::shared::CostJson;
+use crate::model::inputs::Inputs;
+use crate::model::plan::{CarCount, LotPurchase, Plan, YardPurchase};
+use crate::quantity::Cents;
+use crate::report::facts::purchases::{self, destinations};
+
+#[derive(Debug, Serialize)]
+pub(super) struct PurchaseJson {
+    dealer: String,
+    yard: String,
+    cars: usize,
+    price_usd_cents: Cents,
+    loading_per_car_usd_cents: Cents,
+    first_quote_ends: Option<Date>,
+    singles: Vec<BoughtJson>,
+    lots: Vec<LotJson>,
+    cost_lines: Vec<CostJson>,
+}
+
+#[derive(Debug, Serialize)]
+struct BoughtJson {
+    car: String,
+    count: u32,
+    price_usd_cents: Option<Cents>,
+    quote_expires: Option<Date>,
+    goes_to: Vec<DestinationJson>,
+}
+
+#[derive(Debug, Serialize)]
+struct DestinationJson {
+    crossing: String,
+    span_number: usize,
+    count: u32,
+    haul_per_car_usd_cents: Option<Cents>,
+    haul_basis: Option<String>,
+}
+
+#[derive(Debug, Serialize)]
+struct LotJson {
+    lot: String,
+    price_usd_cents: Cents,
+    placed: Vec<BoughtJson>,
+    left_over: Vec<LeftOverJson>,
+    left_over_value_usd_cents: Cents,
+    left_over_cost_lines: Vec<CostJson>,
+}
+
+#[derive(Debug, Serialize)]
+struct LeftOverJson {
+    car: String,
+    count: u32,
+}
+
+pub(super) fn purchase(inputs: &Inputs, plan: &Plan, purchase: &YardPurchase) -> PurchaseJson {
+    let yard = inputs.yard(purchase.yard);
+    PurchaseJson {
+        dealer: yard.dealer.clone(),
+        yard: yard.name.clone(),
+        cars: purchases::cars_bought(purchase),
+        price_usd_cents: purchases::price_of_cars(inputs, purchase),
+        loading_per_car_usd_cents: yard.loading,
+        first_quote_ends: purchases::first_quote_end(inputs, purchase).map(|(date, _)| date),
+        singles: purchase
+            .singles
+            .iter()
+            .map(|cars| bought(inputs, plan, cars, Some(purchases::single_price(inputs, cars))))
+            .collect(),
+        lots: purchase.lots.iter().map(|lot| lot_json(inputs, plan, lot)).collect(),
+        cost_lines: CostJson::all(&purchase.lines),
+    }
+}
+
+fn lot_json(inputs: &Inputs, plan: &Plan, lot: &LotPurchase) -> LotJson {
+    LotJson {
+        lot: inputs.lot(lot.lot).name.clone(),
+        price_usd_cents: lot.price,
+        placed: lot.placed.iter().map(|cars| bought(inputs, plan, cars, None)).collect(),
+        left_over: lot
+            .left_over
+            .iter()
+            .map(|cars| LeftOverJson { car: inputs.car(cars.car).id.clone(), count: cars.count })
+            .collect(),
+        left_over_value_usd_cents: purchases::stock_value(&lot.left_over_lines),
+        left_over_cost_lines: CostJson::all(&lot.left_over_lines),
+    }
+}
+
+fn bought(inputs: &Inputs, plan: &Plan, cars: &CarCount, price: Option<Cents>) -> BoughtJson {
+    BoughtJson {
+        car: inputs.car(cars.car).id.clone(),
+        count: cars.count,
+        price_usd_cents: price,
+        quote_expires: inputs.car(cars.car).quote_expires,
+        goes_to: destinations(inputs, plan, cars.car)
+            .into_iter()
+            .map(|going| DestinationJson {
+                crossing: inputs.crossing(going.site.crossing).id.clone(),
+                span_number: going.site.span + 1,
+                count: going.count,
+                haul_per_car_usd_cents: going.haul.as_ref().map(|line| line.amount),
+                haul_basis: going.haul.map(|line| line.basis),
+            })
+            .collect(),
+    }
+}
