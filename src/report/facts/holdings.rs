@@ -2,9 +2,10 @@
 
 use serde::Serialize;
 
-use crate::model::car::Car;
+use crate::model::car::{Car, CarDeck};
 use crate::model::crossing::Crossing;
 use crate::model::inputs::Inputs;
+use crate::read::{Columns, CrossingColumn, Inventory};
 
 /// Counts of what the files hold.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
@@ -67,70 +68,49 @@ pub struct UnknownCells {
     pub unknown: usize,
     /// Rows.
     pub rows: usize,
-    /// What follows from it.
-    pub consequence: &'static str,
+    /// What a blank cell of the column means.
+    pub blank_means: &'static str,
 }
 
 type Known<T> = fn(&T) -> bool;
 
-const BARRED: &str = "out until it is known";
-
-/// The columns of an inventory whose absence matters, in the order of the file.
-const CAR_COLUMNS: &[(&str, Known<Car>, &str)] = &[
-    ("kind", |c| c.kind.is_some(), BARRED),
-    ("section", |c| c.section.is_some(), BARRED),
-    ("length_ft", |c| c.length.is_some(), BARRED),
-    ("truck_centres_ft", |c| c.truck_centres.is_some(), BARRED),
-    ("width_ft", |c| c.width.is_some(), BARRED),
-    ("camber_in", |c| c.camber.is_some(), BARRED),
-    (
-        "year_built",
-        |c| c.year_built.is_some() || c.steel_yield.is_some(),
-        "no yield_ksi either: the weakest steel is assumed",
-    ),
-    (
-        "modulus_in3",
-        |c| c.girder.stated_modulus.is_some() || c.girder.plates.is_some(),
-        "no plates either: cannot be rated",
-    ),
-    ("web_depth_in", |c| c.girder.plates.is_some(), "no plates: shear is not checked"),
-    ("exterior_depth_in", |c| c.exterior_depth.is_some(), BARRED),
-    (
-        "stringer_modulus_in3",
-        |c| c.secondary.stringer_modulus.is_some(),
-        "stringers are not checked",
-    ),
-    (
-        "cross_member_modulus_in3",
-        |c| c.secondary.cross_member_modulus.is_some(),
-        "cross-members are not checked",
-    ),
-    ("weight_lb", |c| c.weight.is_some(), BARRED),
-    (
-        "deck_condition",
-        |c| c.deck_condition.is_some(),
-        "cannot serve where the car's own deck stays",
-    ),
-    ("coating", |c| c.coating.is_some(), "priced as failed"),
-    ("lead", |c| c.lead.is_some(), "taken to hold lead"),
-    ("main_girder", |c| c.members.main_girder.is_some(), BARRED),
-    ("exterior_girders", |c| c.members.exterior_girders.is_some(), BARRED),
-    ("bolsters", |c| c.members.bolsters.is_some(), BARRED),
-    ("cross_members", |c| c.members.cross_members.is_some(), BARRED),
-    ("stringers", |c| c.members.stringers.is_some(), BARRED),
-    ("wrecked", |c| c.wrecked.is_some(), BARRED),
-    ("price_usd", |c| c.price.is_some() || c.lot.is_some(), BARRED),
-    ("quote_expires", |c| c.quote_expires.is_some(), BARRED),
-    ("available", |c| c.available.is_some(), "cannot serve a crossing with a date"),
+/// The columns of an inventory whose absence matters, in the order of the file. A value that another
+/// column can stand in for counts as known where that one is.
+const CAR_COLUMNS: &[(Inventory, Known<Car>)] = &[
+    (Inventory::Kind, |c| c.kind.is_some()),
+    (Inventory::Section, |c| c.section.is_some()),
+    (Inventory::Length, |c| c.length.is_some()),
+    (Inventory::TruckCentres, |c| c.truck_centres.is_some()),
+    (Inventory::Width, |c| c.width.is_some()),
+    (Inventory::Camber, |c| c.camber.is_some()),
+    (Inventory::YearBuilt, |c| c.year_built.is_some() || c.steel_yield.is_some()),
+    (Inventory::Modulus, |c| c.girder.stated_modulus.is_some() || c.girder.plates.is_some()),
+    (Inventory::WebDepth, |c| c.girder.plates.is_some()),
+    (Inventory::ExteriorDepth, |c| c.exterior_depth.is_some()),
+    (Inventory::StringerModulus, |c| c.secondary.stringer_modulus.is_some()),
+    (Inventory::CrossMemberModulus, |c| c.secondary.cross_member_modulus.is_some()),
+    (Inventory::Weight, |c| c.weight.is_some()),
+    (Inventory::DeckCondition, |c| c.deck_condition.is_some() || c.deck == Some(CarDeck::NoDeck)),
+    (Inventory::Coating, |c| c.coating.is_some()),
+    (Inventory::Lead, |c| c.lead.is_some()),
+    (Inventory::MainGirder, |c| c.members.main_girder.is_some()),
+    (Inventory::ExteriorGirders, |c| c.members.exterior_girders.is_some()),
+    (Inventory::Bolsters, |c| c.members.bolsters.is_some()),
+    (Inventory::CrossMembers, |c| c.members.cross_members.is_some()),
+    (Inventory::Stringers, |c| c.members.stringers.is_some()),
+    (Inventory::Wrecked, |c| c.wrecked.is_some()),
+    (Inventory::Price, |c| c.price.is_some() || c.lot.is_some()),
+    (Inventory::QuoteExpires, |c| c.quote_expires.is_some()),
+    (Inventory::Available, |c| c.available.is_some()),
 ];
 
 /// The columns of a crossings file that may be blank.
-const CROSSING_COLUMNS: &[(&str, Known<Crossing>, &str)] = &[
-    ("haul_length_limit_ft", |c| c.haul_length_limit.is_some(), "no car can be hauled there"),
-    ("haul_weight_limit_lb", |c| c.haul_weight_limit.is_some(), "no car can be hauled there"),
-    ("crane_limit_lb", |c| c.crane_limit.is_some(), "no car can be lifted there"),
-    ("needed_by", |c| c.needed_by.is_some(), "no date to keep"),
-    ("least_posting_tons", |c| c.least_posting.is_some(), "no posting is accepted"),
+const CROSSING_COLUMNS: &[(CrossingColumn, Known<Crossing>)] = &[
+    (CrossingColumn::HaulLength, |c| c.haul_length_limit.is_some()),
+    (CrossingColumn::HaulWeight, |c| c.haul_weight_limit.is_some()),
+    (CrossingColumn::Crane, |c| c.crane_limit.is_some()),
+    (CrossingColumn::NeededBy, |c| c.needed_by.is_some()),
+    (CrossingColumn::LeastPosting, |c| c.least_posting.is_some()),
 ];
 
 /// Unknown cells of the inventories, columns without any left out.
@@ -145,14 +125,14 @@ pub fn unknown_of_crossings(inputs: &Inputs) -> Vec<UnknownCells> {
     unknown(&inputs.crossings, CROSSING_COLUMNS)
 }
 
-fn unknown<T>(rows: &[T], columns: &[(&'static str, Known<T>, &'static str)]) -> Vec<UnknownCells> {
+fn unknown<T, C: Columns>(rows: &[T], columns: &[(C, Known<T>)]) -> Vec<UnknownCells> {
     columns
         .iter()
-        .map(|&(column, known, consequence)| UnknownCells {
-            column,
+        .map(|&(column, known)| UnknownCells {
+            column: column.column().name,
             unknown: rows.iter().filter(|row| !known(row)).count(),
             rows: rows.len(),
-            consequence,
+            blank_means: column.column().blank,
         })
         .filter(|cells| cells.unknown > 0)
         .collect()

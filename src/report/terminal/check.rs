@@ -73,13 +73,13 @@ fn unknown(page: &mut Page, title: &str, cells: &[UnknownCells]) {
     let mut table = Table::new(&[Align::Left, Align::Right, Align::Left]).header(&[
         "Column",
         "Rows",
-        "What follows",
+        "A blank means",
     ]);
     for cells in cells {
         table.row([
             cells.column.to_owned(),
             format!("{} of {}", cells.unknown, cells.rows),
-            cells.consequence.to_owned(),
+            cells.blank_means.to_owned(),
         ]);
     }
     page.table(2, &table);

@@ -59,7 +59,9 @@ fn demand(crossing: &Crossing) -> String {
 }
 
 fn write_served(page: &mut Page, inputs: &Inputs, crossing: &Crossing, served: &Served) {
-    page.para(2, &format!("Gets: {}.", crossing.layouts[served.layout].describe()));
+    let layout = &crossing.layouts[served.layout];
+    let one = if layout.piers() == 0 { "one span of " } else { "" };
+    page.para(2, &format!("Gets: {one}{}.", layout.describe()));
     let signs = reasons::signs(served);
     if !signs.is_empty() {
         let signs =

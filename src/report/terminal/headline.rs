@@ -52,6 +52,7 @@ pub fn write(page: &mut Page, report: &PlanReport) {
     }
     page.blank();
     page.table(2, &glance(report));
+    page.para(2, "In place: every cost but yard trips and left-over cars.");
 }
 
 /// The crossings, one to a line.
