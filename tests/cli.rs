@@ -81,3 +81,27 @@ fn json_and_terminal_tell_the_same_plan() {
         said(&money(&total["amount_usd_cents"]));
     }
 }
+
+#[test]
+fn the_command_that_demo_prints_makes_the_plan_of_the_demo() {
+    let program = env!("CARGO_BIN_EXE_spanyard");
+    let folder = std::env::temp_dir().join(format!("spanyard-demo-{}", std::process::id()));
+    let run = |arguments: &[&str]| {
+        let output = std::process::Command::new(program).args(arguments).output().unwrap();
+        (output.status.code(), String::from_utf8(output.stdout).unwrap())
+    };
+    let names = |folder: &std::path::Path| {
+        let entries = std::fs::read_dir(folder).unwrap();
+        entries.map(|entry| entry.unwrap().file_name()).collect::<std::collections::BTreeSet<_>>()
+    };
+    let (code, said) = run(&["demo", folder.to_str().unwrap()]);
+    assert_eq!(code, Some(0));
+    let ours = std::path::Path::new(concat!(env!("CARGO_MANIFEST_DIR"), "/data-demo"));
+    assert_eq!(names(&folder), names(ours), "demo writes every file of data-demo");
+    let command = said.lines().find_map(|line| line.trim().strip_prefix("spanyard ")).unwrap();
+    let arguments: Vec<&str> = command.split(' ').map(|word| word.trim_matches('\'')).collect();
+    let (code, plan) = run(&arguments);
+    std::fs::remove_dir_all(&folder).unwrap();
+    assert_eq!(code, Some(1));
+    assert!(plan.starts_with("PLAN: serves "), "{plan}");
+}
