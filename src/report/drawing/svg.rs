@@ -1,0 +1,433 @@
+//! A small SVG writer: escaped text, short numbers, patterns instead of colours, and a title and a
+//! description for screen readers.
+
+use std::fmt::Write as _;
+
+/// Lines and lettering.
+pub const INK: &str = "#1c1a17";
+/// Lettering and lines of less weight; still 7 to 1 on white.
+pub const SOFT: &str = "#57534a";
+/// What is bought, chosen, or to be minded: the red of primer on steel.
+pub const OXIDE: &str = "#8c2f1b";
+/// Ground of every drawing.
+pub const PAPER: &str = "#ffffff";
+/// Fill of members that carry.
+pub const STEEL: &str = "#474f56";
+/// Fill of members in the background.
+pub const PALE: &str = "#e4e0d6";
+
+/// Least height of lettering. Half of it, 6.5 px or 4.9 pt, is still legible.
+pub const SMALL: f64 = 13.0;
+/// Usual height of lettering.
+pub const TEXT: f64 = 15.0;
+
+/// How a line is drawn.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Stroke {
+    colour: &'static str,
+    width: f64,
+    dash: &'static str,
+}
+
+/// No outline.
+pub const NONE: Stroke = Stroke { colour: "none", width: 0.0, dash: "" };
+/// Outlines of what carries.
+pub const HEAVY: Stroke = Stroke { colour: INK, width: 2.0, dash: "" };
+/// Outlines.
+pub const MEDIUM: Stroke = Stroke { colour: INK, width: 1.2, dash: "" };
+/// Dimension lines and grids.
+pub const THIN: Stroke = Stroke { colour: SOFT, width: 0.8, dash: "" };
+/// What is not measured, hidden, or to be cut off.
+pub const DASHED: Stroke = Stroke { colour: INK, width: 1.2, dash: "5 4" };
+/// Centrelines.
+pub const CENTRE: Stroke = Stroke { colour: SOFT, width: 1.0, dash: "12 3 3 3" };
+/// What is chosen.
+pub const CHOSEN: Stroke = Stroke { colour: OXIDE, width: 2.0, dash: "" };
+
+impl Stroke {
+    /// The same of another width.
+    #[must_use]
+    pub fn wide(self, width: f64) -> Self {
+        Self { width, ..self }
+    }
+}
+
+/// A fill that can be told from the others without colour.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Hatch {
+    /// Lines rising to the right.
+    Rising,
+    /// Lines falling to the right.
+    Falling,
+    /// Both.
+    Crossed,
+    /// Dots.
+    Dots,
+    /// Upright lines.
+    Upright,
+    /// Level lines.
+    Level,
+}
+
+impl Hatch {
+    const ALL: [Self; 6] =
+        [Self::Rising, Self::Falling, Self::Crossed, Self::Dots, Self::Upright, Self::Level];
+
+    fn suffix(self) -> &'static str {
+        match self {
+            Self::Rising => "r",
+            Self::Falling => "f",
+            Self::Crossed => "x",
+            Self::Dots => "d",
+            Self::Upright => "u",
+            Self::Level => "l",
+        }
+    }
+
+    fn strokes(self) -> &'static str {
+        match self {
+            Self::Rising => "M-1 1L1 -1M0 6L6 0M5 7L7 5",
+            Self::Falling => "M-1 5L1 7M0 0L6 6M5 -1L7 1",
+            Self::Crossed => "M0 6L6 0M0 0L6 6",
+            Self::Dots => "M1.5 2.2v1.4M4.5 4.8v1.2",
+            Self::Upright => "M2 0V6M5 0V6",
+            Self::Level => "M0 2H6M0 5H6",
+        }
+    }
+}
+
+/// Which end of a text its position is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Anchor {
+    /// The left end.
+    Start,
+    /// The middle.
+    Middle,
+    /// The right end.
+    End,
+}
+
+/// A rectangle by its left upper corner and its size.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Rect {
+    /// Left.
+    pub x: f64,
+    /// Top.
+    pub y: f64,
+    /// Width.
+    pub w: f64,
+    /// Height.
+    pub h: f64,
+}
+
+impl Rect {
+    /// Whether two rectangles share more than an edge.
+    #[must_use]
+    pub fn overlaps(&self, other: &Self) -> bool {
+        self.x < other.x + other.w
+            && other.x < self.x + self.w
+            && self.y < other.y + other.h
+            && other.y < self.y + self.h
+    }
+}
+
+/// A drawing that grows element by element.
+#[derive(Debug)]
+pub struct Svg {
+    key: String,
+    title: String,
+    width: f64,
+    attributes: String,
+    hatches: [bool; 6],
+    body: String,
+}
+
+impl Svg {
+    /// An empty drawing. The key is unique in the page; IDs are made from it.
+    #[must_use]
+    pub fn new(key: &str, title: &str, width: f64) -> Self {
+        Self {
+            key: key.chars().map(|c| if c.is_ascii_alphanumeric() { c } else { '-' }).collect(),
+            title: title.to_owned(),
+            width,
+            attributes: String::new(),
+            hatches: [false; 6],
+            body: String::new(),
+        }
+    }
+
+    /// A data attribute of the whole drawing: `data-NAME="value"`.
+    pub fn data(&mut self, name: &str, value: impl std::fmt::Display) {
+        let value = escape(&value.to_string());
+        let _ = write!(self.attributes, " data-{name}=\"{value}\"");
+    }
+
+    /// The fill of a pattern.
+    pub fn hatch(&mut self, hatch: Hatch) -> String {
+        self.hatches[hatch as usize] = true;
+        format!("url(#{}-{})", self.key, hatch.suffix())
+    }
+
+    /// A straight line.
+    pub fn line(&mut self, (x1, y1): (f64, f64), (x2, y2): (f64, f64), stroke: Stroke) {
+        let _ = write!(
+            self.body,
+            "<line x1=\"{}\" y1=\"{}\" x2=\"{}\" y2=\"{}\"{}/>",
+            num(x1),
+            num(y1),
+            num(x2),
+            num(y2),
+            outline(stroke)
+        );
+    }
+
+    /// A rectangle; nothing where it has no size.
+    pub fn rect(&mut self, rect: Rect, fill: &str, stroke: Stroke) {
+        if rect.w <= 0.0 || rect.h <= 0.0 {
+            return;
+        }
+        let _ = write!(
+            self.body,
+            "<rect x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\" fill=\"{fill}\"{}/>",
+            num(rect.x),
+            num(rect.y),
+            num(rect.w),
+            num(rect.h),
+            outline(stroke)
+        );
+    }
+
+    /// A polygon, closed.
+    pub fn polygon(&mut self, points: &[(f64, f64)], fill: &str, stroke: Stroke) {
+        let list: Vec<String> =
+            points.iter().map(|&(x, y)| format!("{},{}", num(x), num(y))).collect();
+        let _ = write!(
+            self.body,
+            "<polygon points=\"{}\" fill=\"{fill}\"{}/>",
+            list.join(" "),
+            outline(stroke)
+        );
+    }
+
+    /// A line through points.
+    pub fn polyline(&mut self, points: &[(f64, f64)], stroke: Stroke) {
+        let list: Vec<String> =
+            points.iter().map(|&(x, y)| format!("{},{}", num(x), num(y))).collect();
+        let _ = write!(
+            self.body,
+            "<polyline points=\"{}\" fill=\"none\"{}/>",
+            list.join(" "),
+            outline(stroke)
+        );
+    }
+
+    /// A circle.
+    pub fn circle(&mut self, (x, y): (f64, f64), radius: f64, fill: &str, stroke: Stroke) {
+        let _ = write!(
+            self.body,
+            "<circle cx=\"{}\" cy=\"{}\" r=\"{}\" fill=\"{fill}\"{}/>",
+            num(x),
+            num(y),
+            num(radius),
+            outline(stroke)
+        );
+    }
+
+    /// A text; the position is on its base line.
+    pub fn text(&mut self, at: (f64, f64), anchor: Anchor, size: f64, text: &str) {
+        self.lettering(at, anchor, size, "", text);
+    }
+
+    /// A text in bold.
+    pub fn bold(&mut self, at: (f64, f64), anchor: Anchor, size: f64, text: &str) {
+        self.lettering(at, anchor, size, " font-weight=\"700\"", text);
+    }
+
+    /// A text with a white edge, that stays legible over lines.
+    pub fn label(&mut self, at: (f64, f64), anchor: Anchor, size: f64, text: &str) {
+        let edge =
+            " stroke=\"#ffffff\" stroke-width=\"3\" stroke-linejoin=\"round\" paint-order=\"stroke\"";
+        self.lettering(at, anchor, size, edge, text);
+    }
+
+    fn lettering(
+        &mut self,
+        (x, y): (f64, f64),
+        anchor: Anchor,
+        size: f64,
+        extra: &str,
+        text: &str,
+    ) {
+        let anchor = match anchor {
+            Anchor::Start => "",
+            Anchor::Middle => " text-anchor=\"middle\"",
+            Anchor::End => " text-anchor=\"end\"",
+        };
+        // The usual size stands once, at the root.
+        let size =
+            if size == TEXT { String::new() } else { format!(" font-size=\"{}\"", num(size)) };
+        let _ = write!(
+            self.body,
+            "<text x=\"{}\" y=\"{}\"{size}{anchor}{extra}>{}</text>",
+            num(x),
+            num(y),
+            escape(text)
+        );
+    }
+
+    /// A number in a ring: the car's place across the deck.
+    pub fn numbered(&mut self, (x, y): (f64, f64), number: usize) {
+        self.circle((x, y), 11.0, PAPER, MEDIUM);
+        self.bold((x, y + 5.0), Anchor::Middle, SMALL, &number.to_string());
+    }
+
+    /// Opens a group; `attributes` are names and values.
+    pub fn open(&mut self, attributes: &[(&str, &str)]) {
+        self.body.push_str("<g");
+        for (name, value) in attributes {
+            let _ = write!(self.body, " {name}=\"{}\"", escape(value));
+        }
+        self.body.push('>');
+    }
+
+    /// Closes the group.
+    pub fn close(&mut self) {
+        self.body.push_str("</g>");
+    }
+
+    /// The finished drawing of this height, with its description.
+    #[must_use]
+    pub fn finish(self, height: f64, description: &str) -> String {
+        let (key, w, h) = (&self.key, num(self.width), num(height));
+        let mut defs = String::new();
+        for hatch in Hatch::ALL.into_iter().filter(|&hatch| self.hatches[hatch as usize]) {
+            let _ = write!(
+                defs,
+                "<pattern id=\"{key}-{}\" width=\"6\" height=\"6\" patternUnits=\"userSpaceOnUse\"><path d=\"M0 0H6V6H0Z\" fill=\"#fff\"/><path d=\"{}\" stroke=\"{INK}\" stroke-width=\"1.1\" fill=\"none\"/></pattern>",
+                hatch.suffix(),
+                hatch.strokes()
+            );
+        }
+        if !defs.is_empty() {
+            defs = format!("<defs>{defs}</defs>");
+        }
+        format!(
+            "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {w} {h}\" role=\"img\" aria-labelledby=\"{key}-t {key}-e\" font-family=\"'Liberation Sans',Arial,Helvetica,sans-serif\" font-size=\"{TEXT}\" fill=\"{INK}\"{attributes}><title id=\"{key}-t\">{title}</title><desc id=\"{key}-e\">{desc}</desc>{defs}{body}</svg>",
+            attributes = self.attributes,
+            title = escape(&self.title),
+            desc = escape(description),
+            body = self.body
+        )
+    }
+}
+
+fn outline(stroke: Stroke) -> String {
+    if stroke.width == 0.0 {
+        return String::new();
+    }
+    let mut text = format!(" stroke=\"{}\" stroke-width=\"{}\"", stroke.colour, num(stroke.width));
+    if !stroke.dash.is_empty() {
+        let _ = write!(text, " stroke-dasharray=\"{}\"", stroke.dash);
+    }
+    text
+}
+
+/// A coordinate with at most three decimals; a thousandth of a pixel is far below what a printer
+/// shows.
+#[must_use]
+pub fn num(value: f64) -> String {
+    let text = format!("{value:.3}");
+    let text = text.trim_end_matches('0').trim_end_matches('.');
+    if text == "-0" { "0".to_owned() } else { text.to_owned() }
+}
+
+/// Text as it may stand in XML and HTML, in attributes too. Characters that XML does not allow
+/// become spaces.
+#[must_use]
+pub fn escape(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    for c in text.chars() {
+        match c {
+            '&' => out.push_str("&amp;"),
+            '<' => out.push_str("&lt;"),
+            '>' => out.push_str("&gt;"),
+            '"' => out.push_str("&quot;"),
+            '\'' => out.push_str("&#39;"),
+            c if c.is_control() || matches!(c, '\u{fffe}' | '\u{ffff}') => out.push(' '),
+            c => out.push(c),
+        }
+    }
+    out
+}
+
+/// About how wide a text is drawn; on the wide side, so that what is said to fit fits.
+#[must_use]
+pub fn breadth(text: &str, size: f64) -> f64 {
+    let ems: f64 = text
+        .chars()
+        .map(|c| match c {
+            'i' | 'l' | 'j' | 't' | 'f' | 'r' | '.' | ',' | ':' | ';' | '\'' | '"' | '|' | ' '
+            | '(' | ')' | '/' | '-' | 'I' => 0.36,
+            'm' | 'w' | 'M' | 'W' | '@' => 0.92,
+            'A'..='Z' => 0.74,
+            c if c.is_ascii() => 0.58,
+            _ => 1.0,
+        })
+        .sum();
+    ems * size
+}
+
+/// The text, cut short with an ellipsis where it would be wider than this.
+#[must_use]
+pub fn fitted(text: &str, size: f64, width: f64) -> String {
+    if breadth(text, size) <= width {
+        return text.to_owned();
+    }
+    let mut cut = String::new();
+    for c in text.chars() {
+        if breadth(&cut, size) + breadth(&c.to_string(), size) + size > width {
+            break;
+        }
+        cut.push(c);
+    }
+    format!("{}\u{2026}", cut.trim_end())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn numbers_are_short_and_never_minus_zero() {
+        for (value, text) in
+            [(0.0, "0"), (-0.0001, "0"), (1.5, "1.5"), (2.0, "2"), (1.0 / 3.0, "0.333")]
+        {
+            assert_eq!(num(value), text);
+        }
+    }
+
+    #[test]
+    fn nothing_from_a_file_becomes_markup() {
+        assert_eq!(
+            escape("<script>alert(\"1\" & '2')</script>\u{7}"),
+            "&lt;script&gt;alert(&quot;1&quot; &amp; &#39;2&#39;)&lt;/script&gt; "
+        );
+    }
+
+    #[test]
+    fn a_long_text_is_cut_and_a_short_one_is_not() {
+        assert_eq!(fitted("UD-01", 15.0, 100.0), "UD-01");
+        let cut = fitted("A-VERY-LONG-IDENTIFIER", 15.0, 100.0);
+        assert!(cut.ends_with('\u{2026}') && breadth(&cut, 15.0) <= 102.0, "{cut}");
+    }
+
+    #[test]
+    fn patterns_are_defined_only_where_used() {
+        let mut svg = Svg::new("a b", "Title", 100.0);
+        let fill = svg.hatch(Hatch::Dots);
+        svg.rect(Rect { x: 0.0, y: 0.0, w: 5.0, h: 5.0 }, &fill, NONE);
+        let text = svg.finish(50.0, "Words");
+        assert_eq!(fill, "url(#a-b-d)");
+        assert!(text.contains("<pattern id=\"a-b-d\"") && !text.contains("a-b-r"));
+    }
+}
