@@ -6,6 +6,7 @@
 pub mod csv;
 mod deck_drawing;
 pub mod docs;
+pub mod drawing;
 pub mod facts;
 pub mod json;
 pub mod terminal;

@@ -3,6 +3,7 @@
 
 use super::svg::{Anchor, SMALL, Svg, THIN, breadth};
 use crate::quantity::{Feet, Inches, feet_inches};
+use crate::report::text::inches_fraction;
 
 /// From feet to drawing units along one axis.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -67,7 +68,7 @@ pub fn level(svg: &mut Svg, scale: Scale, y: f64, (from, to): (Feet, Feet), name
 
 /// A short level dimension whose text hangs below it on a leader, in inches.
 pub fn short(svg: &mut Svg, scale: Scale, y: f64, (from, to): (Feet, Feet), named: Named<'_>) {
-    let text = spoken(named.words, &inches_words(Inches::from(to - from)));
+    let text = spoken(named.words, &inches_fraction(Inches::from(to - from)));
     drawn(svg, scale, y, (from, to), named.what, |svg, x1, x2| {
         let middle = (x1 + x2) / 2.0;
         svg.line((middle, y + 2.0), (middle, y + 10.0), THIN);
@@ -97,23 +98,6 @@ fn drawn(
 
 fn spoken(words: &str, length: &str) -> String {
     if words.is_empty() { length.to_owned() } else { format!("{words} {length}") }
-}
-
-/// A length in inches as crews measure it, to the nearest sixteenth: `1 1/2 in`.
-#[must_use]
-pub fn inches_words(length: Inches) -> String {
-    let sixteenths = (length.0 * 16.0).round() as i64;
-    let sign = if sixteenths < 0 { "-" } else { "" };
-    let (whole, mut part, mut base) = (sixteenths.abs() / 16, sixteenths.abs() % 16, 16);
-    while part > 0 && part % 2 == 0 {
-        part /= 2;
-        base /= 2;
-    }
-    match (whole, part) {
-        (_, 0) => format!("{sign}{whole} in"),
-        (0, _) => format!("{sign}{part}/{base} in"),
-        _ => format!("{sign}{whole} {part}/{base} in"),
-    }
 }
 
 #[cfg(test)]

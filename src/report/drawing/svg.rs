@@ -245,8 +245,7 @@ impl Svg {
 
     /// A text with a white edge, that stays legible over lines.
     pub fn label(&mut self, at: (f64, f64), anchor: Anchor, size: f64, text: &str) {
-        let edge =
-            " stroke=\"#ffffff\" stroke-width=\"3\" stroke-linejoin=\"round\" paint-order=\"stroke\"";
+        let edge = " stroke=\"#ffffff\" stroke-width=\"3\" stroke-linejoin=\"round\" paint-order=\"stroke\"";
         self.lettering(at, anchor, size, edge, text);
     }
 

@@ -1,0 +1,313 @@
+//! The elevation: cars on their bearings, span by span, with bolsters, overhangs, cuts and camber.
+
+use super::WIDTH;
+use super::dimension::{self, Named, Scale};
+use super::shape::{Shape, shapes};
+use super::svg::{
+    Anchor, CENTRE, CHOSEN, DASHED, HEAVY, Hatch, MEDIUM, PALE, Rect, SMALL, STEEL, Svg, THIN,
+};
+use crate::check::TOLERANCE;
+use crate::model::inputs::Inputs;
+use crate::model::plan::Served;
+use crate::quantity::{Feet, Inches, feet_inches};
+
+/// Camber is drawn about so high.
+const CAMBER_ROOM: f64 = 26.0;
+/// Room for one shape of car.
+const BAND: f64 = 226.0;
+/// Where the bearings of the first shape lie below the top of its band.
+const BEARING: f64 = 118.0;
+
+/// One span with its shapes and where it begins.
+struct Span {
+    from: Feet,
+    length: Feet,
+    shapes: Vec<Shape>,
+    last: bool,
+}
+
+/// Draws the bridge from the side, true to scale both ways save the camber, whose factor is stated.
+/// Cars of one deck that differ in length or truck centres stand one below the other.
+#[must_use]
+pub fn draw(inputs: &Inputs, served: &Served, key: &str) -> String {
+    let spans = spans(inputs, served);
+    let first = overhang(spans.first());
+    let total: Feet = spans.iter().map(|span| span.length).sum();
+    let scale = Scale::fitting(total + first + overhang(spans.last()), 34.0, WIDTH - 34.0, 14.0);
+    let scale = Scale { origin: scale.at(first), ..scale };
+    let factor = camber_factor(&spans, scale);
+
+    let crossing = served.decks.first().map(|deck| inputs.crossing(deck.site.crossing).id.as_str());
+    let crossing = crossing.unwrap_or_default();
+    let mut svg = Svg::new(key, &format!("Elevation of {crossing}"), WIDTH);
+    svg.data("px-per-ft", scale.per_foot);
+    svg.data("camber-factor", factor);
+
+    let bands = spans.iter().map(|span| span.shapes.len()).max().unwrap_or(1).max(1);
+    let mut y = 0.0;
+    for band in 0..bands {
+        let bearing = y + BEARING;
+        ground(&mut svg, &spans, scale, bearing);
+        for span in &spans {
+            if let Some(shape) = span.shapes.get(band) {
+                let max = inputs.rules.screen.max_overhang_ft;
+                car(&mut svg, span, shape, scale, bearing, factor, max);
+            }
+        }
+        y += BAND;
+    }
+    y += 6.0;
+    for text in notes(&spans, factor) {
+        svg.text((WIDTH / 2.0, y), Anchor::Middle, SMALL, &text);
+        y += 17.0;
+    }
+    let words = description(&spans, inputs.rules.screen.max_overhang_ft, factor);
+    svg.finish(y, &words)
+}
+
+fn spans(inputs: &Inputs, served: &Served) -> Vec<Span> {
+    let mut from = Feet(0.0);
+    let count = served.decks.len();
+    (1..)
+        .zip(&served.decks)
+        .map(|(number, deck)| {
+            let span = Span {
+                from,
+                length: deck.span,
+                shapes: shapes(inputs, deck),
+                last: number == count,
+            };
+            from += deck.span;
+            span
+        })
+        .collect()
+}
+
+/// The longest overhang of a span's shapes, never negative.
+fn overhang(span: Option<&Span>) -> Feet {
+    let longest = |span: &Span| {
+        span.shapes.iter().map(|shape| shape.overhang(span.length)).fold(Feet(0.0), Feet::max)
+    };
+    span.map(longest).unwrap_or_default()
+}
+
+/// A round factor by which the greatest camber nearly fills its room.
+fn camber_factor(spans: &[Span], scale: Scale) -> f64 {
+    let shapes = spans.iter().flat_map(|span| &span.shapes);
+    let greatest = shapes
+        .map(|shape| shape.camber_high.abs().max(shape.camber_low.abs()))
+        .fold(Inches(0.0), Inches::max);
+    let drawn = scale.inches(greatest);
+    let factors = [50.0, 40.0, 30.0, 25.0, 20.0, 15.0, 10.0, 5.0, 2.0];
+    factors.into_iter().find(|factor| drawn * factor <= CAMBER_ROOM).unwrap_or(1.0)
+}
+
+/// Abutments, piers and water.
+fn ground(svg: &mut Svg, spans: &[Span], scale: Scale, bearing: f64) {
+    let (Some(first), Some(last)) = (spans.first(), spans.last()) else { return };
+    let earth = svg.hatch(Hatch::Falling);
+    let seat = bearing + 7.0;
+    let low = bearing + 44.0;
+    let (left, right) = (scale.at(first.from), scale.at(last.from + last.length));
+    svg.polygon(&[(0.0, seat), (left + 7.0, seat), (left + 7.0, low), (0.0, low)], &earth, MEDIUM);
+    svg.polygon(
+        &[(right - 7.0, seat), (WIDTH, seat), (WIDTH, low), (right - 7.0, low)],
+        &earth,
+        MEDIUM,
+    );
+    for (number, span) in (1..).zip(&spans[..spans.len() - 1]) {
+        let x = scale.at(span.from + span.length);
+        let rect = Rect { x: x - 8.0, y: seat, w: 16.0, h: low - seat + 6.0 };
+        svg.rect(rect, PALE, HEAVY);
+        svg.text((x, low + 56.0), Anchor::Middle, SMALL, &format!("pier {number}"));
+    }
+    // A little water, so that nobody takes the drawing for a shed.
+    let mut x = left + 24.0;
+    while x + 20.0 < right - 20.0 {
+        svg.polyline(
+            &[(x, low - 4.0), (x + 5.0, low - 7.0), (x + 10.0, low - 4.0), (x + 15.0, low - 7.0)],
+            THIN,
+        );
+        x += 46.0;
+    }
+}
+
+fn car(
+    svg: &mut Svg,
+    span: &Span,
+    shape: &Shape,
+    scale: Scale,
+    bearing: f64,
+    factor: f64,
+    max_overhang: Feet,
+) {
+    let middle = span.from + span.length / 2.0;
+    let half = shape.length / 2.0;
+    let over = shape.overhang(span.length);
+    let cut = (over.0 > max_overhang.0 + TOLERANCE).then_some(max_overhang);
+    let kept = |side: Feet| {
+        // Beyond a pier the neighbour's car begins.
+        let pier = if side.0 < 0.0 { span.from.0 > 0.0 } else { !span.last };
+        let reach = cut.unwrap_or(over);
+        let reach = if pier { Feet(reach.0.min(0.0)) } else { reach };
+        span.length / 2.0 + reach
+    };
+    let (kept_left, kept_right) = (kept(Feet(-1.0)), kept(Feet(1.0)));
+    let depth = shape.depth.map_or(10.0, |depth| scale.inches(depth)).max(6.0);
+    let drawn = Curve { middle, bearing, depth, scale, factor, shape };
+
+    if kept_left.0 < half.0 - TOLERANCE || kept_right.0 < half.0 - TOLERANCE {
+        svg.polygon(&drawn.outline(-half, half), "none", DASHED);
+    }
+    svg.polygon(&drawn.outline(-kept_left, kept_right), PALE, HEAVY);
+    svg.polyline(&drawn.bottom(-kept_left, kept_right), HEAVY.wide(2.6));
+
+    // Bolsters and their centrelines.
+    for side in [-1.0, 1.0] {
+        let off = shape.centres / 2.0 * side;
+        if off.0 < -kept_left.0 - TOLERANCE || off.0 > kept_right.0 + TOLERANCE {
+            continue;
+        }
+        let x = scale.at(middle + off);
+        let y = drawn.rise(off);
+        svg.rect(Rect { x: x - 4.0, y: y - depth, w: 8.0, h: depth }, STEEL, MEDIUM);
+        svg.line((x, y - depth - 12.0), (x, bearing + 30.0), CENTRE);
+    }
+    // Bearings.
+    for x in [scale.at(span.from), scale.at(span.from + span.length)] {
+        let top = bearing;
+        svg.polygon(&[(x - 7.0, top + 7.0), (x, top), (x + 7.0, top + 7.0)], STEEL, MEDIUM);
+    }
+    // Camber, from the line through the bolsters to the girder's bottom.
+    let (chord, crown) = (drawn.rise(shape.centres / 2.0), drawn.rise(Feet(0.0)));
+    let x = scale.at(middle);
+    svg.line(
+        (scale.at(middle - shape.centres / 2.0), chord),
+        (scale.at(middle + shape.centres / 2.0), chord),
+        THIN,
+    );
+    svg.line((x, chord), (x, crown), CHOSEN);
+    let camber = if shape.camber_low == shape.camber_high {
+        shape.camber_high.to_string()
+    } else {
+        format!("{:.2} to {}", shape.camber_low.0, shape.camber_high)
+    };
+    svg.open(&[("class", "camber"), ("data-in", &shape.camber_high.0.to_string())]);
+    svg.label((x + 7.0, bearing - 5.0), Anchor::Start, SMALL, &format!("camber {camber}"));
+    svg.close();
+
+    dimensions(svg, span, shape, scale, bearing, max_overhang);
+}
+
+fn dimensions(
+    svg: &mut Svg,
+    span: &Span,
+    shape: &Shape,
+    scale: Scale,
+    bearing: f64,
+    max_overhang: Feet,
+) {
+    let named = |what, words| Named { what, words };
+    let middle = span.from + span.length / 2.0;
+    let around = |length: Feet| (middle - length / 2.0, middle + length / 2.0);
+    let title = capital(&shape.cars());
+    svg.bold((scale.at(middle), bearing - 96.0), Anchor::Middle, SMALL, &title);
+    dimension::level(svg, scale, bearing - 74.0, around(shape.length), named("length", "length"));
+    let centres = named("truck-centres", "truck centres");
+    dimension::level(svg, scale, bearing - 50.0, around(shape.centres), centres);
+    let whole = (span.from, span.from + span.length);
+    dimension::level(svg, scale, bearing + 64.0, whole, named("span", "span"));
+    // Overhangs, as they are when the car lies there; a cut end is said with its length.
+    let over = shape.overhang(span.length);
+    if over.0 > 0.05 {
+        let cut = over.0 > max_overhang.0 + TOLERANCE;
+        let text = if cut {
+            format!("overhang {}, cut back to {}", feet_inches(over), feet_inches(max_overhang))
+        } else {
+            format!("overhang {}", feet_inches(over))
+        };
+        svg.open(&[("class", "note"), ("data-what", "overhang"), ("data-ft", &over.0.to_string())]);
+        svg.label((scale.at(middle), bearing + 84.0), Anchor::Middle, SMALL, &text);
+        svg.close();
+    }
+}
+
+/// The car's profile: a parabola through its bolsters, its height exaggerated.
+struct Curve<'a> {
+    middle: Feet,
+    bearing: f64,
+    depth: f64,
+    scale: Scale,
+    factor: f64,
+    shape: &'a Shape,
+}
+
+impl Curve<'_> {
+    /// The girder's bottom so far from the middle. It touches the bearings.
+    fn rise(&self, off: Feet) -> f64 {
+        let half = (self.shape.centres / 2.0).0.max(0.1);
+        let crown = self.scale.inches(self.shape.camber_high) * self.factor;
+        let at = |off: f64| crown * (1.0 - (off / half).powi(2));
+        self.bearing - at(off.0) + at(half).min(0.0)
+    }
+
+    fn bottom(&self, from: Feet, to: Feet) -> Vec<(f64, f64)> {
+        const STEPS: usize = 24;
+        (0..=STEPS)
+            .map(|step| {
+                let off = from + (to - from) * (step as f64 / STEPS as f64);
+                (self.scale.at(self.middle + off), self.rise(off))
+            })
+            .collect()
+    }
+
+    fn outline(&self, from: Feet, to: Feet) -> Vec<(f64, f64)> {
+        let bottom = self.bottom(from, to);
+        let top = bottom.iter().rev().map(|&(x, y)| (x, y - self.depth)).collect::<Vec<_>>();
+        bottom.into_iter().chain(top).collect()
+    }
+}
+
+fn notes(spans: &[Span], factor: f64) -> Vec<String> {
+    let mut notes = vec![format!(
+        "To scale; camber {factor} times as high. Dash-dot lines: bolsters, over the wheel trucks. Triangles: bearings."
+    )];
+    if spans.len() > 1 {
+        notes.push(
+            "Dashed ends reach over a pier into the next span: the engineer decides how they are cut to meet."
+                .to_owned(),
+        );
+    }
+    notes
+}
+
+fn description(spans: &[Span], max_overhang: Feet, factor: f64) -> String {
+    let mut words = Vec::new();
+    for (number, span) in (1..).zip(spans) {
+        words.push(format!("Span {number}, {}.", feet_inches(span.length)));
+        for shape in &span.shapes {
+            let over = shape.overhang(span.length);
+            let cut = if over.0 > max_overhang.0 + TOLERANCE {
+                format!(", cut back to {}", feet_inches(max_overhang))
+            } else {
+                String::new()
+            };
+            words.push(format!(
+                "{}: length {}, truck centres {}, bearings {} inside the bolsters, overhang {} at each end{cut}, camber up to {}.",
+                capital(&shape.cars()),
+                feet_inches(shape.length),
+                feet_inches(shape.centres),
+                feet_inches(shape.inset(span.length)),
+                feet_inches(over),
+                shape.camber_high
+            ));
+        }
+    }
+    words.push(format!("Camber is drawn {factor} times as high as it is."));
+    words.join(" ")
+}
+
+fn capital(text: &str) -> String {
+    let mut chars = text.chars();
+    chars.next().map(|c| c.to_uppercase().collect::<String>() + chars.as_str()).unwrap_or_default()
+}
