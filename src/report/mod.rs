@@ -8,9 +8,13 @@ mod deck_drawing;
 pub mod docs;
 pub mod drawing;
 pub mod facts;
+pub mod geojson;
 pub mod json;
+pub mod provenance;
+pub mod tables;
 pub mod terminal;
 mod text;
+pub mod workbook;
 
 #[cfg(test)]
 mod fixture;

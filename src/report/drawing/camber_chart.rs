@@ -146,13 +146,14 @@ fn draw_row(
     at: &dyn Fn(f64) -> f64,
     (low, high): (i64, i64),
 ) -> f64 {
-    let base = top + BARS + 16.0;
+    let tallest = row.bins.values().map(|bin| bin.0).max().unwrap_or(1).max(1);
+    let unit = (BARS / f64::from(tallest)).min(13.0);
+    // Room for the three lines of words at the left, at least.
+    let base = top + (unit * f64::from(tallest) + 20.0).max(50.0);
     svg.bold((4.0, base - 34.0), Anchor::Start, TEXT, &fitted(section, TEXT, LEFT - 16.0));
     let counts = format!("{} on offer", row.offered());
     svg.text((4.0, base - 16.0), Anchor::Start, SMALL, &counts);
     svg.text((4.0, base + 1.0), Anchor::Start, SMALL, &format!("{} bought", row.bought()));
-    let tallest = row.bins.values().map(|bin| bin.0).max().unwrap_or(1).max(1);
-    let unit = (BARS / f64::from(tallest)).min(13.0);
     for (&bin, &(offered, bought)) in &row.bins {
         let middle = at(bin as f64 / BINS_PER_INCH);
         let wide = (per_bin * 0.8).min(18.0);

@@ -90,7 +90,7 @@ pub fn draw(inputs: &Inputs, deck: &Deck, key: &str) -> String {
             dimension::short(&mut svg, scale, y, ends, named("gap", "gap"));
         }
     }
-    y += if places.len() > 1 { 44.0 } else { 28.0 };
+    y += if places.len() > 1 { 52.0 } else { 28.0 };
     let all = (Feet(0.0), deck.total_width);
     dimension::level(&mut svg, scale, y, all, named("total", "total"));
     y += 28.0;

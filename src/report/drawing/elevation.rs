@@ -12,7 +12,7 @@ use crate::model::plan::Served;
 use crate::quantity::{Feet, Inches, feet_inches};
 
 /// Camber is drawn about so high.
-const CAMBER_ROOM: f64 = 26.0;
+const CAMBER_ROOM: f64 = 24.0;
 /// Room for one shape of car.
 const BAND: f64 = 226.0;
 /// Where the bearings of the first shape lie below the top of its band.
@@ -109,15 +109,26 @@ fn ground(svg: &mut Svg, spans: &[Span], scale: Scale, bearing: f64) {
     let seat = bearing + 7.0;
     let low = bearing + 44.0;
     let (left, right) = (scale.at(first.from), scale.at(last.from + last.length));
-    svg.polygon(&[(0.0, seat), (left + 7.0, seat), (left + 7.0, low), (0.0, low)], &earth, MEDIUM);
-    svg.polygon(
-        &[(right - 7.0, seat), (WIDTH, seat), (WIDTH, low), (right - 7.0, low)],
-        &earth,
-        MEDIUM,
-    );
+    // A seat under each end bearing, and the ground well below the cars' ends.
+    for (wall, inner, outer) in [(left, 9.0, 0.0), (right, -9.0, WIDTH)] {
+        let bank = seat + 24.0;
+        let back = wall - inner;
+        svg.polygon(
+            &[
+                (outer, bank),
+                (back, bank),
+                (back, seat),
+                (wall + inner, seat),
+                (wall + inner, low),
+                (outer, low),
+            ],
+            &earth,
+            MEDIUM,
+        );
+    }
     for (number, span) in (1..).zip(&spans[..spans.len() - 1]) {
         let x = scale.at(span.from + span.length);
-        let rect = Rect { x: x - 8.0, y: seat, w: 16.0, h: low - seat + 6.0 };
+        let rect = Rect { x: x - 9.0, y: seat, w: 18.0, h: low - seat + 6.0 };
         svg.rect(rect, PALE, HEAVY);
         svg.text((x, low + 56.0), Anchor::Middle, SMALL, &format!("pier {number}"));
     }
@@ -144,17 +155,12 @@ fn car(
     let middle = span.from + span.length / 2.0;
     let half = shape.length / 2.0;
     let over = shape.overhang(span.length);
-    let cut = (over.0 > max_overhang.0 + TOLERANCE).then_some(max_overhang);
-    let kept = |side: Feet| {
-        // Beyond a pier the neighbour's car begins.
-        let pier = if side.0 < 0.0 { span.from.0 > 0.0 } else { !span.last };
-        let reach = cut.unwrap_or(over);
-        let reach = if pier { Feet(reach.0.min(0.0)) } else { reach };
-        span.length / 2.0 + reach
-    };
-    let (kept_left, kept_right) = (kept(Feet(-1.0)), kept(Feet(1.0)));
+    let reach = over.min(max_overhang.max(Feet(0.0)));
+    // Beyond a pier the neighbour's car begins.
+    let kept = |pier: bool| span.length / 2.0 + if pier { reach.min(Feet(0.0)) } else { reach };
+    let (kept_left, kept_right) = (kept(span.from.0 > 0.0), kept(!span.last));
     let depth = shape.depth.map_or(10.0, |depth| scale.inches(depth)).max(6.0);
-    let drawn = Curve { middle, bearing, depth, scale, factor, shape };
+    let drawn = Curve { middle, bearing, depth, scale, factor, span: span.length, shape };
 
     if kept_left.0 < half.0 - TOLERANCE || kept_right.0 < half.0 - TOLERANCE {
         svg.polygon(&drawn.outline(-half, half), "none", DASHED);
@@ -196,7 +202,8 @@ fn car(
     svg.label((x + 7.0, bearing - 5.0), Anchor::Start, SMALL, &format!("camber {camber}"));
     svg.close();
 
-    dimensions(svg, span, shape, scale, bearing, max_overhang);
+    let alone = span.from.0 == 0.0 && span.last;
+    dimensions(svg, span, shape, scale, bearing, max_overhang, alone);
 }
 
 fn dimensions(
@@ -206,23 +213,40 @@ fn dimensions(
     scale: Scale,
     bearing: f64,
     max_overhang: Feet,
+    alone: bool,
 ) {
     let named = |what, words| Named { what, words };
     let middle = span.from + span.length / 2.0;
     let around = |length: Feet| (middle - length / 2.0, middle + length / 2.0);
     let title = capital(&shape.cars());
     svg.bold((scale.at(middle), bearing - 96.0), Anchor::Middle, SMALL, &title);
-    dimension::level(svg, scale, bearing - 74.0, around(shape.length), named("length", "length"));
-    let centres = named("truck-centres", "truck centres");
-    dimension::level(svg, scale, bearing - 50.0, around(shape.centres), centres);
+    if alone {
+        let y = bearing - 74.0;
+        dimension::level(svg, scale, y, around(shape.length), named("length", "length"));
+        let centres = named("truck-centres", "truck centres");
+        dimension::level(svg, scale, bearing - 50.0, around(shape.centres), centres);
+    } else {
+        // The lines of neighbouring spans would run into each other.
+        let said = [("length", shape.length, 79.0), ("truck centres", shape.centres, 62.0)];
+        for (words, length, up) in said {
+            let what = words.replace(' ', "-");
+            let number = length.0.to_string();
+            svg.open(&[("class", "note"), ("data-what", &what), ("data-ft", &number)]);
+            let text = format!("{words} {}", feet_inches(length));
+            svg.text((scale.at(middle), bearing - up), Anchor::Middle, SMALL, &text);
+            svg.close();
+        }
+    }
     let whole = (span.from, span.from + span.length);
     dimension::level(svg, scale, bearing + 64.0, whole, named("span", "span"));
     // Overhangs, as they are when the car lies there; a cut end is said with its length.
     let over = shape.overhang(span.length);
     if over.0 > 0.05 {
         let cut = over.0 > max_overhang.0 + TOLERANCE;
-        let text = if cut {
+        let text = if cut && alone {
             format!("overhang {}, cut back to {}", feet_inches(over), feet_inches(max_overhang))
+        } else if cut {
+            format!("overhang {}, cut back", feet_inches(over))
         } else {
             format!("overhang {}", feet_inches(over))
         };
@@ -239,16 +263,18 @@ struct Curve<'a> {
     depth: f64,
     scale: Scale,
     factor: f64,
+    span: Feet,
     shape: &'a Shape,
 }
 
 impl Curve<'_> {
-    /// The girder's bottom so far from the middle. It touches the bearings.
+    /// The girder's bottom so far from the middle: a parabola between the bolsters that passes over
+    /// the bearings, and level beyond the bolsters, where nobody measured it.
     fn rise(&self, off: Feet) -> f64 {
         let half = (self.shape.centres / 2.0).0.max(0.1);
         let crown = self.scale.inches(self.shape.camber_high) * self.factor;
-        let at = |off: f64| crown * (1.0 - (off / half).powi(2));
-        self.bearing - at(off.0) + at(half).min(0.0)
+        let at = |off: f64| crown * (1.0 - (off.abs().min(half) / half).powi(2));
+        self.bearing - at(off.0) + at(self.span.0 / 2.0)
     }
 
     fn bottom(&self, from: Feet, to: Feet) -> Vec<(f64, f64)> {
@@ -270,7 +296,7 @@ impl Curve<'_> {
 
 fn notes(spans: &[Span], factor: f64) -> Vec<String> {
     let mut notes = vec![format!(
-        "To scale; camber {factor} times as high. Dash-dot lines: bolsters, over the wheel trucks. Triangles: bearings."
+        "To scale; camber {factor} times as high. Dash-dot lines: bolsters. Triangles: bearings. Ends beyond the bolsters are drawn level."
     )];
     if spans.len() > 1 {
         notes.push(

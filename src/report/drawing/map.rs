@@ -15,8 +15,8 @@ use crate::model::plan::Plan;
 
 /// Statute miles to a degree of latitude on the sphere that `Position::distance` uses.
 const MILES_PER_DEGREE: f64 = 69.093;
-/// Height of the whole map at most.
-const HEIGHT: f64 = 430.0;
+/// Height of one map at least and at most.
+const HEIGHT: (f64, f64) = (180.0, 360.0);
 
 /// Cars that travel from one yard to one crossing.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -94,6 +94,16 @@ impl Projection {
     }
 }
 
+/// A frame as high as its positions want.
+fn frame(positions: &[Position], y: f64, margin: f64) -> Rect {
+    let w = WIDTH - 2.0;
+    let tall = Rect { x: 1.0, y, w, h: 10_000.0 };
+    let projection = Projection::fitting(positions, tall, margin);
+    let south = positions.iter().map(|p| p.latitude_deg).fold(f64::INFINITY, f64::min);
+    let high = (projection.north - south) * projection.per_lat + 2.0 * margin;
+    Rect { x: 1.0, y, w, h: high.clamp(HEIGHT.0, HEIGHT.1) }
+}
+
 /// Draws the whole with yards and hauls above, and the crossings enlarged below.
 #[must_use]
 pub fn draw(inputs: &Inputs, plan: &Plan, key: &str) -> String {
@@ -105,15 +115,20 @@ pub fn draw(inputs: &Inputs, plan: &Plan, key: &str) -> String {
     if crossings.is_empty() {
         return svg.finish(10.0, "No crossings.");
     }
-    let whole = Rect { x: 1.0, y: 24.0, w: WIDTH - 2.0, h: HEIGHT };
+    let whole = frame(&everything, 24.0, 46.0);
     let projection = Projection::fitting(&everything, whole, 46.0);
     svg.data("px-per-mile", projection.per_mile());
     svg.bold((1.0, 15.0), Anchor::Start, SMALL, "Yards and hauls");
     overview(&mut svg, inputs, plan, &flows, projection, whole);
 
-    let near = Rect { x: 1.0, y: whole.y + whole.h + 34.0, w: WIDTH - 2.0, h: HEIGHT };
-    let close = Projection::fitting(&crossings, near, 52.0);
-    svg.bold((1.0, near.y - 9.0), Anchor::Start, SMALL, "The crossings, enlarged");
+    let near = frame(&crossings, whole.y + whole.h + 34.0, 46.0);
+    let close = Projection::fitting(&crossings, near, 46.0);
+    svg.bold(
+        (1.0, near.y - 9.0),
+        Anchor::Start,
+        SMALL,
+        "The crossings, enlarged, with the cars that each gets",
+    );
     let left_out = detail(&mut svg, inputs, plan, &flows, close, near);
     if left_out > 0 {
         let text = format!("{left_out} names find no room here; the tables have them all.");
@@ -188,10 +203,10 @@ fn detail(
         let from: Vec<String> = flows
             .iter()
             .filter(|flow| flow.crossing == crossing.crossing)
-            .map(|flow| format!("{} from {}", flow.cars, inputs.yard(flow.yard).name))
+            .map(|flow| format!("{} {}", flow.cars, inputs.yard(flow.yard).name))
             .collect();
-        let why = if from.is_empty() { "not served".to_owned() } else { from.join(", ") };
-        let full = fitted(&format!("{} \u{2013} {why}", row.id), SMALL, 230.0);
+        let why = if from.is_empty() { "not served".to_owned() } else { from.join(" + ") };
+        let full = fitted(&format!("{} \u{2013} {why}", row.id), SMALL, 300.0);
         let brief = fitted(&row.id, SMALL, 120.0);
         let found = [full, brief].into_iter().find_map(|text| {
             free_place(&taken, at, &text, SMALL, frame, 12.0).map(|place| (text, place))

@@ -28,13 +28,19 @@ pub fn draw(inputs: &Inputs, served: &Served, key: &str) -> String {
     let crossing = served.decks.first().map(|deck| inputs.crossing(deck.site.crossing).id.as_str());
     let mut svg = Svg::new(key, &format!("Plan view of {}", crossing.unwrap_or_default()), WIDTH);
     svg.data("px-per-ft", scale.per_foot);
-    svg.text((26.0, 18.0), Anchor::Start, SMALL, "looking along the road \u{2192}");
+    svg.text(
+        (26.0, 18.0),
+        Anchor::Start,
+        SMALL,
+        "looking along the road \u{2192}   dash-dot: bolsters; dashed: cut away",
+    );
 
     let mut from = Feet(0.0);
+    let mut outlines = Vec::new();
     for (number, deck) in (1..).zip(&served.decks) {
         let whole = (from, from + deck.span);
         let outer = (number == 1, number == served.decks.len());
-        span(&mut svg, inputs, deck, scale, from, outer);
+        outlines.extend(span(&mut svg, inputs, deck, scale, from, outer));
         let words = if served.decks.len() > 1 { format!("span {number}") } else { "span".into() };
         dimension::level(
             &mut svg,
@@ -44,6 +50,9 @@ pub fn draw(inputs: &Inputs, served: &Served, key: &str) -> String {
             Named { what: "span", words: &words },
         );
         from += deck.span;
+    }
+    for whole in outlines {
+        svg.rect(whole, "none", DASHED);
     }
     supports(&mut svg, &spans, scale, bottom);
     if served.decks.len() > 1 {
@@ -68,7 +77,8 @@ fn span(
     scale: Scale,
     from: Feet,
     (first, last): (bool, bool),
-) {
+) -> Vec<Rect> {
+    let mut outlines = Vec::new();
     let gap = deck.joint.as_ref().map_or(Inches(0.0), |joint| joint.gap);
     let mut y = TOP;
     for (number, placed) in (1..).zip(&deck.cars) {
@@ -77,11 +87,13 @@ fn span(
         let high = scale.length(width);
         let left = from + (deck.span - length) / 2.0;
         let whole = Rect { x: scale.at(left), y, w: scale.length(length), h: high };
-        // Over a pier the neighbour begins: what reaches beyond is dashed.
-        let kept_left = if first { left } else { left.max(from) };
-        let kept_right = if last { left + length } else { (left + length).min(from + deck.span) };
+        // Over a pier the neighbour begins, and long ends are cut: what goes is dashed.
+        let most = inputs.rules.screen.max_overhang_ft.max(Feet(0.0));
+        let reach = ((length - deck.span) / 2.0).min(most);
+        let kept = |end: bool| if end { reach } else { reach.min(Feet(0.0)) };
+        let (kept_left, kept_right) = (from - kept(first), from + deck.span + kept(last));
         if kept_left > left || kept_right < left + length {
-            svg.rect(whole, "none", DASHED);
+            outlines.push(whole);
         }
         let x = scale.at(kept_left);
         svg.rect(Rect { x, y, w: scale.at(kept_right) - x, h: high }, PALE, HEAVY);
@@ -107,6 +119,7 @@ fn span(
             y += open;
         }
     }
+    outlines
 }
 
 /// Bearing lines and piers.

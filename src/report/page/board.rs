@@ -1,0 +1,142 @@
+//! The summary for the board.
+
+use super::{Drawn, in_order};
+use crate::model::inputs::Inputs;
+use crate::model::plan::{Fate, NearMiss, sum};
+use crate::quantity::Cents;
+use crate::report::drawing;
+use crate::report::facts::purchases::cars_bought;
+use crate::report::facts::{PlanReport, count, headline};
+
+/// The summary.
+pub struct Board {
+    pub title: String,
+    pub figures: Vec<(String, String)>,
+    pub proof: Vec<String>,
+    /// What stands below the crossings' costs, down to what is paid.
+    pub sums: Vec<(String, String)>,
+    pub any_alternative: bool,
+    pub unserved: Vec<NotServed>,
+    pub drawings: Vec<Drawn>,
+}
+
+/// A crossing that goes without.
+pub struct NotServed {
+    pub id: String,
+    pub road: String,
+    pub why: String,
+    pub nearest: String,
+}
+
+pub fn board(report: &PlanReport<'_>) -> Board {
+    let PlanReport { inputs, plan, .. } = *report;
+    let (served, all) = (plan.served_count(), plan.crossings.len());
+    let cars: usize = plan.purchases.iter().map(cars_bought).sum();
+    let mut figures = vec![
+        ("Crossings served".to_owned(), format!("{served} of {all}")),
+        ("To pay".to_owned(), format!("{:.0}", plan.totals.outlay)),
+        ("Cars bought".to_owned(), cars.to_string()),
+        ("Yards".to_owned(), plan.purchases.len().to_string()),
+    ];
+    if let Some(budget) = plan.budget {
+        figures.push(("Budget".to_owned(), format!("{budget:.0}")));
+    }
+    Board {
+        title: headline::title(served, all, plan.totals.outlay),
+        figures,
+        proof: headline::proof(plan),
+        sums: sums(report),
+        any_alternative: plan
+            .crossings
+            .iter()
+            .filter_map(|crossing| crossing.served())
+            .any(|served| served.alternative.is_some()),
+        unserved: unserved(report),
+        drawings: drawings(report),
+    }
+}
+
+/// From the crossings' costs to what is paid, so that the table adds up for whoever checks it.
+fn sums(report: &PlanReport<'_>) -> Vec<(String, String)> {
+    let plan = report.plan;
+    let crossings: Cents =
+        plan.crossings.iter().filter_map(|c| c.served()).map(|served| served.total()).sum();
+    let trips: Cents = plan.purchases.iter().map(|yard| sum(&yard.lines)).sum();
+    let left_over: Cents = plan.totals.outlay - crossings - trips;
+    let mut sums = vec![("All crossings".to_owned(), crossings.to_string())];
+    if trips != Cents::ZERO {
+        let words = format!("Inspection trips to {}", count(plan.purchases.len(), "yard"));
+        sums.push((words, trips.to_string()));
+    }
+    if left_over != Cents::ZERO {
+        sums.push(("Cars of lots that are left over".to_owned(), left_over.to_string()));
+    }
+    sums.push(("To pay".to_owned(), plan.totals.outlay.to_string()));
+    if plan.totals.stock_value != Cents::ZERO {
+        let worth = (-plan.totals.stock_value).to_string();
+        sums.push(("Worth of the cars left over".to_owned(), worth));
+        sums.push(("Net cost, which is least".to_owned(), plan.totals.net.to_string()));
+    }
+    sums
+}
+
+fn unserved(report: &PlanReport<'_>) -> Vec<NotServed> {
+    in_order(report)
+        .into_iter()
+        .filter_map(|plan| {
+            let Fate::Unserved(unserved) = &plan.fate else { return None };
+            let crossing = report.inputs.crossing(plan.crossing);
+            let why: Vec<String> =
+                unserved.reasons.iter().map(|check| check.sentence()).collect();
+            Some(NotServed {
+                id: crossing.id.clone(),
+                road: crossing.road.clone(),
+                why: why.join(". "),
+                nearest: unserved
+                    .nearest
+                    .as_ref()
+                    .map(|miss| nearest(report.inputs, miss))
+                    .unwrap_or_default(),
+            })
+        })
+        .collect()
+}
+
+/// The nearest car with what bars it, in short.
+pub fn nearest(inputs: &Inputs, miss: &NearMiss) -> String {
+    let bars: Vec<String> = miss
+        .barred_by
+        .iter()
+        .map(|check| match check.margin_words() {
+            Some(words) => format!("{} {}", check.title(), words),
+            None => format!("{} {}", check.title(), check.outcome.word()),
+        })
+        .collect();
+    format!("{}: {}", inputs.car(miss.car).name(), bars.join("; "))
+}
+
+fn drawings(report: &PlanReport<'_>) -> Vec<Drawn> {
+    let PlanReport { inputs, plan, .. } = *report;
+    if inputs.crossings.is_empty() {
+        return Vec::new();
+    }
+    let mut drawings = Vec::new();
+    if plan.served_count() > 0 {
+        drawings.push(Drawn {
+            caption: "Where the money goes, crossing by crossing".to_owned(),
+            svg: drawing::cost_bars::draw(inputs, plan, "costs"),
+        });
+    }
+    drawings.push(Drawn {
+        caption: "Where the cars come from".to_owned(),
+        svg: drawing::map::draw(inputs, plan, "map"),
+    });
+    if !drawing::camber_chart::is_empty(inputs, plan) {
+        drawings.push(Drawn {
+            caption: "Camber: cars on offer of the sections bought, and the chosen decks"
+                .to_owned(),
+            svg: drawing::camber_chart::draw(inputs, plan, "camber"),
+        });
+    }
+    drawings
+}

@@ -1,0 +1,283 @@
+//! The sheet of one crossing.
+
+use crate::check::{Check, Outcome};
+use crate::model::crossing;
+use crate::model::inputs::Inputs;
+use crate::model::plan::{CrossingPlan, Deck, Fate, Served};
+use crate::quantity::feet_inches;
+use crate::report::drawing;
+use crate::report::facts::reasons::{least_margins, signs, with_outcome};
+use crate::report::facts::{PlanReport, count};
+use crate::report::text::inches_fraction;
+
+use super::shopping::capital;
+use super::{CheckRow, Drawn};
+
+/// So many checks are shown first.
+const TIGHT: usize = 8;
+
+/// The sheet.
+#[derive(Default)]
+pub struct Crossing {
+    pub id: String,
+    pub anchor: String,
+    pub road: String,
+    pub priority: u8,
+    pub served: bool,
+    pub layout: String,
+    pub cars: usize,
+    pub cost: String,
+    pub alternative_extra: String,
+    pub facts: Vec<(&'static str, String)>,
+    pub drawings: Vec<Drawn>,
+    pub several_spans: bool,
+    pub placed: Vec<Placed>,
+    pub joints: Vec<String>,
+    pub signs: Vec<String>,
+    pub lines: Vec<Line>,
+    pub alternative: String,
+    pub tight: Vec<CheckRow>,
+    pub cautions: Vec<CheckRow>,
+    pub unchecked: Vec<CheckRow>,
+    pub passed: Vec<CheckRow>,
+    pub why: Vec<String>,
+    pub nearest_car: String,
+    pub nearest: Vec<String>,
+}
+
+/// A car in its deck.
+pub struct Placed {
+    pub span: usize,
+    pub number: usize,
+    pub car: String,
+    pub from: String,
+    pub section: String,
+    pub length: String,
+    pub centres: String,
+    pub width: String,
+    pub camber: String,
+    pub weight: String,
+}
+
+/// A cost line.
+pub struct Line {
+    pub item: String,
+    pub subject: String,
+    pub basis: String,
+    pub amount: String,
+}
+
+/// The name of the crossing's place in the page.
+pub fn anchor(plan: &CrossingPlan) -> String {
+    format!("crossing-{}", plan.crossing.0 + 1)
+}
+
+pub fn crossing(report: &PlanReport<'_>, plan: &CrossingPlan) -> Crossing {
+    let inputs = report.inputs;
+    let row = inputs.crossing(plan.crossing);
+    let layout = plan.served().map_or(0, |served| served.layout);
+    let sheet = Crossing {
+        id: row.id.clone(),
+        anchor: anchor(plan),
+        road: row.road.clone(),
+        priority: row.priority,
+        layout: row.layouts.get(layout).map(|layout| layout.describe()).unwrap_or_default(),
+        facts: facts(row),
+        ..Crossing::default()
+    };
+    match &plan.fate {
+        Fate::Served(served) => served_sheet(inputs, served, plan.crossing.0, sheet),
+        Fate::Unserved(unserved) => {
+            let mut sheet = Crossing {
+                why: unserved.reasons.iter().map(Check::sentence).collect(),
+                ..sheet
+            };
+            if let Some(miss) = &unserved.nearest {
+                let span = crate::survey::span_of(inputs, miss.site);
+                sheet.nearest_car = format!(
+                    "{}, tried on a span of {}, is barred by:",
+                    inputs.car(miss.car).name(),
+                    feet_inches(span)
+                );
+                sheet.nearest = miss.barred_by.iter().map(Check::sentence).collect();
+            }
+            sheet
+        }
+    }
+}
+
+fn facts(row: &crossing::Crossing) -> Vec<(&'static str, String)> {
+    let unknown = || "not surveyed".to_owned();
+    let layouts: Vec<String> = row.layouts.iter().map(|layout| layout.describe()).collect();
+    let mut facts = vec![
+        ("Layouts the site allows", layouts.join("; ")),
+        ("Clear width", feet_inches(row.clear_width)),
+        ("Vehicles", row.vehicles.join(", ")),
+        ("Deck", row.deck_system.clone()),
+        ("Most cars abreast", row.most_abreast.to_string()),
+        (
+            "Longest load on the route",
+            row.haul_length_limit.map(feet_inches).unwrap_or_else(unknown),
+        ),
+        (
+            "Heaviest car on the route",
+            row.haul_weight_limit.map(|w| w.to_string()).unwrap_or_else(unknown),
+        ),
+        ("Heaviest pick", row.crane_limit.map(|w| w.to_string()).unwrap_or_else(unknown)),
+        ("Priority", row.priority.to_string()),
+        (
+            "Needed by",
+            row.needed_by.map(|day| day.to_string()).unwrap_or_else(|| "no date".to_owned()),
+        ),
+        (
+            "Position",
+            format!("{:.5}, {:.5}", row.position.latitude_deg, row.position.longitude_deg),
+        ),
+    ];
+    if let Some(least) = row.least_posting {
+        facts.push(("Least posting accepted", least.to_string()));
+    }
+    facts
+}
+
+fn served_sheet(inputs: &Inputs, served: &Served, index: usize, sheet: Crossing) -> Crossing {
+    let several = served.decks.len() > 1;
+    let rows = |outcome| -> Vec<CheckRow> {
+        with_outcome(inputs, served, outcome).iter().map(CheckRow::of).collect()
+    };
+    let tight = least_margins(inputs, served, TIGHT);
+    let said = |check: &Check| {
+        tight.iter().any(|other| other.check.code == check.code && other.check == *check)
+    };
+    let passed = with_outcome(inputs, served, Outcome::Pass);
+    let passed = passed.iter().filter(|other| !said(&other.check)).map(CheckRow::of).collect();
+    Crossing {
+        served: true,
+        cars: served.decks.iter().map(|deck| deck.cars.len()).sum(),
+        cost: served.total().to_string(),
+        alternative_extra: served
+            .alternative
+            .as_ref()
+            .map_or_else(|| "none".to_owned(), |other| other.extra.to_string()),
+        drawings: drawings(inputs, served, index),
+        several_spans: several,
+        placed: served.decks.iter().flat_map(|deck| placed(inputs, deck)).collect(),
+        joints: served.decks.iter().filter_map(|deck| joint(deck, several)).collect(),
+        signs: signs(served)
+            .iter()
+            .map(|sign| format!("Weight sign: {} {}", sign.vehicle, sign.weight))
+            .collect(),
+        lines: served
+            .lines
+            .iter()
+            .map(|line| Line {
+                item: capital(line.item.word()),
+                subject: line.subject.clone(),
+                basis: line.basis.clone(),
+                amount: line.amount.to_string(),
+            })
+            .collect(),
+        alternative: alternative(inputs, served, index),
+        tight: tight.iter().map(CheckRow::of).collect(),
+        cautions: rows(Outcome::Caution),
+        unchecked: rows(Outcome::NotChecked),
+        passed,
+        ..sheet
+    }
+}
+
+/// The drawings of a bridge; the plan view only where there are several spans.
+pub(crate) fn drawings(inputs: &Inputs, served: &Served, index: usize) -> Vec<Drawn> {
+    let several = served.decks.len() > 1;
+    let mut drawings: Vec<Drawn> = served
+        .decks
+        .iter()
+        .map(|deck| {
+            let span = deck.site.span + 1;
+            let of = if several { format!(" of span {span}") } else { String::new() };
+            Drawn {
+                caption: format!("Cross-section{of}, looking along the road"),
+                svg: drawing::deck_section::draw(inputs, deck, &format!("x{index}-{span}")),
+            }
+        })
+        .collect();
+    drawings.push(Drawn {
+        caption: "Elevation".to_owned(),
+        svg: drawing::elevation::draw(inputs, served, &format!("e{index}")),
+    });
+    if several {
+        drawings.push(plan_view(inputs, served, index));
+    }
+    drawings
+}
+
+/// The plan view.
+pub(crate) fn plan_view(inputs: &Inputs, served: &Served, index: usize) -> Drawn {
+    Drawn {
+        caption: "Plan view, looking along the road to the right".to_owned(),
+        svg: drawing::plan_view::draw(inputs, served, &format!("p{index}")),
+    }
+}
+
+/// The cars of a deck, numbered across.
+pub(crate) fn placed(inputs: &Inputs, deck: &Deck) -> Vec<Placed> {
+    let unknown = || "unknown".to_owned();
+    (1..)
+        .zip(&deck.cars)
+        .map(|(number, placed)| {
+            let car = inputs.car(placed.car);
+            let lot = car.lot.map(|lot| format!(", lot {}", inputs.lot(lot).name));
+            Placed {
+                span: deck.site.span + 1,
+                number,
+                car: car.id.clone(),
+                from: format!(
+                    "{}, {}{}",
+                    car.dealer,
+                    inputs.yard(car.yard).name,
+                    lot.unwrap_or_default()
+                ),
+                section: car.section.clone().unwrap_or_else(unknown),
+                length: car.length.map(feet_inches).unwrap_or_else(unknown),
+                centres: car.truck_centres.map(feet_inches).unwrap_or_else(unknown),
+                width: car.width.map(feet_inches).unwrap_or_else(unknown),
+                camber: car.camber.map(|camber| camber.to_string()).unwrap_or_else(unknown),
+                weight: car.weight.map(|weight| weight.to_string()).unwrap_or_else(unknown),
+            }
+        })
+        .collect()
+}
+
+/// The joints of a deck in a sentence; none for a single car.
+pub(crate) fn joint(deck: &Deck, several: bool) -> Option<String> {
+    let joint = deck.joint.as_ref()?;
+    let joints = count(deck.cars.len().saturating_sub(1), "joint");
+    let span = if several { format!("Span {}: ", deck.site.span + 1) } else { String::new() };
+    let gap = if joint.gap.0 > 0.0 {
+        format!("gap {}", inches_fraction(joint.gap))
+    } else {
+        "closed up".to_owned()
+    };
+    Some(format!("{span}{joints}, {}, {gap}.", joint.name))
+}
+
+fn alternative(inputs: &Inputs, served: &Served, index: usize) -> String {
+    let Some(other) = &served.alternative else {
+        return "No other bridge for this crossing is possible with the cars on offer, all the rest of the plan as it is.".to_owned();
+    };
+    let decks: Vec<String> = other
+        .decks
+        .iter()
+        .map(|cars| {
+            let names: Vec<String> = cars.iter().map(|&car| inputs.car(car).name()).collect();
+            names.join(", ")
+        })
+        .collect();
+    let layout = inputs.crossings.get(index).and_then(|row| row.layouts.get(other.layout));
+    format!(
+        "Next best: {} with {}; the plan would cost {} more.",
+        layout.map(|layout| layout.describe()).unwrap_or_default(),
+        decks.join(" and "),
+        other.extra
+    )
+}

@@ -1,0 +1,189 @@
+//! The shopping list by dealer and yard.
+
+use crate::model::car::{Car, LeadStatus};
+use crate::model::inputs::{CarIx, Inputs};
+use crate::model::plan::{CarCount, CostItem, LotPurchase, YardPurchase};
+use crate::quantity::Cents;
+use crate::report::facts::purchases::{cars_bought, destinations, price_of_cars, single_price};
+use crate::report::facts::{PlanReport, count, totals as facts_totals};
+use crate::report::tables::leaving;
+
+use super::money;
+
+/// What is bought at one yard.
+pub struct Yard {
+    pub dealer: String,
+    pub yard: String,
+    pub terms: String,
+    pub rows: Vec<Row>,
+    pub cars: usize,
+    pub price: String,
+    pub haul: String,
+}
+
+/// A row of the list.
+pub struct Row {
+    /// A car of a lot, below its lot.
+    pub sub: bool,
+    pub car: String,
+    pub count: String,
+    pub goes_to: String,
+    pub price: String,
+    pub haul: String,
+    pub pick_up: String,
+}
+
+/// A total.
+pub struct Total {
+    pub sum: bool,
+    pub name: String,
+    pub amount: String,
+}
+
+pub fn yards(report: &PlanReport<'_>) -> Vec<Yard> {
+    report.plan.purchases.iter().map(|purchase| yard(report, purchase)).collect()
+}
+
+fn yard(report: &PlanReport<'_>, purchase: &YardPurchase) -> Yard {
+    let inputs = report.inputs;
+    let yard = inputs.yard(purchase.yard);
+    let mut hauls = Cents::ZERO;
+    let mut rows = Vec::new();
+    for cars in &purchase.singles {
+        rows.push(row(report, cars, false, Some(single_price(inputs, cars)), &mut hauls));
+    }
+    for lot in &purchase.lots {
+        lot_rows(report, lot, &mut rows, &mut hauls);
+    }
+    Yard {
+        dealer: yard.dealer.clone(),
+        yard: yard.name.clone(),
+        terms: format!(
+            "Loading {} a car, within the crossings' costs. One inspection trip, {}, before paying.",
+            yard.loading, yard.trip
+        ),
+        rows,
+        cars: cars_bought(purchase),
+        price: price_of_cars(inputs, purchase).to_string(),
+        haul: hauls.to_string(),
+    }
+}
+
+fn lot_rows(
+    report: &PlanReport<'_>,
+    lot: &LotPurchase,
+    rows: &mut Vec<Row>,
+    hauls: &mut Cents,
+) {
+    let name = &report.inputs.lot(lot.lot).name;
+    let cars: u32 = lot.placed.iter().chain(&lot.left_over).map(|cars| cars.count).sum();
+    rows.push(Row {
+        sub: false,
+        car: format!("Lot {name}, whole"),
+        count: cars.to_string(),
+        goes_to: String::new(),
+        price: lot.price.to_string(),
+        haul: String::new(),
+        pick_up: String::new(),
+    });
+    for cars in &lot.placed {
+        rows.push(row(report, cars, true, None, hauls));
+    }
+    for left in &lot.left_over {
+        rows.push(Row {
+            sub: true,
+            car: report.inputs.car(left.car).id.clone(),
+            count: left.count.to_string(),
+            goes_to: "left over".to_owned(),
+            price: String::new(),
+            haul: String::new(),
+            pick_up: String::new(),
+        });
+    }
+}
+
+fn row(
+    report: &PlanReport<'_>,
+    cars: &CarCount,
+    sub: bool,
+    price: Option<Cents>,
+    hauls: &mut Cents,
+) -> Row {
+    let inputs = report.inputs;
+    let mut haul = Cents::ZERO;
+    let mut goes_to = Vec::new();
+    for going in destinations(inputs, report.plan, cars.car) {
+        let each = going.haul.map(|line| line.amount).unwrap_or_default();
+        haul += each * i64::from(going.count);
+        let crossing = inputs.crossing(going.site.crossing);
+        let spans = crossing.layouts.get(going.site.layout).map_or(1, |l| l.spans.len());
+        let span = if spans > 1 { format!(" span {}", going.site.span + 1) } else { String::new() };
+        goes_to.push(format!("{} to {}{span}", going.count, crossing.id));
+    }
+    *hauls += haul;
+    Row {
+        sub,
+        car: inputs.car(cars.car).id.clone(),
+        count: cars.count.to_string(),
+        goes_to: goes_to.join(", "),
+        price: money(price),
+        haul: haul.to_string(),
+        pick_up: pick_up(inputs, cars.car),
+    }
+}
+
+/// What to know before sending a truck.
+fn pick_up(inputs: &Inputs, ix: CarIx) -> String {
+    let car: &Car = inputs.car(ix);
+    let mut notes = vec![match leaving(inputs, ix).as_str() {
+        "now" => "Can leave now".to_owned(),
+        other => format!("Can leave: {other}"),
+    }];
+    if let Some(day) = car.quote_expires {
+        notes.push(format!("quote holds until {day}"));
+    }
+    match car.lead {
+        Some(LeadStatus::Free) => {}
+        Some(LeadStatus::Present) => notes.push("lead in the paint".to_owned()),
+        None => notes.push("paint not tested: take it for lead".to_owned()),
+    }
+    let mut text = notes.join("; ");
+    text.push('.');
+    if let Some(remark) = &car.notes {
+        text.push_str(&format!(" Dealer: {remark}"));
+    }
+    text
+}
+
+pub fn totals(report: &PlanReport<'_>) -> Vec<Total> {
+    let sums = report.plan.totals;
+    let mut rows: Vec<Total> = facts_totals::by_item(report.plan)
+        .into_iter()
+        .filter(|(item, _)| *item != CostItem::StockValue)
+        .map(|(item, amount)| Total {
+            sum: false,
+            name: capital(item.word()),
+            amount: amount.to_string(),
+        })
+        .collect();
+    let mut sum = |name: &str, amount: Cents| {
+        rows.push(Total { sum: true, name: name.to_owned(), amount: amount.to_string() });
+    };
+    sum("To pay", sums.outlay);
+    if sums.stock_value != Cents::ZERO {
+        sum("Worth of the cars left over", -sums.stock_value);
+        sum("Net cost", sums.net);
+    }
+    rows
+}
+
+/// Words for a count of cars, used by the sheets too.
+pub(crate) fn cars_words(n: usize) -> String {
+    count(n, "car")
+}
+
+/// The text with a capital first letter.
+pub(crate) fn capital(text: &str) -> String {
+    let mut chars = text.chars();
+    chars.next().map(|c| c.to_uppercase().collect::<String>() + chars.as_str()).unwrap_or_default()
+}

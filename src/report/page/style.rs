@@ -1,0 +1,56 @@
+//! The style sheet, with the paper's size and the footer that stands on every printed page.
+
+use std::fmt::Write as _;
+
+use crate::report::provenance::PageContext;
+
+const STYLE: &str = include_str!("../../../templates/style.css");
+/// So much of the command line fits a footer; the whole stands under "Made from".
+const COMMAND: usize = 96;
+
+/// The style of a page with this origin.
+pub fn style(context: &PageContext) -> String {
+    let mut command: String = context.command.chars().take(COMMAND).collect();
+    if command.len() < context.command.len() {
+        command.push('\u{2026}');
+    }
+    let left = format!(
+        "{} \u{00b7} plan {} \u{00b7} inputs {}\n{command}",
+        context.version,
+        context.plan_id,
+        context.short_hash()
+    );
+    format!(
+        "@page {{ size: {size}; margin: 0.6in 0.65in 0.85in;\n  @bottom-left {{ content: {left}; white-space: pre; width: 82%; text-align: left; font: 7.5pt/1.4 Arial, sans-serif; color: #57534a; }}\n  @bottom-right {{ content: \"page \" counter(page) \" of \" counter(pages); font: 7.5pt/1.4 Arial, sans-serif; color: #57534a; }}\n}}\n{STYLE}",
+        size = context.paper.css(),
+        left = css_string(&left)
+    )
+}
+
+/// A text as a CSS string inside HTML: everything but plain letters, figures and a few signs is
+/// escaped, so that no quote ends the string and no `</style>` the style sheet.
+fn css_string(text: &str) -> String {
+    let mut out = String::from("\"");
+    for c in text.chars() {
+        if c.is_ascii_alphanumeric() || " .,:;-_/=".contains(c) {
+            out.push(c);
+        } else if c == '\n' || !c.is_control() {
+            let _ = write!(out, "\\{:06x}", u32::from(c));
+        }
+    }
+    out.push('"');
+    out
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn no_text_ends_the_string_or_the_style_sheet() {
+        assert_eq!(
+            css_string("a\"b</style>\\\n\u{7}"),
+            "\"a\\000022b\\00003c/style\\00003e\\00005c\\00000a\""
+        );
+    }
+}

@@ -1,0 +1,129 @@
+//! Where a report comes from: the plan's ID, the hashes of its files, version and command line. It
+//! stands on every printed page, so that a sheet found in a truck can be traced.
+
+use sha2::{Digest, Sha256};
+
+use crate::model::plan::Plan;
+
+/// Paper of the printed reports.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Paper {
+    /// US Letter, 8.5 x 11 in.
+    #[default]
+    Letter,
+    /// A4, 210 x 297 mm.
+    A4,
+}
+
+impl Paper {
+    /// The size's name in CSS.
+    #[must_use]
+    pub fn css(self) -> &'static str {
+        match self {
+            Self::Letter => "letter",
+            Self::A4 => "A4",
+        }
+    }
+}
+
+/// A file of the run with its hash.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct HashedFile {
+    /// The file as named on the command line.
+    pub name: String,
+    /// SHA-256 of its bytes, in hexadecimal.
+    pub sha256: String,
+}
+
+impl HashedFile {
+    /// Hashes a file's bytes.
+    #[must_use]
+    pub fn new(name: &str, bytes: &[u8]) -> Self {
+        Self { name: name.to_owned(), sha256: hex(&Sha256::digest(bytes)) }
+    }
+}
+
+/// What a report says of its own making.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct PageContext {
+    /// The plan's ID: equal plans of equal files have equal IDs.
+    pub plan_id: String,
+    /// The files with their hashes.
+    pub files: Vec<HashedFile>,
+    /// One hash over all files.
+    pub inputs_hash: String,
+    /// The command line.
+    pub command: String,
+    /// The program's version.
+    pub version: String,
+    /// The paper to print on.
+    pub paper: Paper,
+}
+
+impl PageContext {
+    /// The context of a plan made from these files by this command line.
+    #[must_use]
+    pub fn new(plan: &Plan, files: Vec<HashedFile>, command: &str, paper: Paper) -> Self {
+        let mut all = Sha256::new();
+        for file in &files {
+            all.update(file.sha256.as_bytes());
+        }
+        let inputs_hash = hex(&all.finalize());
+        let mut whole = Sha256::new();
+        whole.update(inputs_hash.as_bytes());
+        // A plan is numbers and words; writing it to memory cannot fail.
+        whole.update(serde_json::to_vec(plan).unwrap_or_default());
+        let digest = hex(&whole.finalize()).to_uppercase();
+        let plan_id = format!("{}-{}-{}", &digest[..4], &digest[4..8], &digest[8..12]);
+        Self {
+            plan_id,
+            files,
+            inputs_hash,
+            command: command.to_owned(),
+            version: format!("spanyard {}", env!("CARGO_PKG_VERSION")),
+            paper,
+        }
+    }
+
+    /// The first twelve digits of the hash over all files.
+    #[must_use]
+    pub fn short_hash(&self) -> &str {
+        self.inputs_hash.get(..12).unwrap_or(&self.inputs_hash)
+    }
+}
+
+fn hex(bytes: &[u8]) -> String {
+    bytes.iter().map(|byte| format!("{byte:02x}")).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::report::fixture;
+
+    #[test]
+    fn sha256_test_vectors() {
+        // FIPS 180-4's examples, as published by NIST; from memory.
+        for (text, hash) in [
+            ("", "e3b0c44298fc1c149afbf4c8996fb92427ae41e4649b934ca495991b7852b855"),
+            ("abc", "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad"),
+        ] {
+            assert_eq!(HashedFile::new("x", text.as_bytes()).sha256, hash);
+        }
+    }
+
+    #[test]
+    fn the_id_follows_plan_and_files_and_nothing_else() {
+        let (plan, file) = (fixture::plan(), || vec![HashedFile::new("a.csv", b"1")]);
+        let id = |plan: &Plan, files, command| {
+            PageContext::new(plan, files, command, Paper::Letter).plan_id
+        };
+        let first = id(&plan, file(), "spanyard plan");
+        assert_eq!(first, id(&plan, file(), "spanyard plan --report x.html"));
+        assert_ne!(first, id(&plan, vec![HashedFile::new("a.csv", b"2")], "spanyard plan"));
+        let mut other = fixture::plan();
+        other.totals.net.0 += 1;
+        assert_ne!(first, id(&other, file(), "spanyard plan"));
+        assert_eq!(first.len(), 14);
+    }
+}
