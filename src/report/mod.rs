@@ -10,6 +10,7 @@ pub mod drawing;
 pub mod facts;
 pub mod geojson;
 pub mod json;
+pub mod page;
 pub mod provenance;
 pub mod tables;
 pub mod terminal;

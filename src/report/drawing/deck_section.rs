@@ -3,7 +3,7 @@
 use super::dimension::{self, Named, Scale};
 use super::svg::{
     Anchor, CHOSEN, DASHED, HEAVY, Hatch, MEDIUM, NONE, OXIDE, PALE, PAPER, Rect, SMALL, STEEL,
-    Svg, TEXT, THIN, fitted,
+    Svg, TEXT, THIN, fitted, num,
 };
 use super::{WIDTH, car_list};
 use crate::model::car::{Car, GirderPlates};
@@ -167,6 +167,8 @@ fn stringers(svg: &mut Svg, scale: Scale, place: &Place<'_>, depth: f64) {
     };
     let middle = place.left + place.width / 2.0;
     let half = place.width / 2.0;
+    let (top, down) = (num(TOP), num(depth * 0.7));
+    let mut path = String::new();
     for number in 1..20 {
         let off = step * f64::from(number);
         if off.0 > half.0 - 0.4 {
@@ -176,11 +178,10 @@ fn stringers(svg: &mut Svg, scale: Scale, place: &Place<'_>, depth: f64) {
             continue;
         }
         for x in [scale.at(middle - off), scale.at(middle + off)] {
-            let bottom = TOP + depth * 0.7;
-            svg.line((x, TOP), (x, bottom), stroke);
-            svg.line((x - 4.0, bottom), (x + 4.0, bottom), stroke);
+            path.push_str(&format!("M{} {top}v{down}m-4 0h8", num(x)));
         }
     }
+    svg.path(&path, "none", stroke);
 }
 
 /// The main girder from its measured plates; returns its depth as drawn.

@@ -1,7 +1,7 @@
 //! Dimension lines. Each is a group that carries its length in feet and what it measures, so that a
 //! test can hold the drawn line against the plan's number.
 
-use super::svg::{Anchor, SMALL, Svg, THIN, breadth};
+use super::svg::{Anchor, SMALL, Svg, THIN, breadth, num};
 use crate::quantity::{Feet, Inches, feet_inches};
 use crate::report::text::inches_fraction;
 
@@ -87,11 +87,10 @@ fn drawn(
     let length = (to - from).0.to_string();
     svg.open(&[("class", "dim"), ("data-what", what), ("data-ft", &length)]);
     let (x1, x2) = (scale.at(from), scale.at(to));
-    svg.line((x1, y), (x2, y), THIN);
-    for x in [x1, x2] {
-        svg.line((x, y - 5.0), (x, y + 5.0), THIN);
-        svg.circle((x, y), 2.2, super::svg::INK, super::svg::NONE);
-    }
+    let (left, right, top) = (num(x1), num(x2), num(y - 5.0));
+    let path = format!("M{left} {}H{right}M{left} {top}v10M{right} {top}v10", num(y));
+    svg.path(&path, "none", THIN);
+    svg.dots(&[(x1, y), (x2, y)], 4.4);
     text(svg, x1, x2);
     svg.close();
 }

@@ -4,7 +4,7 @@ use super::WIDTH;
 use super::dimension::{self, Named, Scale};
 use super::shape::{Shape, shapes};
 use super::svg::{
-    Anchor, CENTRE, CHOSEN, DASHED, HEAVY, Hatch, MEDIUM, PALE, Rect, SMALL, STEEL, Svg, THIN,
+    Anchor, CENTRE, CHOSEN, DASHED, HEAVY, Hatch, MEDIUM, PALE, Rect, SMALL, STEEL, Svg, THIN, num,
 };
 use crate::check::TOLERANCE;
 use crate::model::inputs::Inputs;
@@ -133,14 +133,13 @@ fn ground(svg: &mut Svg, spans: &[Span], scale: Scale, bearing: f64) {
         svg.text((x, low + 56.0), Anchor::Middle, SMALL, &format!("pier {number}"));
     }
     // A little water, so that nobody takes the drawing for a shed.
+    let mut waves = String::new();
     let mut x = left + 24.0;
     while x + 20.0 < right - 20.0 {
-        svg.polyline(
-            &[(x, low - 4.0), (x + 5.0, low - 7.0), (x + 10.0, low - 4.0), (x + 15.0, low - 7.0)],
-            THIN,
-        );
+        waves.push_str(&format!("M{} {}l5 -3l5 3l5 -3", num(x), num(low - 4.0)));
         x += 46.0;
     }
+    svg.path(&waves, "none", THIN);
 }
 
 fn car(
@@ -163,10 +162,10 @@ fn car(
     let drawn = Curve { middle, bearing, depth, scale, factor, span: span.length, shape };
 
     if kept_left.0 < half.0 - TOLERANCE || kept_right.0 < half.0 - TOLERANCE {
-        svg.polygon(&drawn.outline(-half, half), "none", DASHED);
+        svg.path(&drawn.outline(-half, half, true), "none", DASHED);
     }
-    svg.polygon(&drawn.outline(-kept_left, kept_right), PALE, HEAVY);
-    svg.polyline(&drawn.bottom(-kept_left, kept_right), HEAVY.wide(2.6));
+    svg.path(&drawn.outline(-kept_left, kept_right, true), PALE, HEAVY);
+    svg.path(&drawn.outline(-kept_left, kept_right, false), "none", HEAVY.wide(2.6));
 
     // Bolsters and their centrelines.
     for side in [-1.0, 1.0] {
@@ -277,20 +276,44 @@ impl Curve<'_> {
         self.bearing - at(off.0) + at(self.span.0 / 2.0)
     }
 
-    fn bottom(&self, from: Feet, to: Feet) -> Vec<(f64, f64)> {
-        const STEPS: usize = 24;
-        (0..=STEPS)
-            .map(|step| {
-                let off = from + (to - from) * (step as f64 / STEPS as f64);
-                (self.scale.at(self.middle + off), self.rise(off))
-            })
-            .collect()
-    }
-
-    fn outline(&self, from: Feet, to: Feet) -> Vec<(f64, f64)> {
-        let bottom = self.bottom(from, to);
-        let top = bottom.iter().rev().map(|&(x, y)| (x, y - self.depth)).collect::<Vec<_>>();
-        bottom.into_iter().chain(top).collect()
+    /// The path of the bottom from one end to the other, and of the top back again. Between the
+    /// bolsters a parabola is one quadratic curve, exactly.
+    fn outline(&self, from: Feet, to: Feet, both: bool) -> String {
+        let half = self.shape.centres / 2.0;
+        let (left, right) = (from.max(-half), to.min(half));
+        let x = |off: Feet| num(self.scale.at(self.middle + off));
+        let y = |off: Feet, up: f64| num(self.rise(off) - up);
+        // Where the tangents of the ends meet: halfway, as high as the product of the ends says.
+        let crown = self.scale.inches(self.shape.camber_high) * self.factor;
+        let bend = crown * (1.0 - left.0 * right.0 / half.0.max(0.1).powi(2));
+        let turn = |up: f64| {
+            let flat = self.rise(half) - bend - up;
+            format!("{} {}", x((left + right) / 2.0), num(flat))
+        };
+        let forth = format!(
+            "M{} {}H{}Q{} {} {}H{}",
+            x(from),
+            y(from, 0.0),
+            x(left),
+            turn(0.0),
+            x(right),
+            y(right, 0.0),
+            x(to)
+        );
+        if !both {
+            return forth;
+        }
+        let up = self.depth;
+        let back = format!(
+            "V{}H{}Q{} {} {}H{}Z",
+            y(to, up),
+            x(right),
+            turn(up),
+            x(left),
+            y(left, up),
+            x(from)
+        );
+        forth + &back
     }
 }
 

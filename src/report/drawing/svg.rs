@@ -21,6 +21,9 @@ pub const SMALL: f64 = 13.0;
 /// Usual height of lettering.
 pub const TEXT: f64 = 15.0;
 
+/// Style of a text that stays legible over lines.
+const EDGED: &str = "<style>.edged-text{stroke:#fff;stroke-width:3px;stroke-linejoin:round;paint-order:stroke}</style>";
+
 /// How a line is drawn.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Stroke {
@@ -139,6 +142,7 @@ pub struct Svg {
     width: f64,
     attributes: String,
     hatches: [bool; 6],
+    edged: bool,
     body: String,
 }
 
@@ -152,6 +156,7 @@ impl Svg {
             width,
             attributes: String::new(),
             hatches: [false; 6],
+            edged: false,
             body: String::new(),
         }
     }
@@ -218,6 +223,22 @@ impl Svg {
             "<polyline points=\"{}\" fill=\"none\"{}/>",
             list.join(" "),
             outline(stroke)
+        );
+    }
+
+    /// A path, not filled or filled.
+    pub fn path(&mut self, path: &str, fill: &str, stroke: Stroke) {
+        let _ = write!(self.body, "<path d=\"{path}\" fill=\"{fill}\"{}/>", outline(stroke));
+    }
+
+    /// Dots of this width.
+    pub fn dots(&mut self, points: &[(f64, f64)], width: f64) {
+        let marks: String =
+            points.iter().map(|&(x, y)| format!("M{} {}h0", num(x), num(y))).collect();
+        let _ = write!(
+            self.body,
+            "<path d=\"{marks}\" stroke=\"{INK}\" stroke-width=\"{}\" stroke-linecap=\"round\"/>",
+            num(width)
         );
     }
 
@@ -307,6 +328,9 @@ impl Svg {
                 hatch.strokes()
             );
         }
+        if self.edged {
+            defs.push_str(EDGED);
+        }
         if !defs.is_empty() {
             defs = format!("<defs>{defs}</defs>");
         }
@@ -331,11 +355,10 @@ fn outline(stroke: Stroke) -> String {
     text
 }
 
-/// A coordinate with at most three decimals; a thousandth of a pixel is far below what a printer
-/// shows.
+/// A coordinate with at most two decimals: a hundredth of a pixel is far below what a printer shows.
 #[must_use]
 pub fn num(value: f64) -> String {
-    let text = format!("{value:.3}");
+    let text = format!("{value:.2}");
     let text = text.trim_end_matches('0').trim_end_matches('.');
     if text == "-0" { "0".to_owned() } else { text.to_owned() }
 }
@@ -399,7 +422,7 @@ mod tests {
     #[test]
     fn numbers_are_short_and_never_minus_zero() {
         for (value, text) in
-            [(0.0, "0"), (-0.0001, "0"), (1.5, "1.5"), (2.0, "2"), (1.0 / 3.0, "0.333")]
+            [(0.0, "0"), (-0.0001, "0"), (1.5, "1.5"), (2.0, "2"), (1.0 / 3.0, "0.33")]
         {
             assert_eq!(num(value), text);
         }

@@ -1,6 +1,7 @@
 //! What there is to say of a plan, picked and merged once for all output formats.
 
 pub mod answers;
+pub mod headline;
 pub mod holdings;
 pub mod limits;
 pub mod matching;

@@ -14,10 +14,18 @@ pub struct Board {
     pub figures: Vec<(String, String)>,
     pub proof: Vec<String>,
     /// What stands below the crossings' costs, down to what is paid.
-    pub sums: Vec<(String, String)>,
+    pub sums: Vec<Sum>,
     pub any_alternative: bool,
     pub unserved: Vec<NotServed>,
     pub drawings: Vec<Drawn>,
+}
+
+/// A line below the crossings' costs.
+pub struct Sum {
+    pub words: String,
+    pub amount: String,
+    /// A sum of the lines above it.
+    pub sum: bool,
 }
 
 /// A crossing that goes without.
@@ -29,20 +37,24 @@ pub struct NotServed {
 }
 
 pub fn board(report: &PlanReport<'_>) -> Board {
-    let PlanReport { inputs, plan, .. } = *report;
+    let plan = report.plan;
     let (served, all) = (plan.served_count(), plan.crossings.len());
     let cars: usize = plan.purchases.iter().map(cars_bought).sum();
     let mut figures = vec![
-        ("Crossings served".to_owned(), format!("{served} of {all}")),
-        ("To pay".to_owned(), format!("{:.0}", plan.totals.outlay)),
         ("Cars bought".to_owned(), cars.to_string()),
         ("Yards".to_owned(), plan.purchases.len().to_string()),
+        ("Crossings without".to_owned(), (all - served).to_string()),
     ];
+    if let Some(rate) = per_square_foot(report) {
+        figures.push(("In place, a square foot of deck".to_owned(), rate.to_string()));
+    }
     if let Some(budget) = plan.budget {
         figures.push(("Budget".to_owned(), format!("{budget:.0}")));
     }
     Board {
-        title: headline::title(served, all, plan.totals.outlay),
+        title: super::shopping::capital(
+            headline::title(served, all, plan.totals.outlay).trim_end_matches('.'),
+        ),
         figures,
         proof: headline::proof(plan),
         sums: sums(report),
@@ -57,27 +69,41 @@ pub fn board(report: &PlanReport<'_>) -> Board {
 }
 
 /// From the crossings' costs to what is paid, so that the table adds up for whoever checks it.
-fn sums(report: &PlanReport<'_>) -> Vec<(String, String)> {
+fn sums(report: &PlanReport<'_>) -> Vec<Sum> {
     let plan = report.plan;
     let crossings: Cents =
         plan.crossings.iter().filter_map(|c| c.served()).map(|served| served.total()).sum();
     let trips: Cents = plan.purchases.iter().map(|yard| sum(&yard.lines)).sum();
     let left_over: Cents = plan.totals.outlay - crossings - trips;
-    let mut sums = vec![("All crossings".to_owned(), crossings.to_string())];
+    let mut sums = Vec::new();
+    let mut add = |words: String, amount: Cents, sum: bool| {
+        sums.push(Sum { words, amount: amount.to_string(), sum });
+    };
+    add("All crossings".to_owned(), crossings, true);
     if trips != Cents::ZERO {
-        let words = format!("Inspection trips to {}", count(plan.purchases.len(), "yard"));
-        sums.push((words, trips.to_string()));
+        let yards = count(plan.purchases.len(), "yard");
+        add(format!("Inspection trips to {yards}"), trips, false);
     }
     if left_over != Cents::ZERO {
-        sums.push(("Cars of lots that are left over".to_owned(), left_over.to_string()));
+        add("Cars of lots that are left over".to_owned(), left_over, false);
     }
-    sums.push(("To pay".to_owned(), plan.totals.outlay.to_string()));
+    add("To pay".to_owned(), plan.totals.outlay, true);
     if plan.totals.stock_value != Cents::ZERO {
-        let worth = (-plan.totals.stock_value).to_string();
-        sums.push(("Worth of the cars left over".to_owned(), worth));
-        sums.push(("Net cost, which is least".to_owned(), plan.totals.net.to_string()));
+        add("Worth of the cars left over".to_owned(), -plan.totals.stock_value, false);
+        add("Net cost".to_owned(), plan.totals.net, true);
     }
     sums
+}
+
+/// What the bridges cost for each square foot of deck; none without a deck.
+fn per_square_foot(report: &PlanReport<'_>) -> Option<Cents> {
+    let served = || report.plan.crossings.iter().filter_map(|crossing| crossing.served());
+    let area: f64 = served()
+        .flat_map(|served| &served.decks)
+        .map(|deck| (deck.total_width * deck.span).0)
+        .sum();
+    let cost: Cents = served().map(|served| served.total()).sum();
+    (area > 0.0).then(|| Cents::from_dollars(cost.as_dollars() / area))
 }
 
 fn unserved(report: &PlanReport<'_>) -> Vec<NotServed> {
@@ -86,8 +112,7 @@ fn unserved(report: &PlanReport<'_>) -> Vec<NotServed> {
         .filter_map(|plan| {
             let Fate::Unserved(unserved) = &plan.fate else { return None };
             let crossing = report.inputs.crossing(plan.crossing);
-            let why: Vec<String> =
-                unserved.reasons.iter().map(|check| check.sentence()).collect();
+            let why: Vec<String> = unserved.reasons.iter().map(|check| check.sentence()).collect();
             Some(NotServed {
                 id: crossing.id.clone(),
                 road: crossing.road.clone(),

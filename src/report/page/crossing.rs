@@ -88,10 +88,8 @@ pub fn crossing(report: &PlanReport<'_>, plan: &CrossingPlan) -> Crossing {
     match &plan.fate {
         Fate::Served(served) => served_sheet(inputs, served, plan.crossing.0, sheet),
         Fate::Unserved(unserved) => {
-            let mut sheet = Crossing {
-                why: unserved.reasons.iter().map(Check::sentence).collect(),
-                ..sheet
-            };
+            let mut sheet =
+                Crossing { why: unserved.reasons.iter().map(Check::sentence).collect(), ..sheet };
             if let Some(miss) = &unserved.nearest {
                 let span = crate::survey::span_of(inputs, miss.site);
                 sheet.nearest_car = format!(

@@ -62,8 +62,7 @@ pub fn methods(report: &PlanReport<'_>, context: &PageContext) -> Methods {
 fn unchecked(report: &PlanReport<'_>) -> Vec<String> {
     let of_plan = not_checked(report.inputs, report.plan).into_iter().map(|said| {
         let check = &said.check;
-        let note =
-            if check.note.is_empty() { String::new() } else { format!(": {}", check.note) };
+        let note = if check.note.is_empty() { String::new() } else { format!(": {}", check.note) };
         format!("{} {}{note} ({}).", check.code.id(), check.title(), said.subjects.join(", "))
     });
     of_plan.chain(NEVER_CHECKED.iter().map(|text| (*text).to_owned())).collect()

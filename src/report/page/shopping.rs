@@ -5,7 +5,7 @@ use crate::model::inputs::{CarIx, Inputs};
 use crate::model::plan::{CarCount, CostItem, LotPurchase, YardPurchase};
 use crate::quantity::Cents;
 use crate::report::facts::purchases::{cars_bought, destinations, price_of_cars, single_price};
-use crate::report::facts::{PlanReport, count, totals as facts_totals};
+use crate::report::facts::{PlanReport, totals as facts_totals};
 use crate::report::tables::leaving;
 
 use super::money;
@@ -69,12 +69,7 @@ fn yard(report: &PlanReport<'_>, purchase: &YardPurchase) -> Yard {
     }
 }
 
-fn lot_rows(
-    report: &PlanReport<'_>,
-    lot: &LotPurchase,
-    rows: &mut Vec<Row>,
-    hauls: &mut Cents,
-) {
+fn lot_rows(report: &PlanReport<'_>, lot: &LotPurchase, rows: &mut Vec<Row>, hauls: &mut Cents) {
     let name = &report.inputs.lot(lot.lot).name;
     let cars: u32 = lot.placed.iter().chain(&lot.left_over).map(|cars| cars.count).sum();
     rows.push(Row {
@@ -175,11 +170,6 @@ pub fn totals(report: &PlanReport<'_>) -> Vec<Total> {
         sum("Net cost", sums.net);
     }
     rows
-}
-
-/// Words for a count of cars, used by the sheets too.
-pub(crate) fn cars_words(n: usize) -> String {
-    count(n, "car")
 }
 
 /// The text with a capital first letter.

@@ -28,14 +28,14 @@ pub fn style(context: &PageContext) -> String {
 }
 
 /// A text as a CSS string inside HTML: everything but plain letters, figures and a few signs is
-/// escaped, so that no quote ends the string and no `</style>` the style sheet.
+/// escaped (the space ends the escape), so that no quote ends the string and no `</style>` the style sheet.
 fn css_string(text: &str) -> String {
     let mut out = String::from("\"");
     for c in text.chars() {
         if c.is_ascii_alphanumeric() || " .,:;-_/=".contains(c) {
             out.push(c);
         } else if c == '\n' || !c.is_control() {
-            let _ = write!(out, "\\{:06x}", u32::from(c));
+            let _ = write!(out, "\\{:x} ", u32::from(c));
         }
     }
     out.push('"');
@@ -48,9 +48,6 @@ mod tests {
 
     #[test]
     fn no_text_ends_the_string_or_the_style_sheet() {
-        assert_eq!(
-            css_string("a\"b</style>\\\n\u{7}"),
-            "\"a\\000022b\\00003c/style\\00003e\\00005c\\00000a\""
-        );
+        assert_eq!(css_string("a\"b</style>\\\n\u{7}"), "\"a\\22 b\\3c /style\\3e \\5c \\a \"");
     }
 }

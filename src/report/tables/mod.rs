@@ -5,6 +5,9 @@ mod buying;
 mod reasons;
 mod sources;
 
+pub(crate) use buying::leaving;
+pub(crate) use reasons::nearest_fit;
+
 use jiff::civil::Date;
 
 use crate::quantity::Cents;
