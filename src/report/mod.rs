@@ -1,7 +1,7 @@
 //! Renders what the other stages found: pure functions from inputs, plan and width to text.
 //!
-//! [`facts`] picks and merges what is to be said, once; [`terminal`], [`json`] and [`csv`] say it,
-//! so the three never disagree. Nothing here reads a file, asks the clock or prints.
+//! [`facts`] picks and merges what is to be said, once; [`terminal`], [`json`], [`csv`], [`page`],
+//! [`workbook`] and [`geojson`] say it, so that they never disagree. Nothing here reads a file, asks the clock or prints.
 
 pub mod csv;
 mod deck_drawing;
@@ -12,6 +12,7 @@ pub mod geojson;
 pub mod json;
 pub mod page;
 pub mod provenance;
+pub mod sheets;
 pub mod tables;
 pub mod terminal;
 mod text;

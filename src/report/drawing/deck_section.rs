@@ -19,7 +19,7 @@ const RAIL: f64 = 42.0;
 /// Thickness of the deck surface as drawn; no plan knows it.
 const SURFACE: f64 = 10.0;
 /// Where the cars' tops lie.
-const TOP: f64 = 132.0;
+const TOP: f64 = 118.0;
 
 /// Draws one deck to scale. Widths, gaps and measured girders are to one scale both ways; rail,
 /// deck surface and what nobody measured are drawn as signs, dashed where they are members.
@@ -42,11 +42,11 @@ pub fn draw(inputs: &Inputs, deck: &Deck, key: &str) -> String {
     dimension::level(
         &mut svg,
         scale,
-        24.0,
+        20.0,
         (rail, rail + crossing.clear_width),
         named("clear-required", "clear width required"),
     );
-    dimension::level(&mut svg, scale, 54.0, (rail, edge), named("clear", "clear between rails"));
+    dimension::level(&mut svg, scale, 46.0, (rail, edge), named("clear", "clear between rails"));
 
     let mut deepest: f64 = 40.0;
     for place in &places {
@@ -90,10 +90,10 @@ pub fn draw(inputs: &Inputs, deck: &Deck, key: &str) -> String {
             dimension::short(&mut svg, scale, y, ends, named("gap", "gap"));
         }
     }
-    y += if places.len() > 1 { 52.0 } else { 28.0 };
+    y += if places.len() > 1 { 50.0 } else { 26.0 };
     let all = (Feet(0.0), deck.total_width);
     dimension::level(&mut svg, scale, y, all, named("total", "total"));
-    y += 28.0;
+    y += 25.0;
     let required = (Feet(0.0), deck.required_width);
     dimension::level(&mut svg, scale, y, required, named("required", "required with rails"));
     y += 24.0;
@@ -283,14 +283,13 @@ fn joints(svg: &mut Svg, scale: Scale, places: &[Place<'_>], gap: Inches) {
 }
 
 fn notes(unmeasured: bool, several: bool) -> Vec<&'static str> {
-    let mut notes = vec![
-        "Rail, deck surface and dashed stringers are signs, not to scale; the rest is to scale.",
-    ];
+    let mut notes = vec![if several {
+        "Rail, deck surface and dashed stringers are signs. The rest is to scale, camber steps 12 times as high."
+    } else {
+        "Rail, deck surface and dashed stringers are signs. The rest is to scale."
+    }];
     if unmeasured {
         notes.push("A dashed box with ? is a main girder whose plates nobody measured.");
-    }
-    if several {
-        notes.push("Camber steps at mid-length are drawn 12 times as high.");
     }
     notes
 }

@@ -14,9 +14,9 @@ use crate::quantity::{Feet, Inches, feet_inches};
 /// Camber is drawn about so high.
 const CAMBER_ROOM: f64 = 24.0;
 /// Room for one shape of car.
-const BAND: f64 = 226.0;
+const BAND: f64 = 212.0;
 /// Where the bearings of the first shape lie below the top of its band.
-const BEARING: f64 = 118.0;
+const BEARING: f64 = 108.0;
 
 /// One span with its shapes and where it begins.
 struct Span {
@@ -319,7 +319,7 @@ impl Curve<'_> {
 
 fn notes(spans: &[Span], factor: f64) -> Vec<String> {
     let mut notes = vec![format!(
-        "To scale; camber {factor} times as high. Dash-dot lines: bolsters. Triangles: bearings. Ends beyond the bolsters are drawn level."
+        "To scale, camber {factor} times as high; ends drawn level. Dash-dot: bolsters. Triangles: bearings."
     )];
     if spans.len() > 1 {
         notes.push(

@@ -5,6 +5,7 @@ pub mod headline;
 pub mod holdings;
 pub mod limits;
 pub mod matching;
+pub mod nearest;
 pub mod purchases;
 pub mod reasons;
 pub mod refusals;

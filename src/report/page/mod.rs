@@ -11,6 +11,8 @@ mod style;
 use askama::Template;
 use itertools::Itertools;
 
+pub(crate) use crossing::{drawings, plan_view};
+pub(crate) use shopping::capital;
 pub(crate) use style::style;
 
 use super::facts::PlanReport;

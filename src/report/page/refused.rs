@@ -4,10 +4,9 @@ use std::collections::BTreeMap;
 
 use itertools::Itertools;
 
-use crate::check::Outcome;
+use crate::report::facts::nearest::misfits;
 use crate::report::facts::refusals::refusals;
 use crate::report::facts::{PlanReport, count};
-use crate::report::tables::nearest_fit;
 
 /// The chapter.
 pub struct Refused {
@@ -64,17 +63,16 @@ pub fn refused(report: &PlanReport<'_>) -> Refused {
 fn groups(report: &PlanReport<'_>) -> Vec<Group> {
     let inputs = report.inputs;
     let mut groups: BTreeMap<String, (usize, Vec<String>)> = BTreeMap::new();
-    for ix in inputs.car_indices().filter(|&car| !report.matching.fits_anywhere(car)) {
-        let Some(fit) = nearest_fit(report, ix) else { continue };
-        let reason = fit
-            .bars
-            .iter()
-            .map(|bar| match bar.outcome {
-                Outcome::Unknown => format!("{} {}: unknown", bar.code.id(), bar.code.kind().name),
-                _ => format!("{} {}", bar.code.id(), bar.code.kind().name),
+    for misfit in misfits(report) {
+        let barred = misfit.barred;
+        let reason = barred
+            .codes()
+            .map(|code| {
+                let unknown = if barred.unknown(code) { ": unknown" } else { "" };
+                format!("{} {}{unknown}", code.id(), code.kind().name)
             })
             .join(" and ");
-        let car = inputs.car(ix);
+        let car = inputs.car(misfit.car);
         let times =
             if car.quantity > 1 { format!(" ({} alike)", car.quantity) } else { String::new() };
         let group = groups.entry(reason).or_default();

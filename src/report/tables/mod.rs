@@ -6,7 +6,6 @@ mod reasons;
 mod sources;
 
 pub(crate) use buying::leaving;
-pub(crate) use reasons::nearest_fit;
 
 use jiff::civil::Date;
 
@@ -190,11 +189,13 @@ mod tests {
     use crate::report::facts::matching::Matching;
     use crate::report::fixture;
     use crate::report::provenance::Paper;
+    use crate::survey::Survey;
 
     #[test]
     fn every_row_has_a_cell_per_column_and_csv_keeps_them() {
         let (inputs, plan, files) = (fixture::inputs(), fixture::plan(), fixture::files());
-        let matching = Matching::of(&inputs);
+        let survey = Survey::new(&inputs);
+        let matching = Matching::new(&inputs, &survey);
         let report =
             PlanReport { inputs: &inputs, plan: &plan, matching: &matching, files: &files };
         let context = PageContext::new(&plan, Vec::new(), "spanyard plan", Paper::Letter);

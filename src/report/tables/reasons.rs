@@ -2,9 +2,8 @@
 
 use super::{Cell, Column, Kind, Table, column};
 use crate::check::Check;
-use crate::model::inputs::CarIx;
 use crate::report::facts::PlanReport;
-use crate::report::facts::matching::SpanFit;
+use crate::report::facts::nearest::misfits;
 use crate::survey;
 
 const REFUSED: &[Column] = &[
@@ -20,20 +19,13 @@ const REFUSED: &[Column] = &[
     column("remedy", "What would help", Kind::Words),
 ];
 
-/// The span that a car comes nearest to: the one with the fewest bars, of several the first.
-pub(crate) fn nearest_fit<'a>(report: &PlanReport<'a>, car: CarIx) -> Option<&'a SpanFit> {
-    let fits = report.matching.car(car).iter();
-    fits.filter_map(|fit| fit.best()).min_by_key(|fit| fit.bars.len())
-}
-
 /// Cars that fit no crossing, with every reason at the crossing that they come nearest to.
 pub fn refused(report: &PlanReport<'_>) -> Table {
     let inputs = report.inputs;
     let mut rows = Vec::new();
-    for ix in inputs.car_indices().filter(|&car| !report.matching.fits_anywhere(car)) {
-        let car = inputs.car(ix);
-        let Some(fit) = nearest_fit(report, ix) else { continue };
-        for check in survey::checks(inputs, ix, fit.site) {
+    for fit in misfits(report) {
+        let car = inputs.car(fit.car);
+        for check in survey::checks(inputs, fit.car, fit.site) {
             if !check.outcome.bars() {
                 continue;
             }

@@ -1,0 +1,159 @@
+//! The sheet for the crew at a crossing: order of cars, lifts, bearings, joints.
+
+use askama::Template;
+
+use crate::check::TOLERANCE;
+use crate::model::inputs::Inputs;
+use crate::model::plan::{CrossingPlan, Deck, Served};
+use crate::quantity::{Kips, feet_inches};
+use crate::report::facts::PlanReport;
+use crate::report::facts::reasons::signs;
+use crate::report::page::{self, Drawn, NotWritten, style};
+use crate::report::provenance::PageContext;
+use crate::report::text::inches_fraction;
+
+#[derive(Template)]
+#[template(path = "sheets/crew.html")]
+struct Crew<'a> {
+    context: &'a PageContext,
+    style: String,
+    id: &'a str,
+    road: &'a str,
+    spans: Vec<Span>,
+    crane: String,
+    drawings: Vec<Drawn>,
+    signs: Vec<String>,
+}
+
+/// One span.
+struct Span {
+    title: String,
+    lifts: Vec<Lift>,
+    bearings: Vec<String>,
+    joints: Vec<String>,
+}
+
+/// One car to set.
+struct Lift {
+    number: usize,
+    car: String,
+    from: String,
+    length: String,
+    weight: String,
+    pick: String,
+    camber: String,
+}
+
+/// The sheet of one crossing.
+pub fn page(
+    report: &PlanReport<'_>,
+    plan: &CrossingPlan,
+    served: &Served,
+    context: &PageContext,
+) -> Result<String, NotWritten> {
+    let inputs = report.inputs;
+    let crossing = inputs.crossing(plan.crossing);
+    let mut drawings = vec![page::plan_view(inputs, served, plan.crossing.0)];
+    drawings.extend(page::drawings(inputs, served, plan.crossing.0).into_iter().filter(
+        // The plan view already stands first.
+        |drawn| !drawn.caption.starts_with("Plan view"),
+    ));
+    let crew = Crew {
+        context,
+        style: style(context),
+        id: &crossing.id,
+        road: &crossing.road,
+        spans: served.decks.iter().map(|deck| span(inputs, deck)).collect(),
+        crane: crossing.crane_limit.map_or_else(|| "unknown".to_owned(), weight),
+        drawings,
+        signs: signs(served)
+            .iter()
+            .map(|sign| format!("{}: {}", sign.vehicle, sign.weight))
+            .collect(),
+    };
+    Ok(crew.render()?)
+}
+
+fn span(inputs: &Inputs, deck: &Deck) -> Span {
+    let factor = inputs.rules.screen.pick_weight_factor;
+    let lifts = (1..).zip(&deck.cars).map(|(number, placed)| {
+        let car = inputs.car(placed.car);
+        let unknown = || "unknown".to_owned();
+        Lift {
+            number,
+            car: car.id.clone(),
+            from: format!("{}, {}", car.dealer, inputs.yard(car.yard).name),
+            length: car.length.map(feet_inches).unwrap_or_else(unknown),
+            weight: car.weight.map_or_else(unknown, weight),
+            pick: car.weight.map_or_else(unknown, |kips| weight(kips * factor)),
+            camber: car.camber.map(|camber| camber.to_string()).unwrap_or_else(unknown),
+        }
+    });
+    Span {
+        title: format!(
+            "Span {}: {} from bearing to bearing",
+            deck.site.span + 1,
+            feet_inches(deck.span)
+        ),
+        lifts: lifts.collect(),
+        bearings: bearings(inputs, deck),
+        joints: joints(inputs, deck),
+    }
+}
+
+/// Where each car bears, and what is cut off.
+fn bearings(inputs: &Inputs, deck: &Deck) -> Vec<String> {
+    let most = inputs.rules.screen.max_overhang_ft;
+    (1..)
+        .zip(&deck.cars)
+        .filter_map(|(number, placed)| {
+            let car = inputs.car(placed.car);
+            let (length, centres) = (car.length?, car.truck_centres?);
+            let inset = (centres - deck.span) / 2.0;
+            let over = (length - deck.span) / 2.0;
+            let bears = if inset.0.abs() < TOLERANCE {
+                "bears at both bolsters".to_owned()
+            } else {
+                format!("bears {} inside each bolster", feet_inches(inset))
+            };
+            let ends = if over.0 > most.0 + TOLERANCE {
+                format!(
+                    "ends reach {} beyond the bearings: cut back to {} with the engineer's detail",
+                    feet_inches(over),
+                    feet_inches(most)
+                )
+            } else {
+                format!("ends reach {} beyond the bearings", feet_inches(over))
+            };
+            Some(format!("{number}, {}: {bears}; {ends}.", car.id))
+        })
+        .collect()
+}
+
+/// Each joint with its gap and step.
+fn joints(inputs: &Inputs, deck: &Deck) -> Vec<String> {
+    let Some(joint) = &deck.joint else { return vec!["No joint: one car.".to_owned()] };
+    let gap = if joint.gap.0 > 0.0 { inches_fraction(joint.gap) } else { "closed up".to_owned() };
+    (1..)
+        .zip(deck.cars.windows(2))
+        .filter_map(|(number, pair)| {
+            let [left, right] = pair else { return None };
+            let cambers = (inputs.car(left.car).camber, inputs.car(right.car).camber);
+            let step = match cambers {
+                (Some(a), Some(b)) => inches_fraction((b - a).abs()),
+                _ => "unknown".to_owned(),
+            };
+            Some(format!(
+                "Between {number} and {}: {}, gap {gap}, step at mid-length {step}.",
+                number + 1,
+                joint.name
+            ))
+        })
+        .collect()
+}
+
+/// A weight as the crew reads it on a scale.
+fn weight(kips: Kips) -> String {
+    let pounds = kips.pounds().round().max(0.0) as u64;
+    format!("{} lb", crate::quantity::group_thousands(pounds))
+}

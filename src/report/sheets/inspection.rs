@@ -1,0 +1,212 @@
+//! The form for the inspector at the yard: one page for each car that goes to a crossing.
+
+use askama::Template;
+
+use crate::model::car::{Car, MemberGroup};
+use crate::model::inputs::{CarIx, Inputs};
+use crate::model::plan::{Deck, YardPurchase};
+use crate::quantity::{Inches, feet_inches};
+use crate::report::facts::PlanReport;
+use crate::report::page::{NotWritten, capital, style};
+use crate::report::provenance::PageContext;
+
+use super::request::plates;
+
+#[derive(Template)]
+#[template(path = "sheets/inspection.html")]
+struct Inspection<'a> {
+    context: &'a PageContext,
+    style: String,
+    dealer: &'a str,
+    yard: &'a str,
+    forms: Vec<Form>,
+}
+
+/// The form of one car.
+struct Form {
+    car: String,
+    /// `2 of 3` for one of identical cars.
+    copy: String,
+    lot: String,
+    crossing: String,
+    measures: Vec<Line>,
+    members: Vec<(String, String)>,
+    partners: String,
+}
+
+/// A measure to take.
+struct Line {
+    what: &'static str,
+    listed: String,
+    /// What the plan needs of it.
+    needed: String,
+}
+
+/// The forms of one yard.
+pub fn page(
+    report: &PlanReport<'_>,
+    purchase: &YardPurchase,
+    context: &PageContext,
+) -> Result<String, NotWritten> {
+    let inputs = report.inputs;
+    let yard = inputs.yard(purchase.yard);
+    let mut forms = Vec::new();
+    let mut seen: Vec<CarIx> = Vec::new();
+    let served = report.plan.crossings.iter().filter_map(|crossing| crossing.served());
+    for deck in served.flat_map(|served| &served.decks) {
+        for (place, placed) in deck.cars.iter().enumerate() {
+            if inputs.car(placed.car).yard == purchase.yard {
+                seen.push(placed.car);
+                let copy = seen.iter().filter(|&&car| car == placed.car).count();
+                forms.push(form(inputs, deck, place, copy));
+            }
+        }
+    }
+    let inspection = Inspection {
+        context,
+        style: style(context),
+        dealer: &yard.dealer,
+        yard: &yard.name,
+        forms,
+    };
+    Ok(inspection.render()?)
+}
+
+fn form(inputs: &Inputs, deck: &Deck, place: usize, copy: usize) -> Form {
+    let car = deck.cars.get(place).map(|placed| inputs.car(placed.car));
+    let Some(car) = car else { return Form::empty() };
+    let crossing = inputs.crossing(deck.site.crossing);
+    let copies = if car.quantity > 1 {
+        format!("car {copy} of {} alike", car.quantity)
+    } else {
+        String::new()
+    };
+    Form {
+        car: car.id.clone(),
+        copy: copies,
+        lot: car.lot.map(|lot| inputs.lot(lot).name.clone()).unwrap_or_default(),
+        crossing: format!(
+            "{}, {}, span of {}, place {} across",
+            crossing.id,
+            crossing.road,
+            feet_inches(deck.span),
+            place + 1
+        ),
+        measures: measures(inputs, deck, place, car),
+        members: MemberGroup::ALL
+            .iter()
+            .map(|&group| {
+                let listed = car.members.of(group);
+                let listed = listed.map_or_else(|| "unknown".to_owned(), |state| state.words());
+                (capital(group.word()), listed)
+            })
+            .collect(),
+        partners: partners(inputs, deck, place),
+    }
+}
+
+impl Form {
+    /// Stands in for a place that no deck has.
+    fn empty() -> Self {
+        Self {
+            car: String::new(),
+            copy: String::new(),
+            lot: String::new(),
+            crossing: String::new(),
+            measures: Vec::new(),
+            members: Vec::new(),
+            partners: String::new(),
+        }
+    }
+}
+
+/// What to measure, what the list says, and what the plan needs.
+fn measures(inputs: &Inputs, deck: &Deck, place: usize, car: &Car) -> Vec<Line> {
+    let rules = &inputs.rules;
+    let unknown = || "unknown".to_owned();
+    let others = |value: fn(&Car) -> Option<f64>| -> Option<(f64, f64)> {
+        let others = deck.cars.iter().enumerate().filter(|(other, _)| *other != place);
+        let values = others.filter_map(|(_, placed)| value(inputs.car(placed.car)));
+        values.fold(None, |ends: Option<(f64, f64)>, v| {
+            Some(ends.map_or((v, v), |(low, high)| (low.min(v), high.max(v))))
+        })
+    };
+    let tolerance = rules.group.camber_tolerance_in.0;
+    let camber = others(|car| car.camber.map(|camber| camber.0))
+        .map(|(low, high)| format!("{} to {}", Inches(high - tolerance), Inches(low + tolerance)));
+    let joint = deck.joint.as_ref().and_then(|joint| rules.joint_type(&joint.name));
+    let crossing = inputs.crossing(deck.site.crossing);
+    let line = |what, listed: Option<String>, needed: String| Line {
+        what,
+        listed: listed.unwrap_or_else(unknown),
+        needed,
+    };
+    vec![
+        line(
+            "Section or series, as stencilled",
+            car.section.clone(),
+            "as its neighbours".to_owned(),
+        ),
+        line(
+            "Truck centres",
+            car.truck_centres.map(feet_inches),
+            format!("at least {}", feet_inches(deck.span)),
+        ),
+        line(
+            "Length over ends",
+            car.length.map(feet_inches),
+            crossing
+                .haul_length_limit
+                .map(|limit| format!("at most {}", feet_inches(limit)))
+                .unwrap_or_default(),
+        ),
+        line("Width over the exterior girders", car.width.map(feet_inches), String::new()),
+        line(
+            "Camber: line between bolsters, rise at mid-length",
+            car.camber.map(|camber| camber.to_string()),
+            camber.unwrap_or_default(),
+        ),
+        line(
+            "Depth of the shallower exterior girder",
+            car.exterior_depth.map(|depth| depth.to_string()),
+            joint
+                .map(|joint| format!("at least {}", joint.exterior_depth_min_in))
+                .unwrap_or_default(),
+        ),
+        line(
+            "Main girder's plates at mid-length, with calipers",
+            car.girder.plates.as_ref().map(plates),
+            "not thinner".to_owned(),
+        ),
+        line(
+            "Weight, from the stencil or a scale",
+            car.weight.map(|weight| weight.to_string()),
+            crossing.haul_weight_limit.map(|limit| format!("at most {limit}")).unwrap_or_default(),
+        ),
+        line("Year built", car.year_built.map(|year| year.to_string()), String::new()),
+        line("Coating", car.coating.map(|coating| coating.to_string()), String::new()),
+        line("Lead in the paint, tested", car.lead.map(|lead| lead.to_string()), String::new()),
+        line(
+            "Deck",
+            car.deck.map(|deck| deck.to_string()),
+            if rules.deck_system(&crossing.deck_system).is_some_and(|deck| deck.keeps_car_deck) {
+                "sound: it stays".to_owned()
+            } else {
+                String::new()
+            },
+        ),
+    ]
+}
+
+/// The neighbours, whose measures this car must match.
+fn partners(inputs: &Inputs, deck: &Deck, place: usize) -> String {
+    let others = deck.cars.iter().enumerate().filter(|(other, _)| *other != place);
+    let names: Vec<String> = others
+        .map(|(_, placed)| {
+            let car = inputs.car(placed.car);
+            let camber = car.camber.map(|camber| camber.to_string()).unwrap_or_default();
+            format!("{} (camber {camber})", car.name())
+        })
+        .collect();
+    if names.is_empty() { "none".to_owned() } else { names.join(", ") }
+}

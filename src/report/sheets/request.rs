@@ -1,0 +1,191 @@
+//! The request to a dealer: the cars wanted, and what to confirm before they are paid for. It says
+//! nothing of where the cars go or of other dealers.
+
+use askama::Template;
+
+use crate::model::car::{Car, GirderPlates};
+use crate::model::inputs::Inputs;
+use crate::model::plan::YardPurchase;
+use crate::quantity::feet_inches;
+use crate::report::facts::PlanReport;
+use crate::report::facts::purchases::{cars_bought, price_of_cars};
+use crate::report::page::{NotWritten, style};
+use crate::report::provenance::PageContext;
+use crate::report::tables::{Cell, Column, Kind, Table};
+
+#[derive(Template)]
+#[template(path = "sheets/request.html")]
+struct Request<'a> {
+    context: &'a PageContext,
+    style: String,
+    dealer: &'a str,
+    yard: &'a str,
+    order_date: String,
+    wanted: Vec<Wanted>,
+    cars: usize,
+    price: String,
+}
+
+/// A row of the request.
+struct Wanted {
+    /// Part of a lot: has no price of its own.
+    sub: bool,
+    car: String,
+    count: u32,
+    price: String,
+    quote: String,
+    listed: String,
+}
+
+/// The request as a page.
+pub fn page(
+    report: &PlanReport<'_>,
+    purchase: &YardPurchase,
+    context: &PageContext,
+) -> Result<String, NotWritten> {
+    let yard = report.inputs.yard(purchase.yard);
+    let request = Request {
+        context,
+        style: style(context),
+        dealer: &yard.dealer,
+        yard: &yard.name,
+        order_date: report.inputs.order_date.to_string(),
+        wanted: wanted(report.inputs, purchase),
+        cars: cars_bought(purchase),
+        price: price_of_cars(report.inputs, purchase).to_string(),
+    };
+    Ok(request.render()?)
+}
+
+fn wanted(inputs: &Inputs, purchase: &YardPurchase) -> Vec<Wanted> {
+    let mut rows = Vec::new();
+    let quote = |car: &Car| car.quote_expires.map(|day| day.to_string()).unwrap_or_default();
+    for cars in &purchase.singles {
+        let car = inputs.car(cars.car);
+        rows.push(Wanted {
+            sub: false,
+            car: car.id.clone(),
+            count: cars.count,
+            price: car.price.map(|p| (p * i64::from(cars.count)).to_string()).unwrap_or_default(),
+            quote: quote(car),
+            listed: listed(car),
+        });
+    }
+    for lot in &purchase.lots {
+        let of_lot = inputs.lot(lot.lot);
+        let count = of_lot.cars.iter().map(|&car| inputs.car(car).quantity).sum();
+        rows.push(Wanted {
+            sub: false,
+            car: format!("Lot {}, whole", of_lot.name),
+            count,
+            price: lot.price.to_string(),
+            quote: String::new(),
+            listed: String::new(),
+        });
+        for &ix in &of_lot.cars {
+            let car = inputs.car(ix);
+            rows.push(Wanted {
+                sub: true,
+                car: car.id.clone(),
+                count: car.quantity,
+                price: String::new(),
+                quote: quote(car),
+                listed: listed(car),
+            });
+        }
+    }
+    rows
+}
+
+/// The measures that the dealer's list gives, for him to confirm.
+pub(super) fn listed(car: &Car) -> String {
+    let mut words = Vec::new();
+    let mut add = |name: &str, value: Option<String>| {
+        words.push(format!("{name} {}", value.unwrap_or_else(|| "?".to_owned())));
+    };
+    add("section", car.section.clone());
+    add("length", car.length.map(feet_inches));
+    add("truck centres", car.truck_centres.map(feet_inches));
+    add("width", car.width.map(feet_inches));
+    add("camber", car.camber.map(|camber| camber.to_string()));
+    add("exterior girder", car.exterior_depth.map(|depth| depth.to_string()));
+    add("plates", car.girder.plates.as_ref().map(plates));
+    add("weight", car.weight.map(|weight| format!("{:.0} lb", weight.pounds())));
+    words.join(", ")
+}
+
+/// The main girder's plates in words.
+pub(super) fn plates(plates: &GirderPlates) -> String {
+    let webs = if plates.webs == 1 { "1 web" } else { "2 webs" };
+    let plate =
+        |plate: crate::model::car::Plate| format!("{} x {}", plate.width_in.0, plate.thickness_in);
+    let mut words = vec![
+        format!("{webs} {}", plate(plates.web)),
+        format!("top flange {}", plate(plates.top_flange)),
+        format!("bottom flange {}", plate(plates.bottom_flange)),
+    ];
+    if let Some(cover) = plates.top_cover {
+        words.push(format!("top cover {}", plate(cover)));
+    }
+    if let Some(cover) = plates.bottom_cover {
+        words.push(format!("bottom cover {}", plate(cover)));
+    }
+    words.join("; ")
+}
+
+const COLUMNS: &[Column] = &[
+    Column { key: "car", title: "Car", kind: Kind::Word },
+    Column { key: "lot", title: "Lot", kind: Kind::Word },
+    Column { key: "count", title: "Cars", kind: Kind::Count },
+    Column { key: "price_usd", title: "Price", kind: Kind::Money },
+    Column { key: "quote_expires", title: "Quote holds until", kind: Kind::Day },
+    Column { key: "length_ft", title: "Length", kind: Kind::Measure(2) },
+    Column { key: "truck_centres_ft", title: "Truck centres", kind: Kind::Measure(2) },
+    Column { key: "truck_centres_ft_measured", title: "measured", kind: Kind::Word },
+    Column { key: "camber_in", title: "Camber", kind: Kind::Measure(3) },
+    Column { key: "camber_in_measured", title: "measured", kind: Kind::Word },
+    Column { key: "width_ft", title: "Width", kind: Kind::Measure(3) },
+    Column { key: "plates", title: "Plates", kind: Kind::Words },
+    Column { key: "plates_measured", title: "measured", kind: Kind::Word },
+    Column { key: "members_condition_confirmed", title: "Condition", kind: Kind::Word },
+    Column { key: "paint_test_result", title: "Paint test", kind: Kind::Word },
+    Column { key: "photographs", title: "Photographs", kind: Kind::Word },
+];
+
+/// The request as a table for the dealer to fill in.
+pub fn table(report: &PlanReport<'_>, purchase: &YardPurchase) -> Table {
+    let inputs = report.inputs;
+    let mut rows = Vec::new();
+    let mut add = |car: &Car, count: u32, lot: &str| {
+        let price = car.price.filter(|_| car.lot.is_none());
+        rows.push(vec![
+            car.id.as_str().into(),
+            lot.into(),
+            count.into(),
+            price.map(|price| price * i64::from(count)).into(),
+            car.quote_expires.into(),
+            car.length.map(|length| length.0).into(),
+            car.truck_centres.map(|centres| centres.0).into(),
+            Cell::Blank,
+            car.camber.map(|camber| camber.0).into(),
+            Cell::Blank,
+            car.width.map(|width| width.0).into(),
+            car.girder.plates.as_ref().map(plates).into(),
+            Cell::Blank,
+            Cell::Blank,
+            Cell::Blank,
+            Cell::Blank,
+        ]);
+    };
+    for cars in &purchase.singles {
+        add(inputs.car(cars.car), cars.count, "");
+    }
+    for lot in &purchase.lots {
+        let of_lot = inputs.lot(lot.lot);
+        for &ix in &of_lot.cars {
+            let car = inputs.car(ix);
+            add(car, car.quantity, &of_lot.name);
+        }
+    }
+    Table { name: "request", title: "Request", columns: COLUMNS, rows }
+}
