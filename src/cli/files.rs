@@ -62,6 +62,19 @@ impl FileArgs {
     }
 }
 
+impl FileArgs {
+    /// Every file named, in the order in which they are read.
+    pub fn paths(&self) -> impl Iterator<Item = &Path> {
+        self.inventory
+            .iter()
+            .chain([&self.yards])
+            .chain(&self.lots)
+            .chain([&self.crossings])
+            .chain(&self.rules)
+            .map(PathBuf::as_path)
+    }
+}
+
 /// The file, or one problem more.
 fn opened(path: &Path, missing: &mut Vec<Problem>) -> Option<SourceText> {
     open(path).map_err(|problem| missing.push(*problem)).ok()

@@ -6,6 +6,7 @@ mod demo;
 mod explain;
 mod files;
 mod match_;
+mod outputs;
 mod plan;
 mod rate;
 mod rules;

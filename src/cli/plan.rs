@@ -12,6 +12,7 @@ use spanyard::report::{csv, json, terminal};
 use spanyard::survey::Survey;
 
 use super::files::{FileArgs, refusal, warnings};
+use super::outputs::OutputArgs;
 use super::{Answer, Exit, Format};
 
 /// Arguments of `plan`.
@@ -31,6 +32,9 @@ pub struct Args {
     /// Output; csv is the shopping list alone
     #[arg(long, value_enum, default_value_t = Format::Table)]
     format: Format,
+
+    #[command(flatten)]
+    outputs: OutputArgs,
 }
 
 /// Makes, verifies and reports the plan.
@@ -56,7 +60,8 @@ pub fn run(args: &Args, width: usize) -> anyhow::Result<Answer> {
         Format::Json => json::plan(&report)?,
         Format::Csv => csv::plan(&report)?,
     };
-    Ok(Answer::done(stdout).exit(ending(&plan)).beside(warnings(&reading)))
+    let written = args.outputs.write(inputs, &report, &args.files)?;
+    Ok(Answer::done(stdout).exit(ending(&plan)).beside(warnings(&reading) + &written))
 }
 
 /// A search that was cut short says so before it says that crossings go without, because a longer
