@@ -1,5 +1,8 @@
 //! The reports for people without a terminal: drawings, page, workbook, sheets, maps.
 
+// Outside its test functions a test crate is not spared the lints.
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::print_stderr)]
+
 #[path = "../common/demo.rs"]
 mod demo;
 
