@@ -7,6 +7,7 @@
 mod demo;
 
 mod browser;
+mod command;
 mod county;
 mod drawings;
 mod files;

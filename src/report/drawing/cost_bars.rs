@@ -8,6 +8,9 @@ use crate::model::inputs::Inputs;
 use crate::model::plan::{CostItem, CostLine, Plan};
 use crate::quantity::Cents;
 
+/// Height of one bar with the room below it.
+const ROW: f64 = 25.0;
+
 /// Lines of one kind, so that a bar has few enough parts to tell apart.
 struct Group {
     name: &'static str,
@@ -75,23 +78,23 @@ pub fn draw(inputs: &Inputs, plan: &Plan, key: &str) -> String {
         .filter(|group| served.iter().any(|(_, s)| amount(&s.lines, group) != Cents::ZERO))
         .collect();
     let mut y = legend(&mut svg, &present);
-    let bottom = y + served.len() as f64 * 30.0;
+    let bottom = y + served.len() as f64 * ROW;
     grid(&mut svg, greatest, scale, LEFT, (y, bottom));
     for (crossing, served) in &served {
         let name = fitted(&crossing.id, super::svg::TEXT, LEFT - 14.0);
-        svg.bold((LEFT - 8.0, y + 17.0), Anchor::End, super::svg::TEXT, &name);
+        svg.bold((LEFT - 8.0, y + 15.0), Anchor::End, super::svg::TEXT, &name);
         let mut x = LEFT;
         for group in &present {
             let cents = amount(&served.lines, group);
             let wide = cents.as_dollars() * scale;
             let fill = fill(&mut svg, group);
             svg.open(&[("data-cents", &cents.0.to_string()), ("data-group", group.name)]);
-            svg.rect(Rect { x, y: y + 2.0, w: wide, h: 20.0 }, &fill, MEDIUM.wide(0.8));
+            svg.rect(Rect { x, y: y + 1.0, w: wide, h: 18.0 }, &fill, MEDIUM.wide(0.8));
             svg.close();
             x += wide;
         }
-        svg.label((x + 6.0, y + 17.0), Anchor::Start, SMALL, &format!("{:.0}", served.total()));
-        y += 30.0;
+        svg.label((x + 6.0, y + 15.0), Anchor::Start, SMALL, &format!("{:.0}", served.total()));
+        y += ROW;
     }
     let words: Vec<String> = served
         .iter()

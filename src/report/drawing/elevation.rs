@@ -56,7 +56,8 @@ pub fn draw(inputs: &Inputs, served: &Served, key: &str) -> String {
         }
         y += BAND;
     }
-    y += 6.0;
+    // The piers' names stand below the spans.
+    y += if spans.len() > 1 { 18.0 } else { 6.0 };
     for text in notes(&spans, factor) {
         svg.text((WIDTH / 2.0, y), Anchor::Middle, SMALL, &text);
         y += 17.0;
@@ -198,7 +199,7 @@ fn car(
         format!("{:.2} to {}", shape.camber_low.0, shape.camber_high)
     };
     svg.open(&[("class", "camber"), ("data-in", &shape.camber_high.0.to_string())]);
-    svg.label((x + 7.0, bearing - 5.0), Anchor::Start, SMALL, &format!("camber {camber}"));
+    svg.label((x, bearing + 20.0), Anchor::Middle, SMALL, &format!("camber {camber}"));
     svg.close();
 
     let alone = span.from.0 == 0.0 && span.last;

@@ -16,7 +16,10 @@ use crate::model::plan::Plan;
 /// Statute miles to a degree of latitude on the sphere that `Position::distance` uses.
 const MILES_PER_DEGREE: f64 = 69.093;
 /// Height of one map at least and at most.
-const HEIGHT: (f64, f64) = (180.0, 360.0);
+const HEIGHT: (f64, f64) = (150.0, 228.0);
+
+/// Room around the positions in a frame.
+const MARGIN: f64 = 30.0;
 
 /// Cars that travel from one yard to one crossing.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -115,14 +118,14 @@ pub fn draw(inputs: &Inputs, plan: &Plan, key: &str) -> String {
     if crossings.is_empty() {
         return svg.finish(10.0, "No crossings.");
     }
-    let whole = frame(&everything, 24.0, 46.0);
-    let projection = Projection::fitting(&everything, whole, 46.0);
+    let whole = frame(&everything, 24.0, MARGIN);
+    let projection = Projection::fitting(&everything, whole, MARGIN);
     svg.data("px-per-mile", projection.per_mile());
     svg.bold((1.0, 15.0), Anchor::Start, SMALL, "Yards and hauls");
     overview(&mut svg, inputs, plan, &flows, projection, whole);
 
-    let near = frame(&crossings, whole.y + whole.h + 34.0, 46.0);
-    let close = Projection::fitting(&crossings, near, 46.0);
+    let near = frame(&crossings, whole.y + whole.h + 34.0, MARGIN);
+    let close = Projection::fitting(&crossings, near, MARGIN);
     svg.bold(
         (1.0, near.y - 9.0),
         Anchor::Start,

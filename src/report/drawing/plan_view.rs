@@ -32,7 +32,7 @@ pub fn draw(inputs: &Inputs, served: &Served, key: &str) -> String {
         (26.0, 18.0),
         Anchor::Start,
         SMALL,
-        "looking along the road \u{2192}   dash-dot: bolsters; dashed: cut away",
+        "looking along the road \u{2192} (dash-dot: bolsters; dashed: cut away)",
     );
 
     let mut from = Feet(0.0);

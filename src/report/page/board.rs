@@ -17,6 +17,8 @@ pub struct Board {
     pub sums: Vec<Sum>,
     pub any_alternative: bool,
     pub unserved: Vec<NotServed>,
+    /// The costs as bars; none where nothing is served.
+    pub bars: Option<Drawn>,
     pub drawings: Vec<Drawn>,
 }
 
@@ -64,6 +66,10 @@ pub fn board(report: &PlanReport<'_>) -> Board {
             .filter_map(|crossing| crossing.served())
             .any(|served| served.alternative.is_some()),
         unserved: unserved(report),
+        bars: (served > 0).then(|| Drawn {
+            caption: "Where the money goes, crossing by crossing".to_owned(),
+            svg: drawing::cost_bars::draw(report.inputs, plan, "costs"),
+        }),
         drawings: drawings(report),
     }
 }
@@ -146,12 +152,6 @@ fn drawings(report: &PlanReport<'_>) -> Vec<Drawn> {
         return Vec::new();
     }
     let mut drawings = Vec::new();
-    if plan.served_count() > 0 {
-        drawings.push(Drawn {
-            caption: "Where the money goes, crossing by crossing".to_owned(),
-            svg: drawing::cost_bars::draw(inputs, plan, "costs"),
-        });
-    }
     drawings.push(Drawn {
         caption: "Where the cars come from".to_owned(),
         svg: drawing::map::draw(inputs, plan, "map"),

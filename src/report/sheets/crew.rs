@@ -5,12 +5,14 @@ use askama::Template;
 use crate::check::TOLERANCE;
 use crate::model::inputs::Inputs;
 use crate::model::plan::{CrossingPlan, Deck, Served};
-use crate::quantity::{Kips, feet_inches};
+use crate::quantity::feet_inches;
 use crate::report::facts::PlanReport;
 use crate::report::facts::reasons::signs;
 use crate::report::page::{self, Drawn, NotWritten, style};
 use crate::report::provenance::PageContext;
 use crate::report::text::inches_fraction;
+
+use super::request::pounds;
 
 #[derive(Template)]
 #[template(path = "sheets/crew.html")]
@@ -64,7 +66,7 @@ pub fn page(
         id: &crossing.id,
         road: &crossing.road,
         spans: served.decks.iter().map(|deck| span(inputs, deck)).collect(),
-        crane: crossing.crane_limit.map_or_else(|| "unknown".to_owned(), weight),
+        crane: crossing.crane_limit.map_or_else(|| "unknown".to_owned(), pounds),
         drawings,
         signs: signs(served)
             .iter()
@@ -84,8 +86,8 @@ fn span(inputs: &Inputs, deck: &Deck) -> Span {
             car: car.id.clone(),
             from: format!("{}, {}", car.dealer, inputs.yard(car.yard).name),
             length: car.length.map(feet_inches).unwrap_or_else(unknown),
-            weight: car.weight.map_or_else(unknown, weight),
-            pick: car.weight.map_or_else(unknown, |kips| weight(kips * factor)),
+            weight: car.weight.map_or_else(unknown, pounds),
+            pick: car.weight.map_or_else(unknown, |kips| pounds(kips * factor)),
             camber: car.camber.map(|camber| camber.to_string()).unwrap_or_else(unknown),
         }
     });
@@ -150,10 +152,4 @@ fn joints(inputs: &Inputs, deck: &Deck) -> Vec<String> {
             ))
         })
         .collect()
-}
-
-/// A weight as the crew reads it on a scale.
-fn weight(kips: Kips) -> String {
-    let pounds = kips.pounds().round().max(0.0) as u64;
-    format!("{} lb", crate::quantity::group_thousands(pounds))
 }

@@ -6,7 +6,7 @@ use askama::Template;
 use crate::model::car::{Car, GirderPlates};
 use crate::model::inputs::Inputs;
 use crate::model::plan::YardPurchase;
-use crate::quantity::feet_inches;
+use crate::quantity::{Kips, feet_inches, group_thousands};
 use crate::report::facts::PlanReport;
 use crate::report::facts::purchases::{cars_bought, price_of_cars};
 use crate::report::page::{NotWritten, style};
@@ -110,15 +110,22 @@ pub(super) fn listed(car: &Car) -> String {
     add("camber", car.camber.map(|camber| camber.to_string()));
     add("exterior girder", car.exterior_depth.map(|depth| depth.to_string()));
     add("plates", car.girder.plates.as_ref().map(plates));
-    add("weight", car.weight.map(|weight| format!("{:.0} lb", weight.pounds())));
+    add("weight", car.weight.map(pounds));
     words.join(", ")
+}
+
+/// A weight as the trade reads it on a scale: `46,800 lb`.
+pub(super) fn pounds(weight: Kips) -> String {
+    let pounds = weight.pounds().round().max(0.0) as u64;
+    format!("{} lb", group_thousands(pounds))
 }
 
 /// The main girder's plates in words.
 pub(super) fn plates(plates: &GirderPlates) -> String {
     let webs = if plates.webs == 1 { "1 web" } else { "2 webs" };
-    let plate =
-        |plate: crate::model::car::Plate| format!("{} x {}", plate.width_in.0, plate.thickness_in);
+    let plate = |plate: crate::model::car::Plate| {
+        format!("{} x {} in", plate.width_in.0, plate.thickness_in.0)
+    };
     let mut words = vec![
         format!("{webs} {}", plate(plates.web)),
         format!("top flange {}", plate(plates.top_flange)),

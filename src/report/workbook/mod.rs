@@ -180,10 +180,10 @@ fn width(table: &Table, column: &Column) -> f64 {
     };
     let cells = table.rows.iter().map(longest).max().unwrap_or_default() as f64;
     let (least, most) = match column.kind {
-        Kind::Word => (8.0, 30.0),
-        Kind::Words => (16.0, 60.0),
+        Kind::Word => (8.0, 24.0),
+        Kind::Words => (14.0, 40.0),
         Kind::Count => (8.0, 10.0),
-        Kind::Measure(_) => (10.0, 12.0),
+        Kind::Measure(_) => (9.0, 10.0),
         Kind::Money => (13.0, 18.0),
         Kind::Day => (12.0, 12.0),
     };
