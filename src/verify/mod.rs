@@ -1,7 +1,7 @@
 //! Recomputes a finished plan from the inputs alone, rule by rule and cent by cent.
 //!
 //! Nothing here calls `group`, `choose` or `assemble`: the deck rules are written out a second time
-//! in [`decks`], the sums in [`money`]. What it does share with the making of the plan are the
+//! in `decks`, the sums in `money`. What it does share with the making of the plan are the
 //! stages before the choice, screening, rating and the single cost lines, each of which has its own
 //! outside tests.
 
