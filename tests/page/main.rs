@@ -10,6 +10,7 @@ mod browser;
 mod command;
 mod county;
 mod drawings;
+mod edges;
 mod files;
 mod page;
 mod size;
