@@ -44,7 +44,8 @@ impl Formats {
                 .set_align(FormatAlign::Top)
                 .set_background_color("#E4E0D6")
                 .set_border_bottom(FormatBorder::Medium),
-            text: plain().set_text_wrap(),
+            // A little room at the left keeps words off the numbers before them.
+            text: plain().set_text_wrap().set_indent(1),
             count: plain().set_num_format("#,##0"),
             measures: [0_usize, 1, 2, 3, 4, 5, 6].map(|decimals| {
                 let zeros = "0".repeat(decimals);
@@ -110,10 +111,19 @@ fn write(
         sheet.write_string_with_format(0, index, column.title, &formats.header)?;
         sheet.set_column_width(index, width(table, column))?;
     }
+    let widths: Vec<f64> = table.columns.iter().map(|column| width(table, column)).collect();
+    // Headings are bold, and share their cell with the button of the filter.
+    let heads = table.columns.iter().zip(&widths).map(|(c, &w)| (c.title, (w - 3.0).max(4.0)));
+    sheet.set_row_height(0, height(heads))?;
     for (row, at) in table.rows.iter().zip(1..) {
         for ((cell, column), index) in row.iter().zip(table.columns).zip(0..) {
             put(sheet, (at, index), cell, formats.of(column.kind))?;
         }
+        let texts = row.iter().zip(&widths).filter_map(|(cell, &width)| match cell {
+            Cell::Text(text) => Some((text.as_str(), width)),
+            _ => None,
+        });
+        sheet.set_row_height(at, height(texts))?;
     }
     sheet.set_freeze_panes(1, 0)?;
     let last = table.columns.len().saturating_sub(1) as u16;
@@ -170,7 +180,8 @@ fn day(date: Date) -> Result<ExcelDateTime, XlsxError> {
     ExcelDateTime::from_ymd(year, part(date.month()), part(date.day()))
 }
 
-/// A column as wide as its longest cell, within reason for its kind.
+/// A column as wide as its longest cell, within reason for its kind; narrower where many columns
+/// share a page.
 fn width(table: &Table, column: &Column) -> f64 {
     let index = table.column(column.key).unwrap_or_default();
     let longest = |row: &Vec<Cell>| match row.get(index) {
@@ -179,13 +190,68 @@ fn width(table: &Table, column: &Column) -> f64 {
         _ => 0,
     };
     let cells = table.rows.iter().map(longest).max().unwrap_or_default() as f64;
+    let (word_most, words_most) = match table.columns.len() {
+        0..=6 => (36.0, 66.0),
+        7..=12 => (30.0, 44.0),
+        _ => (26.0, 28.0),
+    };
     let (least, most) = match column.kind {
-        Kind::Word => (8.0, 24.0),
-        Kind::Words => (14.0, 40.0),
+        Kind::Word => (8.0, word_most),
+        Kind::Words => (14.0, words_most),
         Kind::Count => (8.0, 10.0),
         Kind::Measure(_) => (9.0, 10.0),
         Kind::Money => (13.0, 18.0),
         Kind::Day => (12.0, 12.0),
     };
-    (cells + 2.0).clamp(least, most)
+    (cells + 3.0).clamp(least, most)
+}
+
+/// Height of a line of text in points.
+const LINE: f64 = 15.0;
+/// No row holds more: 409 points are the most that a workbook knows.
+const MOST_LINES: usize = 27;
+
+/// The height of a row whose texts wrap within their columns. Without it some programs lay the
+/// second line of a cell over the next row.
+fn height<'a>(texts: impl Iterator<Item = (&'a str, f64)>) -> f64 {
+    let lines = texts.map(|(text, width)| lines(text, width)).max().unwrap_or(1);
+    LINE * lines.clamp(1, MOST_LINES) as f64
+}
+
+/// About how many lines a text takes in a column that holds so many characters, broken at spaces.
+fn lines(text: &str, width: f64) -> usize {
+    // A character of the usual letters is a little wider than a figure, by which widths count.
+    let room = ((width - 1.0) / 1.04).max(1.0);
+    let (mut lines, mut used) = (1, 0.0);
+    for word in text.split_whitespace() {
+        let long = word.chars().count() as f64;
+        if used > 0.0 && used + 1.0 + long > room {
+            lines += 1;
+            used = 0.0;
+        } else if used > 0.0 {
+            used += 1.0;
+        }
+        // A word longer than a line is cut.
+        lines += (long / room) as usize;
+        used += long % room;
+    }
+    lines
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn lines_break_at_spaces_and_long_words_are_cut() {
+        for (text, width, count) in [
+            ("", 10.0, 1),
+            ("one two", 11.4, 1),
+            ("one two three", 11.4, 2),
+            ("one two three four five", 11.4, 3),
+            ("abcdefghijklmnopqrstuvwxyz", 11.4, 3),
+        ] {
+            assert_eq!(lines(text, width), count, "{text:?}");
+        }
+    }
 }
