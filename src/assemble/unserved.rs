@@ -1,12 +1,12 @@
 //! Why a crossing goes without, and which car came nearest.
 
-use std::cmp::Ordering;
+use itertools::Itertools;
 
 use crate::check::{Check, Code, Limit, Outcome, Value};
 use crate::choose::{Choice, Market, WhyUnserved, explain_unserved};
+use crate::group::deck_checks;
 use crate::model::inputs::{CarIx, CrossingIx, Inputs, Site};
 use crate::model::plan::{NearMiss, Unserved};
-use crate::quantity::Cents;
 use crate::survey::{self, Survey};
 
 /// The reasons of one crossing that the choice leaves without a bridge.
@@ -41,27 +41,63 @@ fn layout_reason(
         .map(|span| survey.suitable(Site { crossing, layout, span }).count())
         .min()
         .unwrap_or_default();
-    let found = Value::Count(fewest as i64);
+    let rows = inputs.cars.len();
+    let found = Value::Text(format!("{fewest} of {rows} rows on offer pass every check"));
     if fewest == 0 {
-        let limit = Limit::AtLeast(Value::Count(1));
-        return Check::new(Code::NoCarFits, found, limit, Outcome::Fail)
-            .note("cars that pass every check on its span");
+        let limit = Limit::words("at least 1 row");
+        return Check::new(Code::NoCarFits, found, limit, Outcome::Fail);
     }
     match why {
         WhyUnserved::NoCandidates { .. } | WhyUnserved::NoDeck { .. } => {
             let limit = Limit::words("cars that match in section, camber, truck centres and width");
             Check::new(Code::NoDeckFits, found, limit, Outcome::Fail)
-                .note("cars pass singly, but no set of them matches")
+                .note(nearest_pair(inputs, survey, crossing, layout))
         }
         WhyUnserved::CarsTaken => {
             let limit = Limit::words("cars left by the other crossings");
             Check::new(Code::CarsTaken, found, limit, Outcome::Fail)
-                .note("cars pass singly, but no deck is left beside the other crossings' decks")
+                .note("no deck is left beside the other crossings' decks")
         }
         WhyUnserved::OverBudget { short_by } => {
-            let limit = Limit::AtMost(Value::Money(Cents::ZERO));
+            let limit = Limit::words("nothing beyond the budget");
             Check::new(Code::OverBudget, Value::Money(*short_by), limit, Outcome::Fail)
-                .note("the budget falls short by this much with the other crossings as planned")
+                .note("by so much the budget is short, the other crossings as planned")
+        }
+    }
+}
+
+/// Pairs looked at in search of the nearest one: enough for any list that a person reads.
+const PAIRS_MOST: usize = 20_000;
+
+/// Which two cars that pass singly come nearest to matching, and by what they miss it.
+fn nearest_pair(inputs: &Inputs, survey: &Survey, crossing: CrossingIx, layout: usize) -> String {
+    let spans = 0..inputs.crossing(crossing).layouts[layout].spans.len();
+    let pairs = spans.flat_map(|span| {
+        let site = Site { crossing, layout, span };
+        let cars: Vec<CarIx> = survey.suitable(site).collect();
+        cars.into_iter().array_combinations().map(move |[a, b]| (site, a, b))
+    });
+    let misses = pairs.take(PAIRS_MOST).map(|(site, a, b)| {
+        let mut checks = deck_checks(inputs, site, &[a, b], None);
+        checks.retain(|check| {
+            let matching = [Code::OneSection, Code::CamberSpread, Code::CentresSpread];
+            matching.contains(&check.code) && check.outcome.bars()
+        });
+        (checks, a, b)
+    });
+    let nearest = misses.min_by(|(x, ..), (y, ..)| {
+        let by_number = x.len().cmp(&y.len());
+        by_number.then(shortfall(x).total_cmp(&shortfall(y)))
+    });
+    match nearest {
+        None => "one car passes singly, and has no partner".to_owned(),
+        Some((checks, a, b)) => {
+            let names = format!("{} and {}", inputs.car(a).name(), inputs.car(b).name());
+            if checks.is_empty() {
+                return format!("{names} match, and the total width or the joint is not reached");
+            }
+            let misses = checks.iter().map(Check::sentence).join("; ");
+            format!("nearest are {names}: {misses}")
         }
     }
 }
@@ -81,19 +117,24 @@ fn nearest(
         .flat_map(|site| inputs.car_indices().map(move |car| (car, site)))
         .filter(|(car, site)| !survey.barred(*car, *site).is_empty())
         .collect();
-    let fewest = pairs.iter().map(|(car, site)| survey.barred(*car, *site).count()).min()?;
+    let weight = |car: CarIx, site: Site| {
+        let barred = survey.barred(car, site);
+        // A car that cannot be rated was not asked for bending in either form: it stands for them.
+        barred.count() + if barred.contains(Code::Rateable) { 2 } else { 0 }
+    };
+    let fewest = pairs.iter().map(|(car, site)| weight(*car, *site)).min()?;
     pairs
         .into_iter()
-        .filter(|(car, site)| survey.barred(*car, *site).count() == fewest)
+        .filter(|(car, site)| weight(*car, *site) == fewest)
         .map(|(car, site)| {
             let mut barred_by = survey::checks(inputs, car, site);
             barred_by.retain(|check| check.outcome.bars());
             NearMiss { car, site, barred_by }
         })
-        .min_by(|a, b| shortfall(a).partial_cmp(&shortfall(b)).unwrap_or(Ordering::Equal))
+        .min_by(|a, b| shortfall(&a.barred_by).total_cmp(&shortfall(&b.barred_by)))
 }
 
 /// Sum of the shortfalls as shares of their limits; a check without a scale counts as a whole.
-fn shortfall(miss: &NearMiss) -> f64 {
-    miss.barred_by.iter().map(|check| check.relative_margin().map_or(1.0, f64::abs)).sum()
+fn shortfall(checks: &[Check]) -> f64 {
+    checks.iter().map(|check| check.relative_margin().map_or(1.0, f64::abs)).sum()
 }
