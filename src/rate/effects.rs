@@ -37,9 +37,9 @@ impl Governs {
     #[must_use]
     pub fn words(self) -> &'static str {
         match self {
-            Self::Truck => "truck",
-            Self::Lane => "lane load",
-            Self::TruckAndLane => "truck and lane load",
+            Self::Truck => "axles alone",
+            Self::Lane => "lane load alone",
+            Self::TruckAndLane => "axles with lane load",
         }
     }
 }
@@ -221,7 +221,7 @@ fn lane_moment(lane: &LaneLoad, span: Feet, section: Feet) -> KipFeet {
 
 /// Shear of a lane load inside the bearing: over the whole span, `w L / 2`, and over the end beyond
 /// it, `w a2 / (2 L)`; the concentrated load at the bearing.
-fn lane_shear(lane: &LaneLoad, span: Feet, overhang: Feet) -> Kips {
+pub(super) fn lane_shear(lane: &LaneLoad, span: Feet, overhang: Feet) -> Kips {
     let beyond = lane.uniform * overhang * (overhang / span / 2.0);
     dead_load::end_shear(lane.uniform, span) + beyond + lane.for_shear
 }
@@ -267,7 +267,7 @@ fn greatest_moment(vehicle: &Vehicle, span: Feet, with_impact: f64) -> Option<Li
 /// The greatest live-load moment with impact over a bearing, with `overhang` of deck beyond it.
 #[must_use]
 pub fn hogging(vehicle: &Vehicle, overhang: Feet, with_impact: f64) -> KipFeet {
-    let of = |train| envelope::hogging(train, overhang);
+    let of = |train| envelope::hogging(train, overhang).moment;
     let truck = vehicle.trains.iter().map(of).fold(KipFeet(0.0), KipFeet::max) * with_impact;
     let Some(lane) = vehicle.lane else { return truck };
     let moment = lane.uniform * overhang * (overhang / 2.0) + lane.for_moment * overhang;

@@ -147,18 +147,31 @@ impl Parabola {
     }
 }
 
+/// The greatest moment of a train at one given section, and how the train stands then.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct SectionMoment {
+    /// The moment.
+    #[serde(rename = "moment_kip_ft")]
+    pub moment: KipFeet,
+    /// The axle at the section, from 0.
+    pub axle: usize,
+    /// Whether the train faces the far bearing.
+    pub reversed: bool,
+}
+
 /// The greatest moment at one section, `section` from a bearing, the train going either way.
 #[must_use]
 pub fn moment_at(train: &Train, span: Feet, section: Feet) -> Option<KipFeet> {
+    section_moment(train, span, section).map(|found| found.moment)
+}
+
+/// The greatest moment at one section with the position of the train.
+#[must_use]
+pub fn section_moment(train: &Train, span: Feet, section: Feet) -> Option<SectionMoment> {
     if !is_span(span) || !(0.0..=span.0).contains(&section.0) {
         return None;
     }
-    // The other direction is the same train with the section mirrored.
-    let one_way = moment_one_way(train, span.0, section.0);
-    Some(KipFeet(one_way.max(moment_one_way(train, span.0, span.0 - section.0))))
-}
-
-fn moment_one_way(train: &Train, length: f64, section: f64) -> f64 {
+    let (length, section) = (span.0, section.0);
     let ordinate = |place: f64| {
         if !(0.0..=length).contains(&place) {
             0.0
@@ -168,10 +181,18 @@ fn moment_one_way(train: &Train, length: f64, section: f64) -> f64 {
             section * (length - place) / length
         }
     };
-    let with_axle_at_section = |at: &Axle| -> f64 {
-        train.axles().iter().map(|a| a.load.0 * ordinate(section + a.offset.0 - at.offset.0)).sum()
-    };
-    train.axles().iter().map(with_axle_at_section).fold(0.0, f64::max)
+    let mut best = SectionMoment { moment: KipFeet(0.0), axle: 0, reversed: false };
+    for reversed in [false, true] {
+        let sign = if reversed { -1.0 } else { 1.0 };
+        for (axle, at) in train.axles().iter().enumerate() {
+            let place = |other: &Axle| section + sign * (other.offset.0 - at.offset.0);
+            let moment = train.axles().iter().map(|o| o.load.0 * ordinate(place(o))).sum();
+            if moment > best.moment.0 {
+                best = SectionMoment { moment: KipFeet(moment), axle, reversed };
+            }
+        }
+    }
+    Some(best)
 }
 
 /// The greatest shear beside the bearing, inside the span, with `overhang` of deck beyond the
@@ -207,21 +228,26 @@ pub fn reaction(train: &Train, span: Feet, overhang: Feet) -> Option<ShearPeak> 
 }
 
 /// The greatest moment over a bearing of axles on the `overhang` beyond it: with an axle at the end
-/// of the deck, the others behind it as far as they stand on the overhang. Both directions.
+/// of the deck, the others behind it as far as they stand on the overhang. Both directions; the axle
+/// told is the one at the end of the deck.
 #[must_use]
-pub fn hogging(train: &Train, overhang: Feet) -> KipFeet {
-    let mut most: f64 = 0.0;
+pub fn hogging(train: &Train, overhang: Feet) -> SectionMoment {
+    let mut best = SectionMoment { moment: KipFeet(0.0), axle: 0, reversed: false };
     let axles = train.axles();
-    for at in axles {
-        let arm = |axle: &Axle, sign: f64| {
-            let behind = sign * (axle.offset.0 - at.offset.0);
-            if behind < 0.0 { 0.0 } else { (overhang.0 - behind).max(0.0) }
-        };
-        for sign in [1.0, -1.0] {
-            most = most.max(axles.iter().map(|axle| axle.load.0 * arm(axle, sign)).sum());
+    for reversed in [false, true] {
+        let sign = if reversed { -1.0 } else { 1.0 };
+        for (axle, at) in axles.iter().enumerate() {
+            let arm = |other: &Axle| {
+                let behind = sign * (other.offset.0 - at.offset.0);
+                if behind < 0.0 { 0.0 } else { (overhang.0 - behind).max(0.0) }
+            };
+            let moment = axles.iter().map(|other| other.load.0 * arm(other)).sum();
+            if moment > best.moment.0 {
+                best = SectionMoment { moment: KipFeet(moment), axle, reversed };
+            }
         }
     }
-    KipFeet(most)
+    best
 }
 
 /// The greatest sum of loads times ordinates with some axle right inside the bearing or at the end of
@@ -462,8 +488,8 @@ mod tests {
         let most = reaction(&three, span, out).unwrap();
         assert!((most.shear.0 - 78.0).abs() < 1e-9 && most.at_end);
         // Moment over the bearing: 25 x 6 + 25 x 2.
-        assert_eq!(hogging(&three, out), KipFeet(200.0));
-        assert_eq!(hogging(&three, Feet(0.0)), KipFeet(0.0));
+        assert_eq!(hogging(&three, out).moment, KipFeet(200.0));
+        assert_eq!(hogging(&three, Feet(0.0)).moment, KipFeet(0.0));
         // A light axle 3 ft outside the bearing adds 1 x 3 / 50 to what stands inside.
         let loads = [Kips(1.0), Kips(30.0), Kips(30.0), Kips(1.0)];
         let spacings = [3.0, 4.0, 3.0].map(|s| Spacing::fixed(Feet(s)));

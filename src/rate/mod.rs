@@ -23,6 +23,7 @@ pub mod posting;
 mod rating;
 pub mod section;
 pub mod share;
+pub mod sheet;
 pub mod slender;
 pub mod steel;
 mod table;

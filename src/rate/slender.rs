@@ -122,7 +122,7 @@ pub(super) fn slenderness(
 
 /// Radius of gyration of the top flange with a third of the web in compression:
 /// `r_t = b / sqrt(12 (1 + Dc tw / (3 b t)))`.
-fn flange_radius(net: &NetPlates, in_compression: Inches) -> Inches {
+pub(super) fn flange_radius(net: &NetPlates, in_compression: Inches) -> Inches {
     let top = &net.top_flange;
     let web_part =
         in_compression.0 * net.web_thickness.0 / (3.0 * top.width_in.0 * top.thickness_in.0);

@@ -5,6 +5,8 @@
 mod chain;
 mod ends_and_members;
 mod envelope;
+mod pencil;
 mod quick_answer;
 mod refusals;
+mod sheet;
 mod support;

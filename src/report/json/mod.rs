@@ -11,12 +11,14 @@ mod matching;
 mod plan;
 mod purchases;
 mod shared;
+mod sheet;
 mod vehicles;
 
 pub use check::{check, problems};
 pub use explain::explain;
 pub use matching::match_report;
 pub use plan::plan;
+pub use sheet::{SheetOrReasons, sheets};
 pub use vehicles::vehicles;
 
 use serde::Serialize;

@@ -9,11 +9,13 @@ mod crossing;
 mod explain;
 mod headline;
 mod matching;
+mod sheet;
 mod vehicles;
 
 pub use check::{check, problems};
 pub use explain::{explain, explain_all};
 pub use matching::{Detail, match_checks, match_table};
+pub use sheet::{no_sheet, sheet};
 pub use vehicles::vehicles;
 
 use super::facts::PlanReport;

@@ -1,0 +1,504 @@
+//! The live load: the car's share, and what each vehicle does.
+
+use itertools::Itertools;
+
+use super::Case;
+use super::amount::Amount;
+use super::line::{Line, Part, n, r};
+use crate::quantity::{Feet, KipFeet, Kips};
+use crate::rate::effects::{self, Governs, Live, LiveMoment, LiveShear, VehicleEffects};
+use crate::rate::envelope;
+use crate::rate::factors::{Factor, Zone};
+use crate::rate::rating::VehicleRating;
+use crate::rate::share::Share;
+use crate::rate::train::Train;
+use crate::rate::vehicles::{LaneLoad, LaneUse};
+
+/// Both shares.
+pub(super) fn share(case: &Case) -> Part {
+    let mut part = Part::new("Share of a lane's load on one car");
+    let (rating, rules) = (case.rating, &case.rules.rating);
+    part.push(Line::new("Lanes on the bridge", "", Amount::count(rating.loads.lanes)).source(
+        "one below 20 ft of clear width, two from 20 ft, one per 12 ft beyond; AASHTO LRFD \
+             3.6.1.1.1 (from memory)",
+    ));
+    let forms = [
+        ("allowable stress", "sA", &rating.allowable_share, "AASHTO Standard Specifications 3.12"),
+        ("load and resistance", "sR", &rating.factored_share, "AASHTO LRFD 3.6.1.1.2"),
+    ];
+    for (form, symbol, share, clause) in forms {
+        let lanes = match share.lanes_loaded {
+            1 => "1 lane loaded".to_owned(),
+            lanes => format!("{lanes} lanes loaded"),
+        };
+        part.push(
+            Line::new(format!("Share by {form}, {lanes}"), symbol, Amount::ratio(share.total.0))
+                .by(
+                    "trucks on the car x presence x agency's share",
+                    format!(
+                        "{} x {} x {}",
+                        r(share.trucks),
+                        r(share.presence.0),
+                        r(share.agency.0)
+                    ),
+                )
+                .source(format!(
+                    "wheel lines 6 and 4 ft apart, by the lever over a joint of {}; presence: \
+                     {clause} (from memory); {}",
+                    Amount::from(rating.loads.deck.widest_gap),
+                    rules.truck_share_source
+                ))
+                .at("rules rating.truck_share and presence"),
+        );
+    }
+    part
+}
+
+/// Symbol of the share in a form.
+pub(super) fn share_number(share: &Share) -> String {
+    r(share.total.0)
+}
+
+/// What one vehicle does to the span, for one lane.
+pub(super) fn vehicle(case: &Case, rating: &VehicleRating) -> Part {
+    let on = &rating.on_span;
+    let vehicle = &on.vehicle;
+    let mut part = Part::new(format!("{} on one lane", vehicle.name));
+    for train in &vehicle.trains {
+        part.push(
+            Line::new(format!("The {}, axle loads and distances", train.name()), "", axles(train))
+                .source(vehicle.source.clone()),
+        );
+    }
+    if let Some(lane) = &vehicle.lane {
+        part.push(lane_line(lane));
+    }
+    let span = case.rating.span();
+    part.push(
+        Line::new("Impact, allowable stress", "I", Amount::ratio(on.allowable.impact.0))
+            .by("min(50 / (L + 125), 0.30)", format!("min(50 / ({} + 125), 0.3)", n(span)))
+            .source("AASHTO Standard Specifications 3.8.2 (from memory)"),
+    );
+    part.push(
+        Line::new("Impact, load and resistance", "IM", Amount::ratio(on.factored.impact.0))
+            .source("AASHTO LRFD 3.6.2 (from memory)")
+            .at("rules rating.resistance_factors.impact"),
+    );
+    let (one, other) = (&on.allowable.moment, &on.factored.moment);
+    let same_place =
+        one.train == other.train && (one.truck.section - other.truck.section).abs() < Feet(1e-6);
+    if same_place {
+        moment_parts(&mut part, case, on, &on.allowable.moment, "");
+    }
+    for (live, form, symbol) in forms(on) {
+        if !same_place {
+            moment_parts(&mut part, case, on, &live.moment, &format!(", {form}"));
+        }
+        part.push(moment_total(on, live, form, symbol));
+    }
+    shear(&mut part, case, on);
+    ends(&mut part, case, rating);
+    part
+}
+
+/// Both forms with the name and the symbol of their impact.
+pub(super) fn forms(on: &VehicleEffects) -> [(&Live, &'static str, &'static str); 2] {
+    [(&on.allowable, "allowable stress", "I"), (&on.factored, "load and resistance", "IM")]
+}
+
+fn axles(train: &Train) -> Amount {
+    let distances = train.spacings().iter().map(|spacing| {
+        if spacing.varies() {
+            format!("{} to {} ft", r(spacing.least.0), r(spacing.most.0))
+        } else {
+            format!("{} ft", r(spacing.least.0))
+        }
+    });
+    let loads = train.axles().iter().map(|axle| format!("{} kip", n(axle.load)));
+    Amount::words(loads.interleave(distances).join(", "))
+}
+
+fn lane_line(lane: &LaneLoad) -> Line {
+    let (acts, impact) = match lane.lane_use {
+        LaneUse::InsteadOfTruck => ("instead of the truck, the worse counts", "with impact"),
+        LaneUse::WithTruck => ("together with the truck", "without impact"),
+    };
+    let words = format!(
+        "{} kip/ft with {} kip for moment, {} kip for shear",
+        n(lane.uniform),
+        n(lane.for_moment),
+        n(lane.for_shear)
+    );
+    Line::new("The lane load", "", Amount::words(words)).source(format!("{acts}, {impact}"))
+}
+
+/// The axles of a train that stand on the span, with one of them at the section.
+struct Standing<'a> {
+    train: &'a Train,
+    axle: usize,
+    reversed: bool,
+    section: Feet,
+    span: Feet,
+}
+
+impl Standing<'_> {
+    /// Load and distance from the bearing of each axle on the span.
+    fn places(&self) -> Vec<(Kips, Feet)> {
+        let sign = if self.reversed { -1.0 } else { 1.0 };
+        let at = self.train.axles()[self.axle].offset;
+        self.train
+            .axles()
+            .iter()
+            .map(|axle| (axle.load, self.section + (axle.offset - at) * sign))
+            .filter(|(_, place)| (-1e-9..=self.span.0 + 1e-9).contains(&place.0))
+            .collect()
+    }
+
+    /// Sum of `P x (L - s) / L` before the section and `P s (L - x) / L` from it on.
+    fn moment_numbers(&self) -> String {
+        let (section, span) = (n(self.section), n(self.span));
+        let terms = self.places().into_iter().map(|(load, place)| {
+            if place.0 < self.section.0 {
+                format!("{} x {} x ({span} - {section})", n(load), n(place))
+            } else {
+                format!("{} x {section} x ({span} - {})", n(load), n(place))
+            }
+        });
+        format!("({}) / {span}", terms.collect::<Vec<_>>().join(" + "))
+    }
+
+    fn line(&self, label: String, symbol: &str, moment: KipFeet) -> Line {
+        let places = self.places().iter().map(|(_, place)| n(*place)).join(", ");
+        Line::new(label, symbol, moment)
+            .by(
+                "(sum of P x (L - s) before s + sum of P s (L - x) from s on) / L",
+                self.moment_numbers(),
+            )
+            .source(format!("axles at {places} ft from the bearing"))
+    }
+}
+
+/// Moment of the train at its worst place, and of the lane load at the same section.
+fn moment_parts(
+    part: &mut Part,
+    case: &Case,
+    on: &VehicleEffects,
+    moment: &LiveMoment,
+    suffix: &str,
+) {
+    let span = case.rating.span();
+    let train = &on.vehicle.trains[moment.train];
+    let standing = Standing {
+        train,
+        axle: moment.truck.axle,
+        reversed: false,
+        section: moment.truck.section,
+        span,
+    };
+    let label = format!(
+        "Greatest moment of the {}{suffix}, at s = {}",
+        train.name(),
+        Amount::from(moment.truck.section)
+    );
+    part.push(standing.line(label, "MT", moment.truck.moment));
+    let Some(lane) = &on.vehicle.lane else { return };
+    match lane.lane_use {
+        LaneUse::WithTruck => part.push(lane_at(lane, moment.section, span, moment.lane)),
+        LaneUse::InsteadOfTruck => {
+            let middle = span / 2.0;
+            let value = lane.uniform * span * (span / 8.0) + lane.for_moment * (span / 4.0);
+            part.push(
+                Line::new("Moment of the lane load at mid-span", "ML", value)
+                    .by(
+                        "w L^2 / 8 + P L / 4",
+                        format!(
+                            "{} x {}^2 / 8 + {} x {} / 4",
+                            n(lane.uniform),
+                            n(span),
+                            n(lane.for_moment),
+                            n(span)
+                        ),
+                    )
+                    .source(format!("at {}", Amount::from(middle))),
+            );
+        }
+    }
+}
+
+fn lane_at(lane: &LaneLoad, section: Feet, span: Feet, value: KipFeet) -> Line {
+    let (s, l) = (n(section), n(span));
+    let uniform = format!("{} x {s} x ({l} - {s}) / 2", n(lane.uniform));
+    if lane.for_moment.0 > 0.0 {
+        Line::new("Moment of the lane load there", "ML", value).by(
+            "w s (L - s) / 2 + P s (L - s) / L",
+            format!("{uniform} + {} x {s} x ({l} - {s}) / {l}", n(lane.for_moment)),
+        )
+    } else {
+        Line::new("Moment of the lane load there", "ML", value).by("w s (L - s) / 2", uniform)
+    }
+}
+
+fn moment_total(on: &VehicleEffects, live: &Live, form: &str, impact: &str) -> Line {
+    let moment = &live.moment;
+    let i = r(live.impact.0);
+    let (formula, numbers) = match moment.governs {
+        Governs::Truck => {
+            (format!("MT (1 + {impact})"), format!("{} x (1 + {i})", n(moment.truck.moment)))
+        }
+        Governs::Lane => (format!("ML (1 + {impact})"), format!("{} x (1 + {i})", n(moment.lane))),
+        Governs::TruckAndLane => (
+            format!("MT (1 + {impact}) + ML"),
+            format!("{} x (1 + {i}) + {}", n(moment.truck.moment), n(moment.lane)),
+        ),
+    };
+    Line::new(format!("Live-load moment with impact, {form}"), "LL", moment.total)
+        .by(formula, numbers)
+        .source(which_governs(on, moment.governs))
+}
+
+fn shear(part: &mut Part, case: &Case, on: &VehicleEffects) {
+    let (one, other) = (&on.allowable.shear, &on.factored.shear);
+    // Another train may govern by the other impact.
+    let same_train = one.train == other.train;
+    if same_train {
+        shear_parts(part, case, on, one, "");
+    }
+    for (live, form, impact) in forms(on) {
+        let shear = &live.shear;
+        if !same_train {
+            shear_parts(part, case, on, shear, &format!(", {form}"));
+        }
+        let i = r(live.impact.0);
+        let (formula, numbers) = match shear.governs {
+            Governs::Truck => {
+                (format!("VT (1 + {impact})"), format!("{} x (1 + {i})", n(shear.truck.shear)))
+            }
+            Governs::Lane => {
+                (format!("VL (1 + {impact})"), format!("{} x (1 + {i})", n(shear.lane)))
+            }
+            Governs::TruckAndLane => (
+                format!("VT (1 + {impact}) + VL"),
+                format!("{} x (1 + {i}) + {}", n(shear.truck.shear), n(shear.lane)),
+            ),
+        };
+        part.push(
+            Line::new(format!("Live-load shear with impact, {form}"), "LLV", shear.total)
+                .by(formula, numbers)
+                .source(which_governs(on, shear.governs)),
+        );
+    }
+}
+
+fn which_governs(on: &VehicleEffects, governs: Governs) -> String {
+    match on.vehicle.lane {
+        Some(_) => format!("governs: {}", governs.words()),
+        None => String::new(),
+    }
+}
+
+/// Shear of the train at its worst place, and of the lane load.
+fn shear_parts(part: &mut Part, case: &Case, on: &VehicleEffects, shear: &LiveShear, suffix: &str) {
+    let (span, a) = (case.rating.span(), case.rating.loads.effects.overhang);
+    let train = &on.vehicle.trains[shear.train];
+    let sign = if shear.truck.reversed { -1.0 } else { 1.0 };
+    let end = if shear.truck.at_end { -a.0 } else { 0.0 };
+    let at = train.axles()[shear.truck.axle].offset.0;
+    let terms = train.axles().iter().filter_map(|axle| {
+        let place = end + sign * (axle.offset.0 - at);
+        if (0.0..=span.0).contains(&place) {
+            Some(format!("{} x ({} - {})", n(axle.load), n(span), n(Feet(place))))
+        } else if (-a.0..0.0).contains(&place) {
+            Some(format!("{} x {}", n(axle.load), n(Feet(-place))))
+        } else {
+            None
+        }
+    });
+    let numbers = format!("({}) / {}", terms.collect::<Vec<_>>().join(" + "), n(span));
+    part.push(
+        Line::new(
+            format!("Greatest shear of the {}{suffix}", train.name()),
+            "VT",
+            shear.truck.shear,
+        )
+        .by("(sum of P (L - x) + sum of P d beyond the bearing) / L", numbers),
+    );
+    if let Some(lane) = &on.vehicle.lane {
+        let value = effects::lane_shear(lane, span, a);
+        part.push(Line::new("Shear of the lane load", "VL", value).by(
+            "w L / 2 + w a0^2 / (2 L) + P",
+            format!(
+                "{0} x {1} / 2 + {0} x {2}^2 / (2 x {1}) + {3}",
+                n(lane.uniform),
+                n(span),
+                n(a),
+                n(lane.for_shear)
+            ),
+        ));
+    }
+}
+
+/// Reaction, and the moment over the bearing.
+fn ends(part: &mut Part, case: &Case, rating: &VehicleRating) {
+    let on = &rating.on_span;
+    reaction(part, case, on);
+    let a = case.rating.overhang;
+    for (live, form, impact) in forms(on) {
+        let beyond = r(live.impact_beyond.0);
+        let worst = on
+            .vehicle
+            .trains
+            .iter()
+            .map(|train| (train, envelope::hogging(train, a)))
+            .max_by(|x, y| x.1.moment.total_cmp(&y.1.moment));
+        let Some((train, found)) = worst else { continue };
+        let sign = if found.reversed { -1.0 } else { 1.0 };
+        let at = train.axles()[found.axle].offset;
+        let terms = train.axles().iter().filter_map(|axle| {
+            let behind = (axle.offset - at) * sign;
+            (behind.0 >= 0.0 && behind < a)
+                .then(|| format!("{} x ({} - {})", n(axle.load), n(a), n(behind)))
+        });
+        let terms = terms.collect::<Vec<_>>().join(" + ");
+        let terms = if terms.is_empty() { "0".to_owned() } else { terms };
+        let (formula, numbers) = match &on.vehicle.lane {
+            None => {
+                (format!("(1 + {impact}) sum of P (a - x)"), format!("(1 + {beyond}) x ({terms})"))
+            }
+            Some(lane) => {
+                let moment = format!(
+                    "({} x {1}^2 / 2 + {2} x {1})",
+                    n(lane.uniform),
+                    n(a),
+                    n(lane.for_moment)
+                );
+                match lane.lane_use {
+                    LaneUse::WithTruck => (
+                        format!("(1 + {impact}) sum of P (a - x) + w a^2 / 2"),
+                        format!("(1 + {beyond}) x ({terms}) + {moment}"),
+                    ),
+                    LaneUse::InsteadOfTruck => (
+                        format!("(1 + {impact}) max(sum of P (a - x), w a^2 / 2 + P a)"),
+                        format!("(1 + {beyond}) x max({terms}, {moment})"),
+                    ),
+                }
+            }
+        };
+        let value = effects::hogging(&on.vehicle, a, 1.0 + live.impact_beyond.0);
+        part.push(
+            Line::new(format!("Moment over the bearing with impact, {form}"), "LLH", value)
+                .by(formula, numbers)
+                .source("with the impact of a short loaded length"),
+        );
+    }
+}
+
+/// The greatest reaction, by allowable stress.
+fn reaction(part: &mut Part, case: &Case, on: &VehicleEffects) {
+    let (span, a) = (case.rating.span(), case.rating.loads.effects.overhang);
+    let worst = on
+        .vehicle
+        .trains
+        .iter()
+        .filter_map(|train| Some((train, envelope::reaction(train, span, a)?)))
+        .max_by(|x, y| x.1.shear.total_cmp(&y.1.shear));
+    let Some((train, found)) = worst else { return };
+    let sign = if found.reversed { -1.0 } else { 1.0 };
+    let end = if found.at_end { -a.0 } else { 0.0 };
+    let at = train.axles()[found.axle].offset.0;
+    let terms = train.axles().iter().filter_map(|axle| {
+        let place = end + sign * (axle.offset.0 - at);
+        (-a.0..=span.0).contains(&place).then(|| match place {
+            beyond if beyond < 0.0 => {
+                format!("{} x ({} + {})", n(axle.load), n(span), n(Feet(-beyond)))
+            }
+            inside => format!("{} x ({} - {})", n(axle.load), n(span), n(Feet(inside))),
+        })
+    });
+    let truck = format!("({}) / {}", terms.collect::<Vec<_>>().join(" + "), n(span));
+    let i = r(on.allowable.impact.0);
+    let (formula, numbers) = match &on.vehicle.lane {
+        None => ("(1 + I) sum of P (L - x) / L", format!("(1 + {i}) x {truck}")),
+        Some(lane) => {
+            let reaction = format!(
+                "({0} x ({1} + {2})^2 / (2 x {1}) + {3} x ({1} + {2}) / {1})",
+                n(lane.uniform),
+                n(span),
+                n(a),
+                n(lane.for_shear)
+            );
+            match lane.lane_use {
+                LaneUse::WithTruck => (
+                    "(1 + I) sum of P (L - x) / L + w (L + a0)^2 / (2 L)",
+                    format!("(1 + {i}) x {truck} + {reaction}"),
+                ),
+                LaneUse::InsteadOfTruck => (
+                    "(1 + I) max(sum of P (L - x) / L, w (L + a0)^2 / (2 L) + P (L + a0) / L)",
+                    format!("(1 + {i}) x max({truck}, {reaction})"),
+                ),
+            }
+        }
+    };
+    part.push(
+        Line::new("Greatest reaction at a bearing, allowable stress", "RL", on.allowable.reaction)
+            .by(formula, numbers)
+            .source("axles as far out as the end of the deck"),
+    );
+}
+
+/// The live load at the section of a rating factor where that is not the section of the greatest
+/// moment, line by line.
+pub(super) fn at_section(
+    case: &Case,
+    on: &VehicleEffects,
+    live: &Live,
+    factor: &Factor<KipFeet>,
+) -> Vec<Line> {
+    let span = case.rating.span();
+    if factor.zone == Zone::OverBearing || factor.section == live.moment.section {
+        return Vec::new();
+    }
+    let mut lines = Vec::new();
+    let worst = on
+        .vehicle
+        .trains
+        .iter()
+        .filter_map(|train| Some((train, envelope::section_moment(train, span, factor.section)?)))
+        .max_by(|a, b| a.1.moment.total_cmp(&b.1.moment));
+    let Some((train, found)) = worst else { return lines };
+    let standing = Standing {
+        train,
+        axle: found.axle,
+        reversed: found.reversed,
+        section: factor.section,
+        span,
+    };
+    let place = Amount::from(factor.section);
+    lines.push(standing.line(
+        format!("Moment of the {} at s = {place}", train.name()),
+        "MT",
+        found.moment,
+    ));
+    let i = r(live.impact.0);
+    let mut formula = "MT (1 + I)".to_owned();
+    let mut numbers = format!("{} x (1 + {i})", n(found.moment));
+    if let Some(lane) = &on.vehicle.lane {
+        let uniform = lane.uniform * factor.section * ((span - factor.section) / 2.0);
+        let point = lane.for_moment * factor.section * ((span - factor.section) / span);
+        let moment = uniform + point;
+        lines.push(lane_at(lane, factor.section, span, moment));
+        match lane.lane_use {
+            LaneUse::WithTruck => {
+                formula.push_str(" + ML");
+                numbers = format!("{numbers} + {}", n(moment));
+            }
+            LaneUse::InsteadOfTruck => {
+                formula = "max(MT, ML) (1 + I)".to_owned();
+                numbers = format!("max({}, {}) x (1 + {i})", n(found.moment), n(moment));
+            }
+        }
+    }
+    lines.push(
+        Line::new("Live-load moment with impact there", "LL", factor.live).by(formula, numbers),
+    );
+    lines
+}
