@@ -39,7 +39,8 @@ fn json_and_terminal_tell_the_same_plan() {
         let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/data-demo");
         let output = std::process::Command::new(env!("CARGO_BIN_EXE_spanyard"))
             .current_dir(folder)
-            .args(["plan", "--inventory", "drumfell.csv", "orlhaven.csv", "sallowby.csv"])
+            .args(["plan", "--inventory", "drumfell.csv", "orlhaven.xlsx", "sallowby.csv"])
+            .args(["--mapping", "orlhaven.mapping.toml", "sallowby.mapping.toml"])
             .args(["--yards", "yards.csv", "--lots", "lots.csv", "--crossings", "crossings.csv"])
             .args(["--rules", "rules.toml", "--width", "200", "--format", format])
             .output()

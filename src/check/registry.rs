@@ -150,6 +150,30 @@ codes! {
     RulesMalformed "D13" Read "Rules cannot be understood", Ours,
         "The rules file is not valid TOML, or has a key that no rule knows.",
         "Compare with the output of `spanyard rules`, which is a complete valid file.";
+    MappingMalformed "D14" Read "Mapping cannot be understood", Ours,
+        "A mapping file says what the columns of one dealer's lists mean. It is not valid TOML, has a key or column that is not known, is for none of the inventories, or names a header that its inventory does not have.",
+        "Compare with docs/formats.md, or draft it anew with `spanyard check --draft-mapping FILE`.";
+    UnitUnknown "D15" Read "Unit not stated", Ours,
+        "The number has no unit, and neither the header, nor a row of units, nor the mapping states one, or they disagree; or it is in tons, which are 2,000 lb or 1,000 kg. A wrong guess would pass a car for something else.",
+        "State the unit in the mapping, as in `Len = { column = \"length_ft\", unit = \"ft\" }`, or behind the number; write short ton or tonne.";
+    RangeGiven "D16" Read "Range instead of a number", Ours,
+        "The cell gives two values. Where one end is the unfavourable one, such as the lower section modulus or the higher price, that end is taken. Where either end can hurt, as with lengths, widths and camber, the value stays unknown.",
+        "Measure the car and write one number.";
+    WordUnsure "D17" Read "Word not sure", Ours,
+        "The dealer's word is not one of ours, and what it means for the steel is for a person to say. The value stays unknown, which bars like a no; a bad word that is plain in itself, like `bent flange`, is taken as such.",
+        "Look at the car or ask, then add the word to `[words.COLUMN]` of the mapping.";
+    ColumnCarried "D18" Read "Column carried as a note", Ours,
+        "No column of ours is known for this header of a dealer's file, so its cells are carried with the notes and not judged.",
+        "Map the column in the mapping file, to `note` or `ignore` if that is meant.";
+    FileTooLarge "D19" Read "File too large", Ours,
+        "The file has more rows or bytes, or unpacks to more, than any dealer's list has. It is refused before it is unpacked, so that it cannot use up the memory.",
+        "Split the list, or delete what is not part of it.";
+    ValueDoubtful "D20" Read "Value read with doubt", Ours,
+        "The value could be read, but the file lost or never had what would make it certain: IDs kept as numbers, which lose leading zeros; a day kept as a bare serial number; a row that holds an ID and nothing else.",
+        "Compare with the dealer's list, and correct the file where it is wrong.";
+    HeaderUnsure "D21" Read "Header not sure", Ours,
+        "It cannot be told with certainty which row is the header, what separates the cells, or which of two columns is meant.",
+        "Say it in the mapping: `header_row`, `delimiter`, `sheet`, or the column under `[columns]`.";
 
     // Screening -------------------------------------------------------------------------------
     CarKind "S01" Screen "Kind of car", CommonPractice,

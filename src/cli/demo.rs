@@ -9,14 +9,16 @@ use anyhow::Context;
 use super::Answer;
 
 /// Names and contents of the demo files, as they stand in data-demo.
-const FILES: &[(&str, &str)] = &[
-    ("drumfell.csv", include_str!("../../data-demo/drumfell.csv")),
-    ("orlhaven.csv", include_str!("../../data-demo/orlhaven.csv")),
-    ("sallowby.csv", include_str!("../../data-demo/sallowby.csv")),
-    ("yards.csv", include_str!("../../data-demo/yards.csv")),
-    ("lots.csv", include_str!("../../data-demo/lots.csv")),
-    ("crossings.csv", include_str!("../../data-demo/crossings.csv")),
-    ("rules.toml", include_str!("../../data-demo/rules.toml")),
+const FILES: &[(&str, &[u8])] = &[
+    ("drumfell.csv", include_bytes!("../../data-demo/drumfell.csv")),
+    ("orlhaven.xlsx", include_bytes!("../../data-demo/orlhaven.xlsx")),
+    ("orlhaven.mapping.toml", include_bytes!("../../data-demo/orlhaven.mapping.toml")),
+    ("sallowby.csv", include_bytes!("../../data-demo/sallowby.csv")),
+    ("sallowby.mapping.toml", include_bytes!("../../data-demo/sallowby.mapping.toml")),
+    ("yards.csv", include_bytes!("../../data-demo/yards.csv")),
+    ("lots.csv", include_bytes!("../../data-demo/lots.csv")),
+    ("crossings.csv", include_bytes!("../../data-demo/crossings.csv")),
+    ("rules.toml", include_bytes!("../../data-demo/rules.toml")),
 ];
 
 /// Arguments of `demo`.
@@ -50,12 +52,12 @@ pub fn run(args: &Args) -> anyhow::Result<Answer> {
 }
 
 /// Writes a file that must not exist yet.
-fn write_new(path: &Path, content: &str) -> anyhow::Result<()> {
+fn write_new(path: &Path, content: &[u8]) -> anyhow::Result<()> {
     OpenOptions::new()
         .write(true)
         .create_new(true)
         .open(path)
-        .and_then(|mut file| file.write_all(content.as_bytes()))
+        .and_then(|mut file| file.write_all(content))
         .with_context(|| format!("cannot write {}", path.display()))
 }
 
@@ -65,10 +67,12 @@ fn next_steps(folder: &Path) -> String {
     format!(
         "Wrote the files of invented Tessarow County:\n{written}\n\
          Next, see what to buy:\n  \
-         spanyard plan --inventory {} {} {} --yards {} --lots {} --crossings {} --rules {}\n",
+         spanyard plan --inventory {} {} {} --mapping {} {} --yards {} --lots {} --crossings {} --rules {}\n",
         path("drumfell.csv"),
-        path("orlhaven.csv"),
+        path("orlhaven.xlsx"),
         path("sallowby.csv"),
+        path("orlhaven.mapping.toml"),
+        path("sallowby.mapping.toml"),
         path("yards.csv"),
         path("lots.csv"),
         path("crossings.csv"),

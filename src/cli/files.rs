@@ -7,13 +7,24 @@ use std::path::{Path, PathBuf};
 use jiff::ZonedDateTime;
 use spanyard::check::Code;
 use spanyard::read::{self, Problem, Problems, Reading, SourceText, Sources};
+use spanyard::report::terminal;
 
 /// The files of a run.
 #[derive(Debug, clap::Args)]
 pub struct FileArgs {
-    /// Inventory of cars, CSV; several may follow, and the option may stand several times
+    /// Inventory of cars, CSV or a dealer's own CSV, XLSX, XLS or ODS; several may follow, and the
+    /// option may stand several times
     #[arg(long, value_name = "FILE", num_args = 1.., required = true)]
     inventory: Vec<PathBuf>,
+
+    /// What the columns of a dealer's list mean, TOML; NAME.mapping.toml is for the inventory
+    /// NAME.csv, NAME.xlsx and the like, unless it names others
+    #[arg(long, value_name = "FILE", num_args = 1..)]
+    mapping: Vec<PathBuf>,
+
+    /// Take warnings of the files for problems
+    #[arg(long)]
+    strict: bool,
 
     /// Yards and their terms, CSV
     #[arg(long, value_name = "FILE")]
@@ -42,8 +53,10 @@ impl FileArgs {
         let inventories =
             self.inventory.iter().filter_map(|path| opened(path, &mut missing)).collect();
         let unread_inventories = missing.len();
+        let mappings = self.mapping.iter().filter_map(|path| opened(path, &mut missing)).collect();
         let sources = Sources {
             inventories,
+            mappings,
             yards: opened(&self.yards, &mut missing),
             lots: self.lots.as_deref().and_then(|path| opened(path, &mut missing)),
             crossings: opened(&self.crossings, &mut missing),
@@ -55,7 +68,12 @@ impl FileArgs {
         }
         let reading = read::read(&sources, today());
         if missing.is_empty() {
-            return reading;
+            return match reading {
+                Ok(reading) if self.strict && !reading.warnings.is_empty() => {
+                    Err(Problems(reading.warnings))
+                }
+                reading => reading,
+            };
         }
         missing.extend(reading.err().map(|problems| problems.0).unwrap_or_default());
         Err(Problems(missing))
@@ -80,12 +98,21 @@ fn opened(path: &Path, missing: &mut Vec<Problem>) -> Option<SourceText> {
     open(path).map_err(|problem| missing.push(*problem)).ok()
 }
 
+/// Greatest size of a file that is opened; the reader's own limits are lower.
+const MOST_BYTES: u64 = 256 << 20;
+
 /// The bytes of a file.
 ///
 /// # Errors
 /// Why it cannot be read.
 pub fn open(path: &Path) -> Result<SourceText, Box<Problem>> {
     let name = path.display().to_string();
+    if fs::metadata(path).is_ok_and(|about| about.len() > MOST_BYTES) {
+        let wrong = format!("has more than {} MB", MOST_BYTES >> 20);
+        let instead = "split the list, or delete what is not part of it";
+        let code = Code::FileTooLarge;
+        return Err(Box::new(Problem::of_file(code, name.as_str().into(), wrong, instead)));
+    }
     fs::read(path).map(|bytes| SourceText::new(&name, bytes)).map_err(|error| {
         Box::new(Problem::of_file(
             Code::FileUnreadable,
@@ -115,10 +142,11 @@ fn today() -> jiff::civil::Date {
 pub fn refusal(problems: &Problems) -> String {
     let n = problems.len();
     let noun = if n == 1 { "problem" } else { "problems" };
-    format!("{problems}\nerror: {n} {noun} in the files; `spanyard explain CODE` tells more\n")
+    let list = terminal::list_problems(&problems.0, "");
+    format!("{list}error: {n} {noun} in the files; `spanyard explain CODE` tells more\n")
 }
 
 /// Warnings of the reader, one to a line.
 pub fn warnings(reading: &Reading) -> String {
-    reading.warnings.iter().map(|warning| format!("warning: {warning}\n")).collect()
+    terminal::list_problems(&reading.warnings, "warning: ")
 }

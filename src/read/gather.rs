@@ -2,6 +2,7 @@
 
 use jiff::civil::Date;
 
+use super::dealer::Mappings;
 use super::inventory::Context;
 use super::names::Names;
 use super::problem::{Findings, Problem, Problems, shown};
@@ -38,7 +39,8 @@ impl Gathered {
         findings.sort();
         self.problems.0.append(&mut findings.problems);
         self.warnings.append(&mut findings.warnings);
-        self.files.push(FileRead { name: source.name.clone(), kind, rows: taken.rows });
+        let name = source.name.clone();
+        self.files.push(FileRead { name, kind, rows: taken.rows, not_taken: taken.not_taken });
     }
 }
 
@@ -67,13 +69,17 @@ pub(super) fn gather(sources: &Sources, today: Date, missing: Missing) -> Gather
         order_year: order_date.year(),
         seen: Names::default(),
     };
+    let mappings = Mappings::read(&sources.mappings, &sources.inventories);
     for source in &sources.inventories {
         let mut findings = Findings::default();
-        let taken = inventory::read(source, &mut context, &mut cars, &mut findings);
+        let taken = inventory::read(source, &mappings, &mut context, &mut cars, &mut findings);
         if yards.is_none() && missing == Missing::IsAProblem {
             findings.problems.push(no_yards(source));
         }
         gathered.add(source, FileKind::Inventory, taken, findings);
+    }
+    for (source, findings) in mappings.into_findings() {
+        gathered.add(source, FileKind::Mapping, Taken::default(), findings);
     }
     let cars = sorted(cars);
     let lots = with_cars(lots, &cars);

@@ -31,6 +31,7 @@
 mod cells;
 pub mod columns;
 mod crossings;
+mod dealer;
 mod gather;
 mod headers;
 mod inventory;
@@ -48,6 +49,7 @@ use serde::Serialize;
 
 pub use columns::{Column, Columns, Content, Need};
 pub use crossings::CrossingColumn;
+pub use dealer::draft as draft_mapping;
 pub use inventory::Inventory;
 pub use problem::{Problem, Problems};
 pub use rules::rules;
@@ -62,6 +64,8 @@ use gather::Missing;
 pub struct Sources {
     /// Inventories, in any order.
     pub inventories: Vec<SourceText>,
+    /// What the columns of dealers' own lists mean; each says which inventories it is for.
+    pub mappings: Vec<SourceText>,
     /// Yards; needed as soon as there is an inventory or a lot.
     pub yards: Option<SourceText>,
     /// Lots; needed only if a car belongs to one.
@@ -78,6 +82,8 @@ pub struct Sources {
 pub enum FileKind {
     /// Cars of one dealer or several.
     Inventory,
+    /// What the columns of a dealer's lists mean.
+    Mapping,
     /// Yards and their terms.
     Yards,
     /// Lots and their prices.
@@ -96,8 +102,21 @@ pub struct FileRead {
     pub name: Arc<str>,
     /// Which kind of file.
     pub kind: FileKind,
-    /// Rows that are not blank, without the header; for rules 0.
+    /// Rows that are not blank, without the header; for rules and mappings 0. Of an inventory they
+    /// are the rows that became cars, or batches of like cars, and those not taken.
     pub rows: usize,
+    /// Rows of a dealer's list that are none of cars, with the reason.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub not_taken: Vec<NotTaken>,
+}
+
+/// A row of a dealer's list that is not that of a car.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct NotTaken {
+    /// Its line, or the row of its sheet.
+    pub line: u64,
+    /// Why it was not taken, as the end of a sentence that begins with the row.
+    pub reason: String,
 }
 
 /// All that came of the files.

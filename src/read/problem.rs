@@ -18,6 +18,7 @@ use crate::check::Code;
 ///     file: "upper-drum.csv".into(),
 ///     line: 7,
 ///     column: 31,
+///     sheet: None,
 ///     name: "camber_in".to_owned(),
 ///     text: "1 1/2".to_owned(),
 ///     wrong: "is not a plain number".to_owned(),
@@ -39,6 +40,9 @@ pub struct Problem {
     pub line: u64,
     /// Column from 1, in characters, of the first character of the cell or key; 0 with line 0.
     pub column: u64,
+    /// The sheet of a workbook; `line` is then its row, and `column` counts columns, A being 1.
+    #[serde(skip_serializing_if = "Option::is_none", serialize_with = "sheet_text")]
+    pub sheet: Option<Arc<str>>,
     /// Name of the column or key; empty where the fault is of the row or file.
     #[serde(rename = "column_name")]
     pub name: String,
@@ -53,6 +57,22 @@ pub struct Problem {
 /// Writes the shared name of a file as plain text.
 pub(super) fn text<S: Serializer>(file: &Arc<str>, serializer: S) -> Result<S::Ok, S::Error> {
     serializer.serialize_str(file)
+}
+
+/// Writes the shared name of a sheet as plain text.
+fn sheet_text<S: Serializer>(sheet: &Option<Arc<str>>, serializer: S) -> Result<S::Ok, S::Error> {
+    serializer.serialize_str(sheet.as_deref().unwrap_or_default())
+}
+
+/// A column of a sheet by its letters: 1 is A, 27 is AA; nothing for 0.
+fn column_letters(mut column: u64) -> String {
+    let mut letters = Vec::new();
+    while column > 0 {
+        column -= 1;
+        letters.push(char::from(b'A' + (column % 26) as u8));
+        column /= 26;
+    }
+    letters.iter().rev().collect()
 }
 
 /// Longest piece of offending text that a message repeats, in characters.
@@ -90,6 +110,7 @@ impl Problem {
             file,
             line: 0,
             column: 0,
+            sheet: None,
             name: String::new(),
             text: String::new(),
             wrong: wrong.into(),
@@ -99,10 +120,13 @@ impl Problem {
 }
 
 impl fmt::Display for Problem {
-    /// `file:line:column: CODE name: text what is wrong; what to write`, on one line.
+    /// `file:line:column: CODE name: text what is wrong; what to write`, on one line; of a workbook
+    /// the place is `file:Sheet!C7`.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(f, "{}:", self.file)?;
-        if self.line > 0 {
+        if let Some(sheet) = &self.sheet {
+            write!(f, "{sheet}!{}{}:", column_letters(self.column), self.line)?;
+        } else if self.line > 0 {
             write!(f, "{}:{}:", self.line, self.column)?;
         }
         write!(f, " {}", self.code)?;
@@ -173,7 +197,16 @@ pub(super) struct Findings {
     pub warnings: Vec<Problem>,
 }
 
+/// So many problems and warnings of one file are kept; a file with more is not what it is taken for.
+const FINDINGS_MOST: usize = 200_000;
+
 impl Findings {
+    /// Whether there are so many that the file is not worth reading on, so that they cannot use up
+    /// the memory.
+    pub fn is_full(&self) -> bool {
+        self.problems.len() + self.warnings.len() >= FINDINGS_MOST
+    }
+
     /// Puts both lists into the order of the file.
     pub fn sort(&mut self) {
         for list in [&mut self.problems, &mut self.warnings] {
@@ -227,6 +260,15 @@ mod tests {
     fn shown_text_is_short_and_harmless() {
         assert_eq!(shown("a\u{1b}[31m\nb"), "a\\u{1b}[31m\\nb");
         assert_eq!(shown(&"x".repeat(99)).chars().count(), QUOTED_MOST + 1);
+    }
+
+    #[test]
+    fn columns_of_a_sheet_have_letters() {
+        for (column, letters) in
+            [(0, ""), (1, "A"), (26, "Z"), (27, "AA"), (702, "ZZ"), (703, "AAA"), (16_384, "XFD")]
+        {
+            assert_eq!(column_letters(column), letters);
+        }
     }
 
     #[test]

@@ -7,6 +7,7 @@ use std::sync::Arc;
 use csv::StringRecord;
 
 use super::columns::Columns;
+use super::dealer::Tidied;
 use super::headers::{Fault, Header};
 use super::problem::{Findings, Problem, shown};
 use super::text::{Lines, Place, QuoteFault, SourceText, cell_starts, row_start, trim, walk};
@@ -14,12 +15,14 @@ use crate::check::Code;
 use crate::model::place::RowPlace;
 
 /// How the reading of a file went.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub(super) struct Taken {
     /// Rows that are not blank, the header not counted.
     pub rows: usize,
     /// Whether the rows were reached at all. If not, other files' names cannot be held against it.
     pub reached: bool,
+    /// Rows of a dealer's list that are none of cars; counted in `rows`.
+    pub not_taken: Vec<super::NotTaken>,
 }
 
 /// One row of a file with columns `C`, and the list that its problems go to.
@@ -31,6 +34,8 @@ pub(super) struct Row<'t, C> {
     start: usize,
     line: u64,
     findings: &'t mut Findings,
+    /// The dealer's file behind the table, if this is a tidied one.
+    behind: Option<&'t Tidied>,
     columns: PhantomData<C>,
 }
 
@@ -38,6 +43,16 @@ pub(super) struct Row<'t, C> {
 /// `take`; everything that is wrong with the others, the header and the file goes to `findings`.
 pub(super) fn each_row<C: Columns>(
     source: &SourceText,
+    findings: &mut Findings,
+    take: impl FnMut(&mut Row<'_, C>),
+) -> Taken {
+    each_row_behind(source, None, findings, take)
+}
+
+/// As [`each_row`], with the dealer's file behind a tidied table, to which all places then refer.
+pub(super) fn each_row_behind<C: Columns>(
+    source: &SourceText,
+    behind: Option<&Tidied>,
     findings: &mut Findings,
     mut take: impl FnMut(&mut Row<'_, C>),
 ) -> Taken {
@@ -55,6 +70,13 @@ pub(super) fn each_row<C: Columns>(
     let mut header: Option<Header> = None;
     let mut rows = 0;
     loop {
+        if findings.is_full() {
+            let wrong = "has so many faults that its rows were not read to the end";
+            let instead = "check that it is the right file, and correct the first faults";
+            let problem = Problem::of_file(Code::FileTooLarge, source.name.clone(), wrong, instead);
+            findings.problems.push(problem);
+            break;
+        }
         let from = reader.position().byte() as usize;
         // Reading from memory that is known to be UTF-8 has no way to fail.
         if !reader.read_record(&mut record).unwrap_or(false) {
@@ -72,9 +94,11 @@ pub(super) fn each_row<C: Columns>(
             start,
             line,
             findings,
+            behind,
             columns: PhantomData,
         };
-        if row.is_blank() {
+        // A dealer's row that is blank here was not blank in the file.
+        if row.is_blank() && behind.is_none() {
             continue;
         }
         let sound = row.quotes_are_sound(to);
@@ -102,13 +126,16 @@ pub(super) fn each_row<C: Columns>(
             )
         });
     }
-    Taken { rows, reached: header.is_some() }
+    Taken { rows, reached: header.is_some(), not_taken: Vec::new() }
 }
 
 impl<'t, C: Columns> Row<'t, C> {
     /// File and line of the row.
     pub fn place(&self) -> RowPlace {
-        RowPlace { file: self.file.clone(), line: self.line }
+        match self.behind {
+            Some(behind) => behind.place(self.line),
+            None => RowPlace { file: self.file.clone(), line: self.line },
+        }
     }
 
     /// A cell's text without surrounding blanks; nothing for a blank cell and an absent column.
@@ -131,6 +158,11 @@ impl<'t, C: Columns> Row<'t, C> {
         wrong: impl Into<String>,
         instead: impl Into<String>,
     ) {
+        // What was wrong before the dealer's cell came into the table is not to be told again.
+        let told = |behind: &Tidied| behind.is_reported(self.line, column.index());
+        if self.behind.is_some_and(told) {
+            return;
+        }
         let problem = self.of_cell(column, code, wrong.into(), instead.into());
         self.findings.problems.push(problem);
     }
@@ -148,6 +180,13 @@ impl<'t, C: Columns> Row<'t, C> {
     }
 
     fn of_cell(&self, column: C, code: Code, wrong: String, instead: String) -> Problem {
+        if let Some(behind) = self.behind {
+            let back = behind.back(self.line, Some(column.index()));
+            let name = column.column().name.to_owned();
+            let (line, column, sheet, text) = (back.line, back.column, back.sheet, back.text);
+            let of_file = Problem::of_file(code, self.file.clone(), wrong, instead);
+            return Problem { line, column, sheet, name, text, ..of_file };
+        }
         let place = self.header.places.get(column.index()).copied().flatten();
         Problem {
             name: column.column().name.to_owned(),
@@ -246,6 +285,10 @@ impl<'t, C: Columns> Row<'t, C> {
     /// Takes the row as the header row. None if it is not one.
     fn header(&mut self) -> Option<Header> {
         let (header, faults) = Header::recognise(self.record.iter(), C::ALL);
+        if self.behind.is_some() {
+            // What the dealer's header lacks was told where it was read.
+            return Some(header);
+        }
         for fault in faults {
             let problem = match fault {
                 Fault::NoneKnown => {

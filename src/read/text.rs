@@ -63,7 +63,7 @@ impl SourceText {
 }
 
 /// The first control character of a text that is no tab or line end, and the byte it begins at.
-fn control_character(text: &str) -> Option<(usize, char)> {
+pub(super) fn control_character(text: &str) -> Option<(usize, char)> {
     // In UTF-8 the control characters above ASCII are C2 80 to C2 9F, so bytes tell whether a slow
     // look is worth while. Whole chunks without an early end are what a processor is quick at.
     const CHUNK: usize = 4096;
@@ -158,8 +158,22 @@ pub(super) enum QuoteFault {
 pub(super) fn walk(
     text: &str,
     start: usize,
+    cell: impl FnMut(usize),
+) -> Option<(usize, QuoteFault)> {
+    walk_by(b',', text, start, cell)
+}
+
+/// As [`walk`], with another character between the cells.
+pub(super) fn walk_by(
+    delimiter: u8,
+    text: &str,
+    start: usize,
     mut cell: impl FnMut(usize),
 ) -> Option<(usize, QuoteFault)> {
+    let ends = |byte: Option<&u8>| match byte {
+        None | Some(b'\r' | b'\n') => true,
+        Some(&byte) => byte == delimiter,
+    };
     let bytes = text.as_bytes();
     let mut at = row_start(text, start);
     let mut fault = None;
@@ -179,14 +193,14 @@ pub(super) fn walk(
                 return fault.or(Some((number, QuoteFault::NeverClosed)));
             }
             at += 1;
-            if !matches!(bytes.get(at), None | Some(b',' | b'\r' | b'\n')) {
+            if !ends(bytes.get(at)) {
                 fault = fault.or(Some((number, QuoteFault::TextAfterQuote)));
             }
         }
-        while !matches!(bytes.get(at), None | Some(b',' | b'\r' | b'\n')) {
+        while !ends(bytes.get(at)) {
             at += 1;
         }
-        if bytes.get(at) != Some(&b',') {
+        if bytes.get(at) != Some(&delimiter) {
             break;
         }
         at += 1;

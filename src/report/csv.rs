@@ -1,5 +1,7 @@
 //! The reports as CSV, for spreadsheets.
 
+use std::borrow::Cow;
+
 use crate::check::Check;
 use crate::model::inputs::{CarIx, Inputs};
 use crate::quantity::Cents;
@@ -129,6 +131,19 @@ fn dollars(amount: Cents) -> String {
     format!("{sign}{}.{:02}", magnitude / 100, magnitude % 100)
 }
 
+/// A cell that no spreadsheet takes for a formula: text that begins like one, such as a dealer's
+/// `=cmd`, gets an apostrophe in front, which spreadsheets read as "this is text". Numbers stay.
+#[must_use]
+pub fn harmless(cell: &str) -> Cow<'_, str> {
+    let like_formula =
+        cell.trim_start().starts_with(['=', '+', '-', '@']) || cell.starts_with(['\t', '\r']);
+    if like_formula && cell.parse::<f64>().is_err() {
+        Cow::Owned(format!("'{cell}"))
+    } else {
+        Cow::Borrowed(cell)
+    }
+}
+
 struct Rows(::csv::Writer<Vec<u8>>);
 
 impl Rows {
@@ -139,8 +154,8 @@ impl Rows {
     }
 
     fn row(&mut self, who: &[String], cells: &[&str]) -> Result<(), NotWritten> {
-        let cells = who.iter().map(String::as_str).chain(cells.iter().copied());
-        self.0.write_record(cells).map_err(|_| NotWritten)
+        let cells = who.iter().map(String::as_str).chain(cells.iter().copied()).map(harmless);
+        self.0.write_record(cells.map(|cell| cell.into_owned())).map_err(|_| NotWritten)
     }
 
     fn finish(self) -> Result<String, NotWritten> {
@@ -155,6 +170,27 @@ mod tests {
     use crate::report::facts::matching::Matching;
     use crate::report::fixture;
     use crate::survey::Survey;
+
+    #[test]
+    fn formulas_in_text_are_defused_and_numbers_are_not() {
+        for (cell, written) in [
+            ("=cmd|'/C calc'!A0", "'=cmd|'/C calc'!A0"),
+            (" =1+1", "' =1+1"),
+            ("@SUM(A1)", "'@SUM(A1)"),
+            ("+1+1", "'+1+1"),
+            ("-lot", "'-lot"),
+            ("\t=1", "'\t=1"),
+            ("-40.25", "-40.25"),
+            ("8400.00", "8400.00"),
+            ("UD-7", "UD-7"),
+            ("", ""),
+        ] {
+            assert_eq!(harmless(cell), written);
+        }
+        let mut rows = Rows::new(&["dealer", "car"]).unwrap();
+        rows.row(&["=1+1".to_owned()], &["@x"]).unwrap();
+        assert_eq!(rows.finish().unwrap(), "dealer,car\n'=1+1,'@x\n");
+    }
 
     #[test]
     fn the_shopping_list_has_a_row_per_destination_and_per_left_over_row() {

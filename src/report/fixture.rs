@@ -291,7 +291,17 @@ pub fn plan() -> Plan {
 /// The files of the fixture.
 pub fn files() -> Vec<FileRead> {
     vec![
-        FileRead { name: "inventory.csv".into(), kind: FileKind::Inventory, rows: 6 },
-        FileRead { name: "crossings.csv".into(), kind: FileKind::Crossings, rows: 3 },
+        FileRead {
+            name: "inventory.csv".into(),
+            kind: FileKind::Inventory,
+            rows: 6,
+            not_taken: Vec::new(),
+        },
+        FileRead {
+            name: "crossings.csv".into(),
+            kind: FileKind::Crossings,
+            rows: 3,
+            not_taken: Vec::new(),
+        },
     ]
 }

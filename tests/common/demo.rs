@@ -11,7 +11,8 @@ pub fn inputs() -> Inputs {
         SourceText::new(&format!("data-demo/{name}"), bytes)
     };
     let sources = Sources {
-        inventories: ["drumfell.csv", "sallowby.csv", "orlhaven.csv"].map(file).into(),
+        inventories: ["drumfell.csv", "sallowby.csv", "orlhaven.xlsx"].map(file).into(),
+        mappings: ["sallowby.mapping.toml", "orlhaven.mapping.toml"].map(file).into(),
         yards: Some(file("yards.csv")),
         lots: Some(file("lots.csv")),
         crossings: Some(file("crossings.csv")),

@@ -6,6 +6,8 @@
 
 mod changes;
 mod county;
+mod messes;
 mod order;
 mod outcome;
 mod refusals;
+mod workbook;

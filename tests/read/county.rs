@@ -41,6 +41,7 @@ D-10,Drumfell Reclaim,Upper Drum,,,,,,,,,,,,,,,,,,,
 pub fn sources() -> Sources {
     Sources {
         inventories: vec![SourceText::new("cars.csv", CARS)],
+        mappings: Vec::new(),
         yards: Some(SourceText::new("yards.csv", YARDS)),
         lots: Some(SourceText::new("lots.csv", LOTS)),
         crossings: Some(SourceText::new("crossings.csv", CROSSINGS)),

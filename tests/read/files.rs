@@ -19,12 +19,8 @@ fn what_is_not_text_says_where() {
             "cars.csv:2:16: D01 the byte 84 here is not text in UTF-8; save the file as text in UTF-8, a sheet as CSV",
         ),
         (
-            b"\xFF\xFEc\0a\0r\0",
-            "cars.csv:1:1: D01 is text in UTF-16, not UTF-8; save the file as text in UTF-8, a sheet as CSV",
-        ),
-        (
-            b"PK\x03\x04rest",
-            "cars.csv:1:1: D01 is a workbook or another packed file, not text; save the sheet as CSV in UTF-8",
+            b"\xFF\xFEc\0a\0r\0\0",
+            "cars.csv:1:4: D01 this is not text in UTF-16LE; save the file as text again",
         ),
         (
             b"car,dealer,yard\nA\x1b[31m,,\n",
@@ -57,13 +53,7 @@ fn headers_say_what_is_missing_unknown_or_twice() {
             ],
         ),
         (
-            "car;dealer;yard",
-            &[
-                "cars.csv:1:1: D02 the first row has none of the columns of such a file; separate the cells with commas",
-            ],
-        ),
-        (
-            "Our cars in June,,\ncar,dealer,yard",
+            "name,colour",
             &[
                 "cars.csv:1:1: D02 the first row has none of the columns of such a file; write the header row of docs/formats.md first, without a title above it",
             ],

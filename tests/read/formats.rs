@@ -71,3 +71,15 @@ fn the_examples_of_the_documentation_can_be_read() {
     let example = SourceText::new("example", example(&docs, "Rules"));
     assert_eq!(rules(Some(&example)).unwrap().vehicle.len(), 1);
 }
+
+/// The mapping of the documentation reads a list written for it.
+#[test]
+fn the_mapping_of_the_documentation_can_be_read() {
+    let docs = docs();
+    let mut files = sources();
+    let list = "Our list\r\nCar no.;L o/a;Track;Center sill\r\nS-9;18.288;3;scaling\r\n";
+    files.inventories = vec![SourceText::new("spur-june.csv", list)];
+    files.mappings = vec![SourceText::new("spur.toml", example(&docs, "Dealers' own lists"))];
+    let cars = good(&files).inputs.cars;
+    assert_eq!(cars[0].length.map(|length| length.0), Some(60.0));
+}

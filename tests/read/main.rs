@@ -6,11 +6,13 @@
 mod cells;
 mod contradictions;
 mod county;
+mod dealers;
 mod demo;
 mod files;
 mod formats;
 mod full_row;
 mod good;
+mod hostile;
 mod many_faults;
 mod properties;
 mod references;

@@ -149,6 +149,7 @@ proptest! {
                 SourceText::new("one.csv", inventory(one)),
                 SourceText::new("two.csv", inventory(two)),
             ],
+            mappings: Vec::new(),
             yards: Some(SourceText::new("y.csv", lines(YARDS))),
             lots: Some(SourceText::new("l.csv", lines(LOTS))),
             crossings: Some(SourceText::new("c.csv", lines(CROSSINGS))),

@@ -51,3 +51,28 @@ fn a_hundred_thousand_rows_take_well_under_a_second() {
     eprintln!("100,000 rows, {bytes} bytes: sound {sound:?}, each with a problem {spoilt:?}");
     assert!(sound.as_secs_f64() < 1.0, "{sound:?}");
 }
+
+#[test]
+#[ignore = "a measurement, in release mode only"]
+fn a_hundred_thousand_rows_of_a_dealer_take_well_under_a_second() {
+    let mut text = String::from(
+        "Car no.;Series;Length;Trk. ctrs;Width;Camber;Built;Section modulus (in3);Weight w/o trucks;Center sill;Price;Remarks\n",
+    );
+    for row in 0..100_000 {
+        let _ = writeln!(
+            text,
+            "C-{row};GS-{};\"60'-0\"\"\";\"46'-3\"\"\";\"9'-1 1/2\"\"\";\"1½\"\"\";1971;480;42,000 lb;sound;$9,500;stands on track 3",
+            row % 40
+        );
+    }
+    let mapping = "decimal = \"point\"\n[constants]\ndealer = \"Drumfell Reclaim\"\nyard = \"Upper Drum\"\n[columns]\n\"Trk. ctrs\" = \"truck_centres_ft\"\n";
+    let files = Sources {
+        inventories: vec![SourceText::new("list.csv", text)],
+        mappings: vec![SourceText::new("list.mapping.toml", mapping)],
+        ..sources()
+    };
+    let (reading, taken) = time(|| good(&files));
+    assert_eq!(reading.inputs.cars.len(), 100_000);
+    eprintln!("100,000 rows of a dealer's list: {taken:?}");
+    assert!(taken.as_secs_f64() < 1.0, "{taken:?}");
+}

@@ -5,7 +5,8 @@ mod plates;
 
 pub use columns::Inventory;
 
-use super::table::{Row, Taken, each_row};
+use super::dealer::{self, Mappings};
+use super::table::{Row, Taken, each_row, each_row_behind};
 use super::text::SourceText;
 use super::yards::{Lots, Yards};
 use super::{names::Names, problem::Findings};
@@ -33,11 +34,29 @@ pub(super) struct Context<'a> {
 /// Reads one inventory and adds its cars.
 pub(super) fn read(
     source: &SourceText,
+    mappings: &Mappings<'_>,
     context: &mut Context<'_>,
     cars: &mut Vec<Car>,
     findings: &mut Findings,
 ) -> Taken {
-    each_row::<C>(source, findings, |row| cars.extend(car(row, context)))
+    if let Some(problem) = dealer::is_too_large(source) {
+        findings.problems.push(problem);
+        return Taken::default();
+    }
+    let mapping = mappings.of(source);
+    if !dealer::is_dealers(source, mapping.map(|(_, mapping)| mapping)) {
+        return each_row::<C>(source, findings, |row| cars.extend(car(row, context)));
+    }
+    // Without its mapping, which has a problem of its own, a dealer's list has nothing but problems.
+    if mapping.is_none() && mappings.has_unread() {
+        return Taken::default();
+    }
+    let Some(tidied) = dealer::tidied(source, mapping, findings) else { return Taken::default() };
+    let take = |row: &mut Row<'_, C>| cars.extend(car(row, context));
+    let mut taken = each_row_behind::<C>(&tidied.csv, Some(&tidied), findings, take);
+    taken.rows += tidied.not_taken.len();
+    taken.not_taken = tidied.not_taken;
+    taken
 }
 
 /// One row. A car comes of it only if the row has all it needs, but a row with a problem stops the

@@ -22,6 +22,9 @@ pub fn check(inputs: &Inputs, files: &[FileRead], width: usize) -> String {
     }
     page.table(2, &table);
     page.blank();
+    for file in files.iter().filter(|file| !file.not_taken.is_empty()) {
+        page.para(0, &not_taken(file));
+    }
     for sentence in sentences(&holdings::counts(inputs)) {
         page.para(0, &sentence);
     }
@@ -29,6 +32,43 @@ pub fn check(inputs: &Inputs, files: &[FileRead], width: usize) -> String {
     unknown(&mut page, "Unknown in the inventories", &unknown_of_cars(inputs));
     unknown(&mut page, "Blank in the crossings", &unknown_of_crossings(inputs));
     page.finish()
+}
+
+/// What became of the rows of a dealer's list: rows read are rows of cars and rows not taken.
+fn not_taken(file: &FileRead) -> String {
+    let mut reasons: Vec<(&str, Vec<String>)> = Vec::new();
+    for row in &file.not_taken {
+        match reasons.iter_mut().find(|(reason, _)| *reason == row.reason) {
+            Some((_, lines)) => lines.push(row.line.to_string()),
+            None => reasons.push((&row.reason, vec![row.line.to_string()])),
+        }
+    }
+    let reasons: Vec<_> = reasons
+        .iter()
+        .map(|(reason, lines)| {
+            let row = if lines.len() == 1 { "row" } else { "rows" };
+            format!("{row} {} {reason}", shortened(lines))
+        })
+        .collect();
+    format!(
+        "{}: {} read, {} of cars, {} not taken ({}).",
+        file.name,
+        count(file.rows, "row"),
+        file.rows.saturating_sub(file.not_taken.len()),
+        file.not_taken.len(),
+        reasons.join("; ")
+    )
+}
+
+/// The first few of many numbers.
+fn shortened(lines: &[String]) -> String {
+    const MOST: usize = 10;
+    match lines.get(..MOST) {
+        Some(first) if lines.len() > MOST => {
+            format!("{} and {} more", first.join(", "), lines.len() - MOST)
+        }
+        _ => lines.join(", "),
+    }
 }
 
 fn sentences(counts: &Counts) -> Vec<String> {
@@ -91,7 +131,8 @@ pub fn problems(problems: &Problems) -> String {
     let mut files: Vec<&str> = problems.iter().map(|problem| &*problem.file).collect();
     files.dedup();
     format!(
-        "{problems}\n\n{} in {}. Nothing else was done. More on a code: spanyard explain CODE.\n",
+        "{}\n{} in {}. Nothing else was done. More on a code: spanyard explain CODE.\n",
+        super::list_problems(&problems.0, ""),
         count(problems.len(), "problem"),
         count(files.len(), "file")
     )
@@ -101,6 +142,7 @@ pub fn problems(problems: &Problems) -> String {
 pub fn kind_word(kind: FileKind) -> &'static str {
     match kind {
         FileKind::Inventory => "inventory",
+        FileKind::Mapping => "mapping",
         FileKind::Yards => "yards",
         FileKind::Lots => "lots",
         FileKind::Crossings => "crossings",

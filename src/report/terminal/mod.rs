@@ -9,12 +9,14 @@ mod crossing;
 mod explain;
 mod headline;
 mod matching;
+mod problems;
 mod sheet;
 mod vehicles;
 
 pub use check::{check, problems};
 pub use explain::{explain, explain_all};
 pub use matching::{Detail, match_checks, match_table};
+pub use problems::list as list_problems;
 pub use sheet::{no_sheet, sheet};
 pub use vehicles::vehicles;
 

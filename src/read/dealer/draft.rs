@@ -1,0 +1,138 @@
+//! A first mapping for a dealer's file, to be edited by a person.
+
+use std::fmt::Write as _;
+
+use super::grid::{Grid, decoded};
+use super::header_row::{DELIMITERS, Part, head};
+use super::headers::{like, words};
+use super::mapping::{Mapping, file_name, own_unit};
+use super::{is_too_large, workbook};
+use crate::check::Code;
+use crate::read::columns::{Columns, Need};
+use crate::read::inventory::Inventory;
+use crate::read::problem::Problem;
+use crate::read::text::SourceText;
+
+/// A text as TOML.
+fn quoted(text: &str) -> String {
+    toml::Value::String(text.to_owned()).to_string()
+}
+
+/// Drafts a mapping: what is known is filled in, what is like something known stands in a comment,
+/// and the rest is carried as notes. Every line is for a person to check.
+///
+/// # Errors
+///
+/// The file is no table at all.
+pub fn draft(source: &SourceText) -> Result<String, Box<Problem>> {
+    if let Some(problem) = is_too_large(source) {
+        return Err(Box::new(problem));
+    }
+    let none = Mapping::default();
+    let mut draft = format!(
+        "# A first mapping, drafted by spanyard. Check every line of it.\ninventory = {}\n",
+        quoted(file_name(&source.name))
+    );
+    let (grid, row) = if workbook::is_workbook(&source.bytes) {
+        let grids = workbook::sheets(source, None)?;
+        let best = grids
+            .into_iter()
+            .map(|grid| (likely(&grid), grid))
+            .rev()
+            .max_by_key(|((score, _), _)| *score);
+        best.map(|((_, row), grid)| (grid, row))
+    } else {
+        let mut rules = none.clone();
+        if std::str::from_utf8(&source.bytes).is_err()
+            && encoding_rs::Encoding::for_bom(&source.bytes).is_none()
+        {
+            rules.encoding = Some(encoding_rs::WINDOWS_1252);
+            draft.push_str("encoding = \"windows-1252\" # it is not UTF-8; look for odd letters\n");
+        }
+        let text = decoded(source, &rules)?;
+        let grids = DELIMITERS
+            .iter()
+            .map(|(delimiter, name)| (Grid::of_text(text.clone(), *delimiter, 30), name));
+        let best = grids
+            .map(|(grid, name)| (likely(&grid), grid, name))
+            .rev()
+            .max_by_key(|((score, _), ..)| *score);
+        best.map(|((_, row), grid, name)| {
+            // Writing to a String cannot fail.
+            let _ = writeln!(draft, "delimiter = \"{name}\"");
+            (grid, row)
+        })
+    }
+    .ok_or_else(|| {
+        let instead = "give a file with a header and rows";
+        Box::new(Problem::of_file(Code::HeaderUnsure, source.name.clone(), "has no table", instead))
+    })?;
+    if let Some(sheet) = &grid.sheet {
+        let _ = writeln!(draft, "sheet = {}", quoted(sheet));
+    }
+    let Some(header) = grid.rows.get(row) else { return Ok(draft) };
+    let head = head(&grid, row, &none);
+    let _ = write!(draft, "header_row = {}\n\n[columns]\n", header.number);
+    for (cell, part) in head.parts.iter().enumerate() {
+        let text = header.cell(cell);
+        let key = quoted(text);
+        let _ = match part {
+            Part::Column(column, unit) => {
+                let ours = &Inventory::ALL[*column];
+                match (own_unit(&ours.content), unit) {
+                    (None, _) => writeln!(draft, "{key} = \"{}\"", ours.name),
+                    (Some(_), Some(unit)) => {
+                        writeln!(
+                            draft,
+                            "{key} = {{ column = \"{}\", unit = \"{}\" }}",
+                            ours.name,
+                            unit.words()
+                        )
+                    }
+                    (Some(own), None) => writeln!(
+                        draft,
+                        "{key} = {{ column = \"{}\" }} # say its unit: unit = \"{}\", or whatever it is",
+                        ours.name,
+                        own.words()
+                    ),
+                }
+            }
+            Part::Note(_) => match like(&words(text)) {
+                Some(like) => writeln!(draft, "{key} = \"note\" # or \"{like}\"?"),
+                None => writeln!(draft, "{key} = \"note\""),
+            },
+            Part::UnitClash(first, other) => writeln!(
+                draft,
+                "{key} = \"note\" # {} or {}? Ask the dealer",
+                first.words(),
+                other.words()
+            ),
+            Part::Ignored | Part::Unnamed => Ok(()),
+        };
+    }
+    draft.push_str("\n[constants]\n");
+    for (at, column) in Inventory::ALL.iter().enumerate() {
+        let given =
+            head.parts.iter().any(|part| matches!(part, Part::Column(column, _) if *column == at));
+        if column.need == Need::Required && !given {
+            let _ = writeln!(draft, "# {} = \"...\"", column.name);
+        }
+    }
+    draft.push_str("\n# What the dealer's words mean, after a look at the cars:\n# [words.main_girder]\n# \"no defects\" = \"sound\"\n");
+    Ok(draft)
+}
+
+/// The row that looks most like a header: known words first, then filled cells.
+fn likely(grid: &Grid) -> ((usize, usize), usize) {
+    let none = Mapping::default();
+    let scores = grid.rows.iter().take(20).enumerate().map(|(at, row)| {
+        let known = head(grid, at, &none)
+            .parts
+            .iter()
+            .filter(|part| matches!(part, Part::Column(..)))
+            .count();
+        let filled = (0..row.cells.len()).filter(|cell| !row.cell(*cell).is_empty()).count();
+        ((known, filled), at)
+    });
+    scores.rev().max_by_key(|(score, _)| *score).unwrap_or(((0, 0), 0))
+}

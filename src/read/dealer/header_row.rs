@@ -1,0 +1,296 @@
+//! Which row is the header, which sheet and which separator, and what each header means.
+
+use super::grid::{Grid, GridRow, decoded};
+use super::headers::{alias, ours, squeezed, words};
+use super::mapping::{Mapping, Target, own_unit};
+use super::units::Unit;
+use super::workbook;
+use crate::check::Code;
+use crate::read::columns::{Columns, Content};
+use crate::read::inventory::Inventory;
+use crate::read::problem::{Findings, Problem, one_of};
+use crate::read::text::SourceText;
+
+/// A header stands within so many rows that are not blank.
+const LOOKED_AT: usize = 20;
+
+/// So many known words make a header.
+const KNOWN_LEAST: usize = 2;
+
+/// Characters that may stand between cells.
+pub(super) const DELIMITERS: [(u8, &str); 3] =
+    [(b',', "comma"), (b';', "semicolon"), (b'\t', "tab")];
+
+/// What a column of the file is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Part {
+    /// One of ours, and the unit of its bare numbers if it is known.
+    Column(usize, Option<Unit>),
+    /// Carried with the notes; whether somebody said so.
+    Note(bool),
+    /// Left out because the mapping says so.
+    Ignored,
+    /// No header.
+    Unnamed,
+    /// Two places state different units.
+    UnitClash(Unit, Unit),
+}
+
+/// The header of a grid.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Head {
+    /// Its row in the grid.
+    pub row: usize,
+    /// The row of units under it.
+    pub units: Option<usize>,
+    /// What each column is.
+    pub parts: Vec<Part>,
+}
+
+/// How many words of a row are known.
+fn score(row: &GridRow, rules: &Mapping) -> usize {
+    let known = |cell: &str| {
+        let words = words(cell);
+        rules.columns.contains_key(&words.whole) || ours(&words).or_else(|| alias(&words)).is_some()
+    };
+    row.cells.iter().filter(|cell| !cell.trim().is_empty() && known(cell)).count()
+}
+
+/// The row with the most known words, the first of equals, and how many they are.
+fn best(grid: &Grid, rules: &Mapping) -> Option<(usize, usize)> {
+    if let Some(stated) = rules.header_row {
+        let row = grid.rows.iter().position(|row| row.number == stated)?;
+        return Some((row, score(grid.rows.get(row)?, rules).max(KNOWN_LEAST)));
+    }
+    let scores =
+        grid.rows.iter().take(LOOKED_AT).enumerate().map(|(at, row)| (at, score(row, rules)));
+    scores.rev().max_by_key(|(_, score)| *score).filter(|(_, score)| *score >= KNOWN_LEAST)
+}
+
+/// A piece of a text's beginning, long enough for its header.
+fn beginning(text: &str) -> &str {
+    let mut end = text.len().min(64 << 10);
+    while !text.is_char_boundary(end) {
+        end -= 1;
+    }
+    &text[..end]
+}
+
+/// Whether the beginning of a file shows the trade's words and not our own columns.
+pub(super) fn is_dealers(start: &str) -> bool {
+    let grid = Grid::of_text(start.to_owned(), b',', LOOKED_AT);
+    let tidy = |cell: &str| {
+        Inventory::ALL.iter().any(|column| column.name.eq_ignore_ascii_case(cell.trim()))
+    };
+    if let Some(first) = grid.rows.first()
+        && first.cells.iter().any(tidy)
+    {
+        return first.cells.iter().any(|cell| {
+            !tidy(cell) && {
+                let words = words(cell);
+                ours(&words).or_else(|| alias(&words)).is_some()
+            }
+        });
+    }
+    DELIMITERS.iter().any(|(delimiter, _)| {
+        best(&Grid::of_text(start.to_owned(), *delimiter, LOOKED_AT), &Mapping::default()).is_some()
+    })
+}
+
+fn unsure(source: &SourceText, wrong: String, instead: String) -> Box<Problem> {
+    Box::new(Problem::of_file(Code::HeaderUnsure, source.name.clone(), wrong, instead))
+}
+
+fn no_header(source: &SourceText, rules: &Mapping) -> Box<Problem> {
+    let (wrong, instead) = match rules.header_row {
+        Some(row) => (
+            format!("has nothing in row {row}, where the mapping has the header"),
+            "correct `header_row`".to_owned(),
+        ),
+        None => (
+            format!(
+                "has no header among its first {LOOKED_AT} rows: none has {KNOWN_LEAST} words that are known"
+            ),
+            "map its columns; `spanyard check --draft-mapping FILE` writes a first mapping"
+                .to_owned(),
+        ),
+    };
+    unsure(source, wrong, instead)
+}
+
+/// Finds the table in a file.
+pub(super) fn find(
+    source: &SourceText,
+    rules: &Mapping,
+    findings: &mut Findings,
+) -> Result<Option<(Grid, Head)>, Box<Problem>> {
+    let grid = if workbook::is_workbook(&source.bytes) {
+        of_workbook(source, rules, findings)?
+    } else {
+        if let Some(sheet) = &rules.sheet {
+            let wrong = format!("is text, and the mapping names its sheet {sheet}");
+            return Err(unsure(source, wrong, "remove `sheet` from the mapping".to_owned()));
+        }
+        of_text(source, rules)?
+    };
+    let Some((row, _)) = best(&grid, rules) else { return Err(no_header(source, rules)) };
+    let head = head(&grid, row, rules);
+    missing(source, &grid, &head, rules, findings);
+    Ok(Some((grid, head)))
+}
+
+fn of_workbook(
+    source: &SourceText,
+    rules: &Mapping,
+    findings: &mut Findings,
+) -> Result<Grid, Box<Problem>> {
+    let grids = workbook::sheets(source, rules.sheet.as_deref())?;
+    let name = |grid: &Grid| grid.sheet.as_deref().unwrap_or_default().to_owned();
+    let (mut tables, others): (Vec<_>, Vec<_>) =
+        grids.into_iter().partition(|grid| best(grid, rules).is_some());
+    match (tables.pop(), tables.as_slice()) {
+        (None, _) => Err(no_header(source, rules)),
+        (Some(table), []) => {
+            for other in others {
+                let wrong = format!(
+                    "has a sheet {} without known headers, which was not read",
+                    name(&other)
+                );
+                let instead =
+                    format!("say `sheet = \"{}\"` in the mapping if that is meant", name(&table));
+                findings.warnings.push(*unsure(source, wrong, instead));
+            }
+            Ok(table)
+        }
+        (Some(last), rest) => {
+            let names: Vec<_> = rest.iter().chain([&last]).map(name).collect();
+            let wrong = format!("has several sheets that may hold the cars: {}", names.join(", "));
+            Err(unsure(
+                source,
+                wrong,
+                "name one with `sheet` in a mapping, and save the others apart".to_owned(),
+            ))
+        }
+    }
+}
+
+fn of_text(source: &SourceText, rules: &Mapping) -> Result<Grid, Box<Problem>> {
+    let text = decoded(source, rules)?;
+    let delimiter = match rules.delimiter {
+        Some(delimiter) => delimiter,
+        None => {
+            let start = beginning(&text);
+            let fits = DELIMITERS.iter().filter(|(delimiter, _)| {
+                let grid = Grid::of_text(start.to_owned(), *delimiter, LOOKED_AT);
+                best(&grid, rules)
+                    .is_some_and(|(row, _)| score(&grid.rows[row], rules) >= KNOWN_LEAST)
+            });
+            match fits.collect::<Vec<_>>().as_slice() {
+                [] => return Err(no_header(source, rules)),
+                [(delimiter, _)] => *delimiter,
+                several => {
+                    let names: Vec<_> = several.iter().map(|(_, name)| *name).collect();
+                    let wrong = format!("can be read with {} between the cells", one_of(&names));
+                    return Err(unsure(source, wrong, "state `delimiter` in a mapping".to_owned()));
+                }
+            }
+        }
+    };
+    Ok(Grid::of_text(text, delimiter, usize::MAX))
+}
+
+/// The unit that a cell of a row of units states: `(ft)`, `lb`.
+fn stated_unit(cell: &str) -> Option<Unit> {
+    let cell = cell.trim();
+    Unit::from_word(cell.trim_start_matches(['(', '[']).trim_end_matches([')', ']']))
+}
+
+/// What the columns under a header are.
+pub(super) fn head(grid: &Grid, row: usize, rules: &Mapping) -> Head {
+    let Some(header) = grid.rows.get(row) else { return Head::default() };
+    let under = grid.rows.get(row + 1).filter(|under| {
+        let mut filled =
+            (0..under.cells.len()).map(|cell| under.cell(cell)).filter(|cell| !cell.is_empty());
+        filled.all(|cell| {
+            stated_unit(cell).is_some() || cell.to_lowercase().trim_end_matches(':') == "units"
+        })
+    });
+    let parts = (0..header.cells.len()).map(|cell| {
+        let text = header.cell(cell);
+        let words = words(text);
+        if text.is_empty() {
+            return Part::Unnamed;
+        }
+        let own = |column: usize| own_unit(&Inventory::ALL[column].content);
+        let (column, mapped, certain) = match rules.columns.get(&squeezed(text)) {
+            Some((Target::Ignored, ..)) => return Part::Ignored,
+            Some((Target::Note, ..)) => return Part::Note(true),
+            Some((Target::Column(column, unit), ..)) => (*column, *unit, true),
+            None => match ours(&words) {
+                Some(column) => (column, None, true),
+                None => match alias(&words) {
+                    Some(column) => (
+                        column,
+                        None,
+                        matches!(Inventory::ALL[column].content, Content::Money { .. }),
+                    ),
+                    None if text.get(..2).is_some_and(|start| start.eq_ignore_ascii_case("x_")) => {
+                        return Part::Note(true);
+                    }
+                    None => return Part::Note(false),
+                },
+            },
+        };
+        let Some(own) = own(column) else { return Part::Column(column, None) };
+        // A unit of another kind, as in "Length (lb)", makes it another column.
+        if rules.columns.is_empty() && words.unit.is_some_and(|unit| !unit.fits(own)) {
+            return Part::Note(false);
+        }
+        let below = under.and_then(|under| stated_unit(under.cell(cell)));
+        let mut stated =
+            [words.unit, below, mapped].into_iter().flatten().filter(|unit| unit.fits(own));
+        let first = stated.next();
+        if let (Some(first), Some(other)) = (first, stated.find(|unit| Some(*unit) != first)) {
+            return Part::UnitClash(first, other);
+        }
+        Part::Column(column, first.or(certain.then_some(own)))
+    });
+    Head { row, units: under.map(|_| row + 1), parts: parts.collect() }
+}
+
+/// Our columns that no file can do without.
+fn missing(
+    source: &SourceText,
+    grid: &Grid,
+    head: &Head,
+    rules: &Mapping,
+    findings: &mut Findings,
+) {
+    use crate::read::columns::Need;
+    for (at, column) in Inventory::ALL.iter().enumerate() {
+        let given =
+            head.parts.iter().any(|part| matches!(part, Part::Column(column, _) if *column == at));
+        if column.need == Need::Required && !given && !rules.constants.contains_key(&at) {
+            let instead = match column.name {
+                "car" => "map the column with the dealer's IDs to `car`".to_owned(),
+                name => format!(
+                    "map a column to `{name}`, or state it under [constants] of the mapping"
+                ),
+            };
+            let Some(header) = grid.rows.get(head.row) else { continue };
+            let (line, column_number) = grid.place(header, 0);
+            findings.problems.push(Problem {
+                line,
+                column: column_number,
+                sheet: grid.sheet.clone(),
+                name: column.name.to_owned(),
+                ..Problem::of_file(
+                    Code::ColumnMissing,
+                    source.name.clone(),
+                    "is in no column of the file",
+                    instead,
+                )
+            });
+        }
+    }
+}

@@ -1,0 +1,340 @@
+//! Numbers as people write them: feet and inches, fractions, thousands, units behind the number.
+
+use super::units::Unit;
+
+/// Which character is the decimal sign; the other of comma and point groups thousands.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(in crate::read) enum Decimal {
+    Point,
+    Comma,
+    /// Nobody said, and the file gives reason to ask: a number with a comma is a question.
+    Unsaid,
+}
+
+/// What is wrong with a number.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Wrong {
+    /// No number, or more than a number.
+    NotANumber,
+    /// A comma that may be a decimal sign or group thousands.
+    Comma,
+    /// A number without a unit, where none is known.
+    NoUnit,
+    /// Tons without saying which.
+    Tons,
+    /// A unit that does not fit the column.
+    UnitDoesNotFit,
+    /// Inches beside feet that are twelve or more, or feet with decimals beside inches.
+    FeetAndInches,
+}
+
+/// Unusual blanks, quotes, primes, dashes and fractions as the plain characters they stand for, in
+/// lower case.
+pub(super) fn plain(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    for c in text.chars() {
+        match c {
+            '\u{200b}' | '\u{feff}' => {}
+            c if c.is_whitespace() => out.push(' '),
+            '‘' | '’' | '′' | '`' | '´' => out.push('\''),
+            '“' | '”' | '″' => out.push('"'),
+            '−' => out.push('-'),
+            '½' => out.push_str(" 1/2"),
+            '¼' => out.push_str(" 1/4"),
+            '¾' => out.push_str(" 3/4"),
+            '⅛' => out.push_str(" 1/8"),
+            '⅜' => out.push_str(" 3/8"),
+            '⅝' => out.push_str(" 5/8"),
+            '⅞' => out.push_str(" 7/8"),
+            c => out.extend(c.to_lowercase()),
+        }
+    }
+    out.trim().replace("''", "\"")
+}
+
+/// The two ends of a range, if the plain text is one: `9'2–9'4`, `89 to 90 ft`, `1.5 - 2`.
+pub(super) fn range(text: &str) -> Option<(&str, &str)> {
+    let ends = ["–", "—", " to ", " - ", "..", "~"].iter().find_map(|mark| text.split_once(mark));
+    let ends = ends.or_else(|| {
+        // A bare hyphen between two numbers; between feet and inches it is none, and neither is the
+        // one of `1-1/2`.
+        let (low, high) = text.split_once('-')?;
+        let numeric = |end: &str| end.trim().starts_with(|c: char| c.is_ascii_digit());
+        let whole_feet = low.trim_end().ends_with('\'') || low.trim_end().ends_with("ft");
+        let fraction = high.contains('/') && !high.contains(['\'', '"']) && !low.contains('/');
+        let feet_too = high.contains('\'') || high.contains("ft");
+        ((!whole_feet || feet_too) && !fraction && numeric(low) && numeric(high))
+            .then_some((low, high))
+    });
+    let (low, high) = ends?;
+    let numeric = |end: &str| {
+        let end = end.trim();
+        !end.is_empty() && end.starts_with(|c: char| c.is_ascii_digit() || c == '.')
+    };
+    (numeric(low) && numeric(high)).then(|| (low.trim(), high.trim()))
+}
+
+/// A number in the unit `to`. Without a unit of its own it is in `of_column`.
+pub(super) fn measure(
+    text: &str,
+    of_column: Option<Unit>,
+    to: Unit,
+    decimal: Decimal,
+) -> Result<f64, Wrong> {
+    let (negative, mut rest) = match text.strip_prefix('-') {
+        Some(rest) => (true, rest.trim_start()),
+        None => (false, text.strip_prefix('+').unwrap_or(text).trim_start()),
+    };
+    let mut parts: Vec<(f64, Option<Unit>)> = Vec::new();
+    while !rest.is_empty() {
+        if parts.len() == 2 {
+            return Err(Wrong::NotANumber);
+        }
+        let (value, after) = number(rest, decimal)?;
+        let (unit, after) = unit(after.trim_start())?;
+        parts.push((value, unit));
+        rest = after.trim_start();
+        if parts.len() == 1 && !rest.is_empty() {
+            rest = rest.strip_prefix(['-', ',']).unwrap_or(rest).trim_start();
+            if rest.is_empty() {
+                return Err(Wrong::NotANumber);
+            }
+        }
+    }
+    let value = match *parts.as_slice() {
+        [(value, unit)] => {
+            let unit = unit.or(of_column).ok_or(Wrong::NoUnit)?;
+            if !unit.fits(to) {
+                return Err(Wrong::UnitDoesNotFit);
+            }
+            if unit == Unit::Tons {
+                return Err(Wrong::Tons);
+            }
+            unit.convert(value, to)
+        }
+        [(feet, Some(Unit::Feet)), (inches, Some(Unit::Inches) | None)] => {
+            if inches >= 12.0 || feet.fract() != 0.0 {
+                return Err(Wrong::FeetAndInches);
+            }
+            if !Unit::Feet.fits(to) {
+                return Err(Wrong::UnitDoesNotFit);
+            }
+            Unit::Inches.convert(feet * 12.0 + inches, to)
+        }
+        _ => return Err(Wrong::NotANumber),
+    };
+    Ok(if negative { -value } else { value })
+}
+
+/// A number at the beginning of a text, with its fraction, and what follows it.
+fn number(text: &str, decimal: Decimal) -> Result<(f64, &str), Wrong> {
+    let (written, after) = split(text, |byte| byte.is_ascii_digit() || matches!(byte, b'.' | b','));
+    // `8 ft, 6 in`: a comma or full stop at the end is none of the number's.
+    let written = written.strip_suffix([',', '.']).unwrap_or(written);
+    let after = if after.is_empty() { &text[written.len()..] } else { after };
+    // `3/4`: the digits were the numerator.
+    if let Some(below) = after.strip_prefix('/') {
+        return fraction(written, below);
+    }
+    let whole = value(written, decimal)?;
+    let gap = after.strip_prefix([' ', '-']).unwrap_or(after).trim_start();
+    let (above, below) = split(gap, |byte| byte.is_ascii_digit());
+    match below.strip_prefix('/') {
+        Some(below) if !above.is_empty() && gap.len() < after.len() => {
+            if whole.fract() != 0.0 {
+                return Err(Wrong::NotANumber);
+            }
+            let (part, after) = fraction(above, below)?;
+            Ok((whole + part, after))
+        }
+        _ => Ok((whole, after)),
+    }
+}
+
+/// The number at the beginning of a text, whatever follows it.
+pub(super) fn leading(text: &str) -> Option<f64> {
+    number(text, Decimal::Point).ok().map(|(value, _)| value)
+}
+
+/// The longest beginning of bytes that are so, and the rest. The bytes must be ASCII.
+fn split(text: &str, is: impl Fn(u8) -> bool) -> (&str, &str) {
+    let end = text.bytes().take_while(|&byte| byte.is_ascii() && is(byte)).count();
+    text.split_at(end)
+}
+
+/// A fraction below one.
+fn fraction<'t>(above: &str, below: &'t str) -> Result<(f64, &'t str), Wrong> {
+    let (below, after) = split(below, |byte| byte.is_ascii_digit());
+    let whole = |digits: &str| digits.parse::<u32>().map(f64::from).map_err(|_| Wrong::NotANumber);
+    let (above, below) = (whole(above)?, whole(below)?);
+    if above >= below { Err(Wrong::NotANumber) } else { Ok((above / below, after)) }
+}
+
+/// The value of digits with their signs.
+fn value(written: &str, decimal: Decimal) -> Result<f64, Wrong> {
+    let parse = |text: &str| -> Result<f64, Wrong> {
+        if text.bytes().filter(|byte| *byte == b'.').count() > 1
+            || !text.bytes().any(|byte| byte.is_ascii_digit())
+        {
+            return Err(Wrong::NotANumber);
+        }
+        text.parse().map_err(|_| Wrong::NotANumber)
+    };
+    let (point, group) = match decimal {
+        Decimal::Point | Decimal::Unsaid => ('.', ','),
+        Decimal::Comma => (',', '.'),
+    };
+    if !written.contains(group) {
+        return parse(&written.replace(point, "."));
+    }
+    if decimal == Decimal::Unsaid {
+        return Err(Wrong::Comma);
+    }
+    let (whole, decimals) = written.split_once(point).unwrap_or((written, ""));
+    let mut groups = whole.split(group);
+    let first = groups.next().unwrap_or_default();
+    let sound = (1..=3).contains(&first.len()) && groups.all(|group| group.len() == 3);
+    if !sound || decimals.contains([',', '.']) {
+        return Err(Wrong::Comma);
+    }
+    parse(&format!("{}.{decimals}", whole.replace(group, "")))
+}
+
+/// A unit at the beginning of a text, if there is one, and what follows it.
+fn unit(text: &str) -> Result<(Option<Unit>, &str), Wrong> {
+    if let Some(mark @ ('\'' | '"' | '%' | '#' | '$')) = text.chars().next() {
+        return Ok((Unit::from_word(&text[..mark.len_utf8()]), &text[mark.len_utf8()..]));
+    }
+    let end = text
+        .char_indices()
+        .find(|(at, c)| {
+            let exponent = *at > 0 && (*c == '3' || *c == '^');
+            !(c.is_alphabetic() || exponent || matches!(c, '.' | '³' | ' '))
+        })
+        .map_or(text.len(), |(at, _)| at);
+    let word = text[..end].trim_end();
+    if word.is_empty() {
+        return Ok((None, text));
+    }
+    let unit = Unit::from_word(word).ok_or(Wrong::NotANumber)?;
+    Ok((Some(unit), &text[end..]))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use Unit::{CubicInches, Dollars, Feet, Inches, Metres, Pounds};
+
+    fn read(text: &str, of_column: Option<Unit>, to: Unit) -> Result<f64, Wrong> {
+        measure(&plain(text), of_column, to, Decimal::Point)
+    }
+
+    #[test]
+    fn lengths_as_people_write_them() {
+        for (text, feet) in [
+            ("89'-4\"", 89.0 + 4.0 / 12.0),
+            ("89’ 4”", 89.0 + 4.0 / 12.0),
+            ("89′4″", 89.0 + 4.0 / 12.0),
+            ("89'-4", 89.0 + 4.0 / 12.0),
+            ("89 ft 4 in", 89.0 + 4.0 / 12.0),
+            ("89 ft. 4 in.", 89.0 + 4.0 / 12.0),
+            ("89\u{a0}ft, 4\u{a0}in", 89.0 + 4.0 / 12.0),
+            ("89'-4 1/2\"", 89.0 + 4.5 / 12.0),
+            ("89'-4½\"", 89.0 + 4.5 / 12.0),
+            ("89 1/2'", 89.5),
+            ("89-1/2'", 89.5),
+            ("89.33", 89.33),
+            ("8'-9.6\"", 8.8),
+            ("27.2 m", 27.2 / 0.3048),
+            ("1072\"", 1072.0 / 12.0),
+            ("9'", 9.0),
+            ("3/4 in", 0.0625),
+            ("-1 ft", -1.0),
+        ] {
+            let found = read(text, Some(Feet), Feet).unwrap();
+            assert!((found - feet).abs() < 1e-8, "{text}: {found}");
+        }
+    }
+
+    #[test]
+    fn other_numbers() {
+        for (text, of_column, to, expected) in [
+            ("43.2 kip", None, Pounds, Ok(43_200.0)),
+            ("21.5 short tons", None, Pounds, Ok(43_000.0)),
+            ("12,500 lb", None, Pounds, Ok(12_500.0)),
+            ("12,500.5 lbs", None, Pounds, Ok(12_500.5)),
+            ("21 ton", None, Pounds, Err(Wrong::Tons)),
+            ("21 tons", None, Pounds, Err(Wrong::Tons)),
+            ("745 in3", None, CubicInches, Ok(745.0)),
+            ("745 cu. in.", None, CubicInches, Ok(745.0)),
+            ("1 1/2", Some(Inches), Inches, Ok(1.5)),
+            ("1-1/2\"", None, Inches, Ok(1.5)),
+            ("89", None, Feet, Err(Wrong::NoUnit)),
+            ("89 lb", None, Feet, Err(Wrong::UnitDoesNotFit)),
+            ("27,2", Some(Metres), Feet, Err(Wrong::Comma)),
+            ("1,23,456", Some(Pounds), Pounds, Err(Wrong::Comma)),
+            ("8.5' 3\"", None, Feet, Err(Wrong::FeetAndInches)),
+            ("8' 13\"", None, Feet, Err(Wrong::FeetAndInches)),
+            ("4\" 8'", None, Feet, Err(Wrong::NotANumber)),
+            ("about 60", Some(Feet), Feet, Err(Wrong::NotANumber)),
+            ("60 x 9", Some(Feet), Feet, Err(Wrong::NotANumber)),
+            ("1e3", Some(Feet), Feet, Err(Wrong::NotANumber)),
+            ("", Some(Feet), Feet, Err(Wrong::NotANumber)),
+            ("4/3", Some(Feet), Feet, Err(Wrong::NotANumber)),
+            ("1.2.3", Some(Feet), Feet, Err(Wrong::NotANumber)),
+            ("8400", Some(Dollars), Dollars, Ok(8400.0)),
+        ] {
+            assert_eq!(read(text, of_column, to), expected, "{text}");
+        }
+    }
+
+    #[test]
+    fn the_decimal_comma() {
+        let read = |text, decimal| measure(text, Some(Metres), Metres, decimal);
+        assert_eq!(read("27,2", Decimal::Comma), Ok(27.2));
+        assert_eq!(read("1.027,2", Decimal::Comma), Ok(1027.2));
+        assert_eq!(read("27,2", Decimal::Unsaid), Err(Wrong::Comma));
+        assert_eq!(read("27.2", Decimal::Unsaid), Ok(27.2));
+        assert_eq!(read("27.2", Decimal::Comma), Err(Wrong::Comma));
+    }
+
+    #[test]
+    fn ranges() {
+        for (text, expected) in [
+            ("9'2–9'4", Some(("9'2", "9'4"))),
+            ("9'2\"-9'4\"", Some(("9'2\"", "9'4\""))),
+            ("89 to 90 ft", Some(("89", "90 ft"))),
+            ("1.5 - 2", Some(("1.5", "2"))),
+            ("60-62", Some(("60", "62"))),
+            ("89'-4\"", None),
+            ("1-1/2", None),
+            ("89 ft 4 in", None),
+            ("-1.5", None),
+            ("–", None),
+        ] {
+            assert_eq!(range(&plain(text)), expected, "{text}");
+        }
+    }
+
+    proptest::proptest! {
+        #[test]
+        fn no_text_is_too_strange(text in "\\PC{0,20}", typed in "[0-9'\"./, ½–a-z-]{0,14}") {
+            for text in [&text, &typed] {
+                let text = plain(text);
+                let _ = range(&text);
+                for decimal in [Decimal::Point, Decimal::Comma, Decimal::Unsaid] {
+                    let _ = measure(&text, Some(Feet), Feet, decimal);
+                }
+            }
+        }
+
+        /// Feet and inches written out give the feet back.
+        #[test]
+        fn feet_and_inches_come_back(feet in 0_u32..150, sixteenths in 0_u32..192) {
+            let (inches, part) = (sixteenths / 16, sixteenths % 16);
+            let expected = f64::from(feet) + f64::from(sixteenths) / 192.0;
+            let found = read(&format!("{feet}'-{inches} {part}/16\""), None, Feet).unwrap();
+            proptest::prop_assert!((found - expected).abs() < 1e-8);
+        }
+    }
+}

@@ -1,0 +1,216 @@
+//! Files that want to use up the memory or the time, and bytes of any kind.
+
+use std::io::{Cursor, Write as _};
+
+use proptest::prelude::*;
+use spanyard::read::{SourceText, Sources, check, draft_mapping, read};
+
+use crate::county::{TODAY, good, sources};
+
+const MAPPING: &str = "encoding = \"windows-1252\"\n[constants]\ndealer = \"Sallowby Steel and Rail\"\nyard = \"Sallowby Spur\"\n";
+
+fn inventory(name: &str, bytes: impl Into<Vec<u8>>) -> Sources {
+    Sources { inventories: vec![SourceText::new(name, bytes)], ..sources() }
+}
+
+fn only(files: &Sources) -> String {
+    let problems = read(files, TODAY).expect_err("a problem");
+    assert_eq!(problems.len(), 1, "{problems}");
+    problems.to_string()
+}
+
+#[test]
+fn a_million_rows_are_refused_before_they_are_read() {
+    let expected = "cars.csv: D19 has 1,000,001 lines, and 200,000 is the most; split the list, or delete what is not part of it";
+    for head in ["car,dealer,yard\n", "Car no.,Vendor,Yard name\n"] {
+        let text = head.to_owned() + &"A,Drumfell Reclaim,Upper Drum\n".repeat(1_000_000);
+        assert_eq!(only(&inventory("cars.csv", text)), expected);
+    }
+}
+
+/// A packed file with these parts.
+fn packed(parts: &[(&str, &[u8])]) -> Vec<u8> {
+    let mut archive = zip::ZipWriter::new(Cursor::new(Vec::new()));
+    let options = zip::write::SimpleFileOptions::default();
+    for (name, bytes) in parts {
+        archive.start_file(*name, options).unwrap();
+        archive.write_all(bytes).unwrap();
+    }
+    archive.finish().unwrap().into_inner()
+}
+
+#[test]
+fn a_workbook_that_unpacks_to_200_mb_is_refused() {
+    let zeros = vec![b' '; 200 << 20];
+    let bomb = packed(&[("xl/worksheets/sheet1.xml", &zeros)]);
+    drop(zeros);
+    assert!(bomb.len() < 1 << 20, "it should be small: {}", bomb.len());
+    let expected =
+        "cars.xlsx: D19 unpacks to more than 64 MB; save the one sheet with the cars as CSV";
+    assert_eq!(only(&inventory("cars.xlsx", bomb)), expected);
+    // The same with a size stated falsely, in the central directory and before the part.
+    let mut liar = packed(&[("xl/worksheets/sheet1.xml", &vec![b' '; 200 << 20])]);
+    let size = u32::to_le_bytes(200 << 20);
+    let at: Vec<_> = (0..liar.len() - 4).filter(|at| liar[*at..*at + 4] == size).collect();
+    assert!(!at.is_empty());
+    for at in at {
+        liar[at..at + 4].copy_from_slice(&u32::to_le_bytes(100));
+    }
+    let problem = only(&inventory("cars.xlsx", liar));
+    assert!(
+        problem.starts_with("cars.xlsx: D19 ") || problem.starts_with("cars.xlsx: D01 "),
+        "{problem}"
+    );
+}
+
+#[test]
+fn cells_far_apart_cost_nothing() {
+    let mut book = rust_xlsxwriter::Workbook::new();
+    let sheet = book.add_worksheet();
+    sheet.write(0, 0, "Car no.").unwrap();
+    sheet.write(1_048_575, 16_383, "x").unwrap();
+    let bytes = book.save_to_buffer().unwrap();
+    let expected =
+        "cars.xlsx: D19 has more than 512 columns; save the one sheet with the cars as CSV";
+    assert_eq!(only(&inventory("cars.xlsx", bytes)), expected);
+}
+
+/// A small workbook, with what spreadsheets do to cells.
+fn workbook() -> Vec<u8> {
+    use rust_xlsxwriter::{ExcelDateTime, Format, Formula, Workbook};
+    let mut book = Workbook::new();
+    let sheet = book.add_worksheet().set_name("List").unwrap();
+    for (column, header) in (0..).zip([
+        "Car no.",
+        "Length (ft)",
+        "Valid until",
+        "Price",
+        "Vendor",
+        "Yard name",
+        "Wrecked",
+    ]) {
+        sheet.write(2, column, header).unwrap();
+    }
+    let dated = Format::new().set_num_format("d mmm yyyy");
+    for (row, id) in [(3, 123.0), (4, 4567.0)] {
+        sheet.write(row, 0, id).unwrap();
+        sheet.write_formula(row, 1, Formula::new("=30*2").set_result("60")).unwrap();
+        sheet.write(row, 4, "Drumfell Reclaim").unwrap();
+        sheet.write(row, 5, "Upper Drum").unwrap();
+        sheet.write(row, 6, false).unwrap();
+    }
+    sheet.write_with_format(3, 2, &ExcelDateTime::from_ymd(2026, 8, 15).unwrap(), &dated).unwrap();
+    sheet.write(4, 2, 46_249).unwrap();
+    book.add_worksheet().set_name("Terms").unwrap().write(0, 0, "=cmd").unwrap();
+    book.save_to_buffer().unwrap()
+}
+
+#[test]
+fn a_workbook_with_formulas_dates_and_numbers_for_ids() {
+    let reading = good(&inventory("cars.xlsx", workbook()));
+    let cars = &reading.inputs.cars;
+    assert_eq!(cars.len(), 2);
+    for car in cars {
+        assert_eq!(car.length.map(|length| length.0), Some(60.0));
+        assert_eq!(car.quote_expires, Some(jiff::civil::date(2026, 8, 15)));
+        assert_eq!(car.wrecked, Some(false));
+    }
+    let warnings: Vec<_> = reading.warnings.iter().map(ToString::to_string).collect();
+    assert_eq!(
+        warnings,
+        [
+            "cars.xlsx: D21 has a sheet Terms without known headers, which was not read; say `sheet = \"List\"` in the mapping if that is meant",
+            "cars.xlsx:List!A4: D20 car: `123` and 1 more IDs are kept as numbers, which lose their leading zeros; compare with the stencils, and format the column as text",
+            "cars.xlsx:List!C5: D20 quote_expires: `46249` is a bare number in a column of days and is taken as 2026-08-15; format the cell as a date",
+        ]
+    );
+}
+
+#[test]
+fn an_ods_file_is_read_and_one_with_its_cells_far_apart_is_refused() {
+    let cell = |text: &str| {
+        format!(
+            "<table:table-cell office:value-type=\"string\"><text:p>{text}</text:p></table:table-cell>"
+        )
+    };
+    let row = |repeated: u32, cells: &[&str]| {
+        let cells: String = cells.iter().map(|text| cell(text)).collect();
+        format!(
+            "<table:table-row table:number-rows-repeated=\"{repeated}\">{cells}</table:table-row>"
+        )
+    };
+    let book = |rows: &str| {
+        let content = format!(
+            "<?xml version=\"1.0\"?><office:document-content xmlns:office=\"urn:oasis:names:tc:opendocument:xmlns:office:1.0\" \
+             xmlns:table=\"urn:oasis:names:tc:opendocument:xmlns:table:1.0\" xmlns:text=\"urn:oasis:names:tc:opendocument:xmlns:text:1.0\">\
+             <office:body><office:spreadsheet><table:table table:name=\"List\">{rows}</table:table></office:spreadsheet></office:body>\
+             </office:document-content>"
+        );
+        let manifest = b"<?xml version=\"1.0\"?><manifest:manifest xmlns:manifest=\"urn:oasis:names:tc:opendocument:xmlns:manifest:1.0\"/>";
+        packed(&[
+            ("mimetype", b"application/vnd.oasis.opendocument.spreadsheet"),
+            ("META-INF/manifest.xml", manifest),
+            ("content.xml", content.as_bytes()),
+        ])
+    };
+    let head = row(1, &["Car no.", "Vendor", "Yard name", "Length"]);
+    let car = row(1, &["A-1", "Drumfell Reclaim", "Upper Drum", "60'-6\""]);
+    let reading = good(&inventory("cars.ods", book(&format!("{head}{car}"))));
+    assert_eq!(reading.inputs.cars[0].length.map(|length| length.0), Some(60.5));
+    assert_eq!(reading.inputs.cars[0].place.to_string(), "cars.ods:List:2");
+    let far =
+        format!("{head}{}{car}", row(1_000_000, &["x", "x", "x", "x", "x", "x", "x", "x", "x"]));
+    let expected = "cars.ods: D19 has cells too far apart; save the one sheet with the cars as CSV";
+    assert_eq!(only(&inventory("cars.ods", book(&far))), expected);
+}
+
+#[test]
+fn a_file_of_nothing_but_faults_is_not_read_to_its_end() {
+    let text =
+        String::from("car,dealer,yard,width_ft,length_ft\n") + &"A,b,c,x,x\n".repeat(190_000);
+    let problems = read(&inventory("cars.csv", text), TODAY).expect_err("a problem");
+    assert!(problems.len() < 200_100, "{}", problems.len());
+    assert!(problems.iter().any(|problem| problem.code.to_string() == "D19"));
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(96))]
+
+    /// Dealers' lists of any bytes never panic, whether for the reader or for the draft.
+    #[test]
+    fn no_bytes_are_too_strange(
+        bytes in proptest::collection::vec(any::<u8>(), 0..300),
+        typed in "[ ,;\t\"\n0-9'ft./½-]{0,120}",
+        mapped in any::<bool>(),
+    ) {
+        let heads: [&[u8]; 5] = [b"", b"Car no.,Length (ft),Price\n", b"Car no.;Length;Avail.\n", b"\xFF\xFE", b"PK\x03\x04"];
+        for head in heads {
+            for tail in [&bytes[..], typed.as_bytes()] {
+                let bytes = [head, tail].concat();
+                let mut files = inventory("list.csv", bytes);
+                if mapped {
+                    files.mappings = vec![SourceText::new("list.mapping.toml", MAPPING)];
+                }
+                let checked = check(&files, TODAY);
+                // Nothing gets lost: without a problem, each row is a car or has its reason.
+                if let Ok(reading) = read(&files, TODAY) {
+                    let file = &reading.files[0];
+                    prop_assert_eq!(file.rows, reading.inputs.cars.len() + file.not_taken.len());
+                }
+                prop_assert!(checked.files[0].rows < 1000);
+                let _ = draft_mapping(&files.inventories[0]);
+            }
+        }
+    }
+
+    /// A sound workbook with bytes changed gives an answer, and never a panic.
+    #[test]
+    fn no_workbook_is_too_broken(changes in proptest::collection::vec((any::<proptest::sample::Index>(), any::<u8>()), 1..20)) {
+        let mut bytes = workbook();
+        for (at, byte) in changes {
+            let at = at.index(bytes.len());
+            bytes[at] = byte;
+        }
+        let _ = read(&inventory("cars.xlsx", bytes), TODAY);
+    }
+}
