@@ -169,7 +169,7 @@ codes! {
         "The file has more rows or bytes, or unpacks to more, than any dealer's list has. It is refused before it is unpacked, so that it cannot use up the memory.",
         "Split the list, or delete what is not part of it.";
     ValueDoubtful "D20" Read "Value read with doubt", Ours,
-        "The value could be read, but the file lost or never had what would make it certain: IDs kept as numbers, which lose leading zeros; a day kept as a bare serial number; a row that holds an ID and nothing else.",
+        "The value could be read, but the file lost or never had what would make it certain: IDs kept as numbers, which lose leading zeros; a day kept as a bare serial number; a row that holds an ID and nothing else. Or the value is possible and rare, such as a camber of more than 6 in.",
         "Compare with the dealer's list, and correct the file where it is wrong.";
     HeaderUnsure "D21" Read "Header not sure", Ours,
         "It cannot be told with certainty which row is the header, what separates the cells, or which of two columns is meant.",

@@ -115,7 +115,7 @@ pub struct FileRead {
 pub struct NotTaken {
     /// Its line, or the row of its sheet.
     pub line: u64,
-    /// Why it was not taken, as the end of a sentence that begins with the row.
+    /// What it is instead: `above the header`, `row of units`, `total` and the like.
     pub reason: String,
 }
 

@@ -9,8 +9,11 @@ fn plan(extra: &[&str]) -> Output {
     let file = |name: &str| format!("{DEMO}/{name}");
     let mut command = Command::new(env!("CARGO_BIN_EXE_spanyard"));
     command.arg("plan");
-    for name in ["drumfell.csv", "sallowby.csv", "orlhaven.csv"] {
+    for name in ["drumfell.csv", "sallowby.csv", "orlhaven.xlsx"] {
         command.args(["--inventory", &file(name)]);
+    }
+    for name in ["sallowby.mapping.toml", "orlhaven.mapping.toml"] {
+        command.args(["--mapping", &file(name)]);
     }
     for name in ["yards", "lots", "crossings"] {
         command.args([&format!("--{name}"), &file(&format!("{name}.csv"))]);

@@ -1,6 +1,6 @@
 //! Files that want to use up the memory or the time, and bytes of any kind.
 
-use std::io::{Cursor, Write as _};
+use std::io::{Cursor, Read as _, Write as _};
 
 use proptest::prelude::*;
 use spanyard::read::{SourceText, Sources, check, draft_mapping, read};
@@ -10,7 +10,7 @@ use crate::county::{TODAY, good, sources};
 const MAPPING: &str = "encoding = \"windows-1252\"\n[constants]\ndealer = \"Sallowby Steel and Rail\"\nyard = \"Sallowby Spur\"\n";
 
 fn inventory(name: &str, bytes: impl Into<Vec<u8>>) -> Sources {
-    Sources { inventories: vec![SourceText::new(name, bytes)], ..sources() }
+    Sources { inventories: vec![SourceText::new(name, bytes)], lots: None, ..sources() }
 }
 
 fn only(files: &Sources) -> String {
@@ -99,7 +99,7 @@ fn workbook() -> Vec<u8> {
         sheet.write(row, 5, "Upper Drum").unwrap();
         sheet.write(row, 6, false).unwrap();
     }
-    sheet.write_with_format(3, 2, &ExcelDateTime::from_ymd(2026, 8, 15).unwrap(), &dated).unwrap();
+    sheet.write_with_format(3, 2, ExcelDateTime::from_ymd(2026, 8, 15).unwrap(), &dated).unwrap();
     sheet.write(4, 2, 46_249).unwrap();
     book.add_worksheet().set_name("Terms").unwrap().write(0, 0, "=cmd").unwrap();
     book.save_to_buffer().unwrap()
@@ -165,6 +165,19 @@ fn an_ods_file_is_read_and_one_with_its_cells_far_apart_is_refused() {
 }
 
 #[test]
+fn an_xls_file_is_read_and_one_with_its_cells_far_apart_is_refused() {
+    // Written by a common library for XLS: a merged title, a header, a row of units, one car.
+    let reading = good(&inventory("cars.xls", include_bytes!("list.xls").to_vec()));
+    let car = &reading.inputs.cars[0];
+    assert_eq!(car.length.map(|length| length.0), Some(60.5));
+    assert_eq!(car.quote_expires, Some(jiff::civil::date(2026, 8, 15)));
+    assert_eq!(car.place.to_string(), "cars.xls:List:5");
+    // One cell in the first row and one in the last row and column.
+    let expected = "cars.xls: D19 has cells too far apart; save the one sheet with the cars as CSV";
+    assert_eq!(only(&inventory("cars.xls", include_bytes!("far.xls").to_vec())), expected);
+}
+
+#[test]
 fn a_file_of_nothing_but_faults_is_not_read_to_its_end() {
     let text =
         String::from("car,dealer,yard,width_ft,length_ft\n") + &"A,b,c,x,x\n".repeat(190_000);
@@ -203,14 +216,40 @@ proptest! {
         }
     }
 
-    /// A sound workbook with bytes changed gives an answer, and never a panic.
+    /// Sound workbooks with bytes changed, packed and within their packing, give an answer and never
+    /// a panic.
     #[test]
-    fn no_workbook_is_too_broken(changes in proptest::collection::vec((any::<proptest::sample::Index>(), any::<u8>()), 1..20)) {
-        let mut bytes = workbook();
-        for (at, byte) in changes {
-            let at = at.index(bytes.len());
-            bytes[at] = byte;
+    fn no_workbook_is_too_broken(
+        changes in proptest::collection::vec((any::<proptest::sample::Index>(), any::<u8>()), 1..20),
+    ) {
+        let spoilt = |bytes: &mut [u8]| {
+            for (at, byte) in &changes {
+                if !bytes.is_empty() {
+                    bytes[at.index(bytes.len())] = *byte;
+                }
+            }
+        };
+        let (mut xlsx, mut xls) = (workbook(), include_bytes!("list.xls").to_vec());
+        let mut archive = zip::ZipArchive::new(Cursor::new(xlsx.clone())).unwrap();
+        let parts: Vec<(String, Vec<u8>)> = (0..archive.len())
+            .map(|at| {
+                let mut part = archive.by_index(at).unwrap();
+                let (name, mut bytes) = (part.name().unwrap().into_owned(), Vec::new());
+                part.read_to_end(&mut bytes).unwrap();
+                if name.contains("sheet1") || name.contains("sharedStrings") {
+                    spoilt(&mut bytes);
+                }
+                (name, bytes)
+            })
+            .collect();
+        let parts: Vec<_> = parts.iter().map(|(name, bytes)| (name.as_str(), &bytes[..])).collect();
+        let repacked = packed(&parts);
+        spoilt(&mut xlsx);
+        spoilt(&mut xls);
+        for (name, bytes) in [("cars.xlsx", xlsx), ("cars.xlsx", repacked), ("cars.xls", xls)] {
+            let files = inventory(name, bytes);
+            let _ = read(&files, TODAY);
+            let _ = draft_mapping(&files.inventories[0]);
         }
-        let _ = read(&inventory("cars.xlsx", bytes), TODAY);
     }
 }

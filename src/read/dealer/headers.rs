@@ -68,8 +68,11 @@ pub(super) struct Words {
 pub(super) fn words(header: &str) -> Words {
     let header = header.trim();
     let whole = squeezed(header);
-    let unit =
-        |name: &str, unit: &str| Unit::from_word(unit.trim()).map(|unit| (squeezed(name), unit));
+    let unit = |name: &str, unit: &str| {
+        // `Car #` is no weight in pounds.
+        let unit = Unit::from_word(unit.trim()).filter(|_| unit.trim() != "#");
+        unit.map(|unit| (squeezed(name), unit))
+    };
     let parted = match header.rfind(['(', '[']) {
         Some(open) if header.ends_with([')', ']']) => {
             unit(&header[..open], &header[open + 1..header.len() - 1])

@@ -1,6 +1,6 @@
 //! The mapping file: what the columns of one dealer's lists mean.
 
-use std::collections::HashMap;
+use std::collections::{BTreeMap, HashMap};
 use std::ops::Range;
 
 use toml::Spanned;
@@ -48,7 +48,7 @@ pub(in crate::read) struct Mapping {
     /// By squeezed header; with the header as written and where the key stands.
     pub columns: HashMap<String, (Target, String, Place)>,
     /// Values of our columns that the file does not state.
-    pub constants: HashMap<usize, String>,
+    pub constants: BTreeMap<usize, String>,
     /// For our columns, what a dealer's words mean, by squeezed word.
     pub words: HashMap<usize, HashMap<String, String>>,
 }

@@ -13,6 +13,7 @@ mod measure;
 mod units;
 mod values;
 mod workbook;
+mod xls_spread;
 
 use std::collections::HashSet;
 use std::fmt::Write as _;
@@ -379,7 +380,7 @@ impl Work<'_> {
                 Part::Ignored | Part::Unnamed => {}
             }
         }
-        for (&column, _) in &self.rules.constants {
+        for &column in self.rules.constants.keys() {
             if let Origin::Cell(cell) = self.origins[column] {
                 let wrong = format!(
                     "is {}, and the mapping states a constant for it",
@@ -494,10 +495,10 @@ impl Work<'_> {
     fn refused(&self, grid: &Grid, head: &Head, at: usize, id: Option<usize>) -> Option<String> {
         let row = &grid.rows[at];
         if at < head.row {
-            return Some("stands above the header".to_owned());
+            return Some("above the header".to_owned());
         }
         if Some(at) == head.units {
-            return Some("is the row of units".to_owned());
+            return Some("row of units".to_owned());
         }
         let filled: Vec<usize> =
             (0..row.cells.len()).filter(|cell| !row.cell(*cell).is_empty()).collect();
@@ -512,7 +513,7 @@ impl Work<'_> {
                     || word.starts_with(&format!("{start}:"))
             })
         {
-            return Some("is a total".to_owned());
+            return Some("total".to_owned());
         }
         if let [only] = filled.as_slice()
             && Some(*only) != id
@@ -524,13 +525,13 @@ impl Work<'_> {
             && row.kind(*only) == Kind::Text
             && !row.cell(*only).starts_with(|c: char| c.is_ascii_digit())
         {
-            return Some("is a heading or remark that fills one cell".to_owned());
+            return Some("heading or remark in one cell".to_owned());
         }
         let header = &grid.rows[head.row];
         let again = filled.len() > 1
             && (0..row.cells.len().max(header.cells.len()))
                 .all(|cell| row.cell(cell) == header.cell(cell));
-        again.then(|| "repeats the header".to_owned())
+        again.then(|| "header repeated".to_owned())
     }
 
     /// Adds a row to the table.

@@ -48,8 +48,8 @@ impl Unit {
             "ft" | "feet" | "foot" | "'" => Self::Feet,
             "in" | "ins" | "inch" | "inches" | "\"" => Self::Inches,
             "m" | "metre" | "metres" | "meter" | "meters" => Self::Metres,
-            "cm" => Self::Centimetres,
-            "mm" => Self::Millimetres,
+            "cm" | "centimetres" | "centimeters" => Self::Centimetres,
+            "mm" | "millimetres" | "millimeters" => Self::Millimetres,
             "lb" | "lbs" | "pound" | "pounds" | "#" => Self::Pounds,
             "kip" | "kips" => Self::Kips,
             "shortton" | "shorttons" | "uston" | "ustons" => Self::ShortTons,
@@ -60,9 +60,9 @@ impl Unit {
             "psi" => Self::Psi,
             "mpa" => Self::Megapascals,
             "in3" | "in^3" | "cuin" | "cubicinches" => Self::CubicInches,
-            "cm3" | "cm^3" => Self::CubicCentimetres,
+            "cm3" | "cm^3" | "cubiccentimetres" => Self::CubicCentimetres,
             "%" | "pct" | "percent" => Self::Percent,
-            "$" | "usd" | "us$" | "dollars" => Self::Dollars,
+            "$" | "usd" | "us$" | "dollars" | "usdollars" => Self::Dollars,
             _ => return None,
         })
     }
@@ -138,6 +138,33 @@ impl Unit {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn the_words_of_a_unit_are_read_back() {
+        use Unit::*;
+        for unit in [
+            Feet,
+            Inches,
+            Metres,
+            Centimetres,
+            Millimetres,
+            Pounds,
+            Kips,
+            ShortTons,
+            Tonnes,
+            Kilograms,
+            Tons,
+            Ksi,
+            Psi,
+            Megapascals,
+            CubicInches,
+            CubicCentimetres,
+            Percent,
+            Dollars,
+        ] {
+            assert_eq!(Unit::from_word(unit.words()), Some(unit));
+        }
+    }
 
     #[test]
     fn factors_are_those_of_the_tables() {

@@ -65,7 +65,11 @@ pub(super) fn sheets(source: &SourceText, only: Option<&str>) -> Result<Vec<Grid
         Some(Sort::Xls) if source.bytes.len() > MOST_XLS => {
             Err(too_large(source, format!("has more than {} MB", MOST_XLS >> 20)))
         }
-        Some(Sort::Xls) => xls(source, only),
+        Some(Sort::Xls) => match super::xls_spread::spread(&source.bytes) {
+            None => Err(broken(source, "its parts cannot be found")),
+            Some(cells) if cells > MOST_CELLS => Err(too_large(source, "has cells too far apart")),
+            Some(_) => xls(source, only),
+        },
         _ => packed(source, only),
     };
     // The workbook reader meets files that nobody wrote with a spreadsheet.

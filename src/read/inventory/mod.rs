@@ -59,6 +59,9 @@ pub(super) fn read(
     taken
 }
 
+/// More camber or sag than this deserves a second look, inches. Common practice, no source.
+const CAMBER_LIKELY_IN: f64 = 6.0;
+
 /// One row. A car comes of it only if the row has all it needs, but a row with a problem stops the
 /// run in any case.
 fn car(row: &mut Row<'_, C>, context: &mut Context<'_>) -> Option<Car> {
@@ -88,6 +91,11 @@ fn car(row: &mut Row<'_, C>, context: &mut Context<'_>) -> Option<Car> {
     }
     let width = row.number(C::Width).map(Feet);
     let camber = row.number(C::Camber).map(Inches);
+    if camber.is_some_and(|camber| camber.0.abs() > CAMBER_LIKELY_IN) {
+        let wrong = format!("is more camber than cars have, {CAMBER_LIKELY_IN} in at most");
+        let instead = "measure it again, perhaps it was typed in mm or sixteenths";
+        row.warning(C::Camber, Code::ValueDoubtful, wrong, instead);
+    }
     let kind = row.word(C::Kind, CarKind::from_word);
     let section = row.text(C::Section);
     let year_built = row.year(C::YearBuilt, context.order_year);

@@ -10,7 +10,7 @@ pub(crate) use buying::leaving;
 use jiff::civil::Date;
 
 use crate::quantity::Cents;
-use crate::report::csv::NotWritten;
+use crate::report::csv::{NotWritten, harmless};
 use crate::report::facts::PlanReport;
 use crate::report::provenance::PageContext;
 
@@ -148,10 +148,7 @@ impl Table {
 fn plain(cell: &Cell) -> String {
     match cell {
         Cell::Blank => String::new(),
-        Cell::Text(text) if text.starts_with(['=', '+', '-', '@', '\t', '\r']) => {
-            format!("'{text}")
-        }
-        Cell::Text(text) => text.clone(),
+        Cell::Text(text) => harmless(text).into_owned(),
         Cell::Count(count) => count.to_string(),
         // Adding zero turns a negative zero into zero.
         Cell::Number(number) => (number + 0.0).to_string(),

@@ -43,13 +43,8 @@ fn not_taken(file: &FileRead) -> String {
             None => reasons.push((&row.reason, vec![row.line.to_string()])),
         }
     }
-    let reasons: Vec<_> = reasons
-        .iter()
-        .map(|(reason, lines)| {
-            let row = if lines.len() == 1 { "row" } else { "rows" };
-            format!("{row} {} {reason}", shortened(lines))
-        })
-        .collect();
+    let reasons: Vec<_> =
+        reasons.iter().map(|(reason, lines)| format!("{reason}: {}", shortened(lines))).collect();
     format!(
         "{}: {} read, {} of cars, {} not taken ({}).",
         file.name,
