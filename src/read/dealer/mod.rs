@@ -457,9 +457,11 @@ impl Work<'_> {
                 continue;
             }
             if let Some(id) = id {
-                let filled =
-                    (0..row.cells.len()).filter(|cell| !row.cell(*cell).is_empty()).count();
-                if filled == 1 && !row.cell(id).is_empty() {
+                let alone = || {
+                    let mut others = (0..row.cells.len()).filter(|cell| *cell != id);
+                    others.all(|cell| row.cell(cell).is_empty())
+                };
+                if !row.cell(id).is_empty() && alone() {
                     let note = Self::note(
                         Code::ValueDoubtful,
                         "stands alone in its row: a car of which nothing is known, or a heading?",
@@ -500,35 +502,22 @@ impl Work<'_> {
         if Some(at) == head.units {
             return Some("row of units".to_owned());
         }
-        let filled: Vec<usize> =
-            (0..row.cells.len()).filter(|cell| !row.cell(*cell).is_empty()).collect();
-        let first = filled.first().map(|cell| row.cell(*cell).to_lowercase()).unwrap_or_default();
-        let id_blank = id.is_none_or(|id| row.cell(id).is_empty() || filled.first() == Some(&id));
-        let total = ["total", "subtotal", "sub-total", "sub total", "grand total", "sum"];
-        let word = first.trim_end_matches([':', '.']);
-        if id_blank
-            && total.iter().any(|start| {
-                word == *start
-                    || word.starts_with(&format!("{start} "))
-                    || word.starts_with(&format!("{start}:"))
-            })
-        {
+        let mut filled = (0..row.cells.len()).filter(|cell| !row.cell(*cell).is_empty());
+        let (first, second) = (filled.next()?, filled.next());
+        // The ID is blank or stands first, as a word for a total does.
+        let id_blank = id.is_none_or(|id| row.cell(id).is_empty() || first == id);
+        if id_blank && is_total(row.cell(first)) {
             return Some("total".to_owned());
         }
-        if let [only] = filled.as_slice()
-            && Some(*only) != id
-            && matches!(
-                head.parts.get(*only),
-                Some(Part::Unnamed | Part::Ignored | Part::Note(_) | Part::Column(..))
-            )
-            && id.is_some()
-            && row.kind(*only) == Kind::Text
-            && !row.cell(*only).starts_with(|c: char| c.is_ascii_digit())
+        if second.is_none()
+            && id.is_some_and(|id| id != first)
+            && row.kind(first) == Kind::Text
+            && !row.cell(first).starts_with(|c: char| c.is_ascii_digit())
         {
             return Some("heading or remark in one cell".to_owned());
         }
         let header = &grid.rows[head.row];
-        let again = filled.len() > 1
+        let again = second.is_some()
             && (0..row.cells.len().max(header.cells.len()))
                 .all(|cell| row.cell(cell) == header.cell(cell));
         again.then(|| "header repeated".to_owned())
@@ -624,6 +613,19 @@ impl Work<'_> {
             self.findings.problems.push(problem);
         }
     }
+}
+
+/// Whether a cell is the word before a sum: `Total`, `Subtotal 60 ft`, `Sum:`.
+fn is_total(text: &str) -> bool {
+    // Most cells begin with no such letter.
+    if !text.starts_with(['t', 'T', 's', 'S', 'g', 'G']) {
+        return false;
+    }
+    let text = text.to_lowercase();
+    ["total", "subtotal", "sub-total", "sub total", "grand total", "sum"].iter().any(|word| {
+        let rest = text.strip_prefix(word);
+        rest.is_some_and(|rest| rest.is_empty() || rest.starts_with([' ', ':', '.']))
+    })
 }
 
 /// Writes one cell of CSV, on one line.
