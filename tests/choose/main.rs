@@ -2,6 +2,7 @@
 
 mod alternative;
 mod brute;
+mod direct;
 #[path = "../common/market.rs"]
 mod market;
 mod metamorphic;
