@@ -101,7 +101,7 @@ fn one_span(
             windows.push((a.section, a.camber.0, b.centres.0));
         }
     }
-    windows.sort_by(|a, b| a.partial_cmp(b).unwrap());
+    windows.sort_by(|a, b| a.0.cmp(&b.0).then(a.1.total_cmp(&b.1)).then(a.2.total_cmp(&b.2)));
     windows.dedup();
     let windows: Vec<_> =
         windows.into_iter().map(|w| (w, variables.add(variable().binary()))).collect();
