@@ -7,6 +7,7 @@ mod ends_and_members;
 mod envelope;
 mod pencil;
 mod quick_answer;
+mod reference;
 mod refusals;
 mod sheet;
 mod support;

@@ -13,6 +13,7 @@ mod formats;
 mod full_row;
 mod good;
 mod hostile;
+mod impossible;
 mod many_faults;
 mod properties;
 mod references;
