@@ -104,7 +104,7 @@ fn legal_and_emergency_vehicles_as_another_program_has_them() {
 /// Which of a single unit's axles are the heavy ones. Ohio DOT, design data sheet PSBDD-1-25 (2025),
 /// box beam CB17-48 (read as tabulated in CivilPy): shear governs at these spans, and SU6 and SU7 rate
 /// alike, 3.70, 3.24 and 2.96 at 20, 25 and 30 ft. So their end shears are alike, as they are with the
-/// heavy axles fourth and fifth; with the heavy axles third and fourth SU7 would ask 3 to 6 % more.
+/// heavy axles fourth and fifth; with the heavy axles third and fourth SU7 would ask 4 to 7 % more.
 #[test]
 fn single_units_rate_alike_in_shear_as_in_a_published_table() {
     let shear = |name, span| {
