@@ -83,6 +83,44 @@ fn json_and_terminal_tell_the_same_plan() {
     }
 }
 
+/// The calculation sheet as data: every result of the sheet for people, and the same verdict.
+#[test]
+fn json_and_terminal_tell_the_same_rating() {
+    let run = |format: &str| {
+        let output = std::process::Command::new(env!("CARGO_BIN_EXE_spanyard"))
+            .current_dir(concat!(env!("CARGO_MANIFEST_DIR"), "/data-demo"))
+            .args(["rate", "--car", "UD-08", "--crossing", "B-07", "--width", "400"])
+            .args(["--inventory", "drumfell.csv", "orlhaven.xlsx", "sallowby.csv"])
+            .args(["--mapping", "orlhaven.mapping.toml", "sallowby.mapping.toml"])
+            .args(["--yards", "yards.csv", "--lots", "lots.csv", "--crossings", "crossings.csv"])
+            .args(["--rules", "rules.toml", "--format", format])
+            .output()
+            .unwrap();
+        assert!(output.status.success());
+        String::from_utf8(output.stdout).unwrap()
+    };
+    let table = run("table");
+    let data: serde_json::Value = serde_json::from_str(&run("json")).unwrap();
+    let said = |text: &str| assert!(table.contains(text), "{text:?} is not in the table");
+    let sheets = data["sheets"].as_array().unwrap();
+    assert_eq!(sheets.len(), 1);
+    said(sheets[0]["governs"].as_str().unwrap());
+    let mut results = 0;
+    for part in sheets[0]["parts"].as_array().unwrap() {
+        said(part["title"].as_str().unwrap());
+        for line in part["lines"].as_array().unwrap() {
+            said(line["label"].as_str().unwrap());
+            line["formula"].as_str().into_iter().for_each(said);
+            results += usize::from(line["result"].is_object());
+        }
+    }
+    assert!(results > 100, "{results} results");
+    for vehicle in sheets[0]["summary"].as_array().unwrap() {
+        said(vehicle["vehicle"].as_str().unwrap());
+        said(&format!("{:.3}", vehicle["least"].as_f64().unwrap()));
+    }
+}
+
 #[test]
 fn the_command_that_demo_prints_makes_the_plan_of_the_demo() {
     let program = env!("CARGO_BIN_EXE_spanyard");

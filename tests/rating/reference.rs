@@ -2,7 +2,8 @@
 //! the versions and say how. The tests read the values only.
 
 use spanyard::model::car::{GirderPlates, Plate};
-use spanyard::quantity::{Feet, Percent};
+use spanyard::quantity::{Feet, Percent, Ratio};
+use spanyard::rate::effects::Live;
 use spanyard::rate::envelope;
 use spanyard::rate::section::{NetPlates, Section};
 use spanyard::rate::vehicles::Vehicle;
@@ -141,5 +142,49 @@ fn a_rolled_beam_with_a_cover_plate() {
         (found.top.0, by_hand / (depth + thickness - centroid)),
     ] {
         assert!(ours < hand && ours > 0.98 * hand, "{ours} for {hand}");
+    }
+}
+
+/// The published tables of H and HS loads (AASHTO Standard Specifications, appendix A, from memory)
+/// are the greatest of a few closed forms; here at every foot of their range for simple spans that a
+/// car can have, without impact. Single values of the tables stand beside the code.
+#[test]
+fn h_and_hs_loads_over_the_range_of_their_tables() {
+    let most = |forms: &[f64]| forms.iter().copied().fold(0.0, f64::max);
+    // Weight of the axles on the span, distance of their resultant from the axle in question.
+    let moment = |weight: f64, arm: f64, l: f64, before: f64| {
+        weight * (l / 2.0 - arm / 2.0).powi(2) / l - before
+    };
+    for l in (10..=130).map(f64::from) {
+        // In units of the 20s: the 15s are three quarters of them.
+        let h_moment = most(&[
+            8.0 * l,
+            if l > 14.0 { moment(40.0, 2.8, l, 0.0) } else { 0.0 },
+            0.64 * l * l / 8.0 + 18.0 * l / 4.0,
+        ]);
+        let h_shear = most(&[32.0 + 8.0 * (l - 14.0).max(0.0) / l, 0.32 * l + 26.0]);
+        let hs_moment = most(&[
+            8.0 * l,
+            if l > 14.0 { moment(64.0, 7.0, l, 0.0) } else { 0.0 },
+            if l > 28.0 { moment(72.0, 14.0 / 3.0, l, 112.0) } else { 0.0 },
+            0.64 * l * l / 8.0 + 18.0 * l / 4.0,
+        ]);
+        let hs_shear = most(&[
+            32.0 + 32.0 * (l - 14.0).max(0.0) / l + 8.0 * (l - 28.0).max(0.0) / l,
+            0.32 * l + 26.0,
+        ]);
+        for (name, part, moment, shear) in [
+            ("H15", 0.75, h_moment, h_shear),
+            ("H20", 1.0, h_moment, h_shear),
+            ("HS15", 0.75, hs_moment, hs_shear),
+            ("HS20", 1.0, hs_moment, hs_shear),
+        ] {
+            let vehicle = Vehicle::built_in(name).unwrap();
+            let (none, still) = (Feet(0.0), Ratio(0.0));
+            let live = Live::of(&vehicle, Feet(l), none, still, still).unwrap();
+            let (m, v) = (live.moment.total.0, live.shear.total.0);
+            assert!((m - part * moment).abs() < 1e-9 * m, "{name}, {l} ft: {m}");
+            assert!((v - part * shear).abs() < 1e-9 * v, "{name}, {l} ft: {v}");
+        }
     }
 }
