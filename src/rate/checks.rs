@@ -279,6 +279,6 @@ fn load_share(rating: &Rating, rules: &RatingRules) -> Check {
         1 => "1 lane".to_owned(),
         n => format!("{n} lanes"),
     };
-    let note = format!("trucks on one car, {lanes}; {}", rules.truck_share_source);
+    let note = format!("trucks on one car, {lanes}; {}", rating.share_source(rules));
     Check::new(Code::LoadShare, Value::Ratio(on_car), Limit::None, outcome).note(note)
 }

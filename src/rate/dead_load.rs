@@ -73,6 +73,12 @@ impl DeckLoad {
             alone_from_width,
         })
     }
+
+    /// Whether a car of this width may make the whole deck, without neighbours and joints.
+    #[must_use]
+    pub fn may_stand_alone(&self, width: Feet) -> bool {
+        width.0 >= self.alone_from_width.0 - crate::check::TOLERANCE
+    }
 }
 
 /// The dead load on one car. Which place in the deck the car will take is not known yet, so it
@@ -110,8 +116,7 @@ impl DeadLoad {
     #[must_use]
     pub fn of(girder: &Girder, load: &DeckLoad) -> Self {
         let deck_width = girder.width + load.widest_gap;
-        let alone = girder.width.0 >= load.alone_from_width.0 - crate::check::TOLERANCE;
-        let rails = if alone { 2 } else { 1 };
+        let rails = if load.may_stand_alone(girder.width) { 2 } else { 1 };
         Self {
             car: girder.self_weight,
             deck_width,

@@ -105,8 +105,8 @@ impl<'a> OnSpan<'a> {
         let dead = DeadLoad::of(girder, &loads.deck);
         let overhang = girder.overhang(span, loads.effects.overhang);
         let middle = Feet(span.0 / 2.0);
-        let share_with =
-            |presence| share::share(&girder.trucks, loads.lanes, presence, rules.truck_share);
+        let agency = agency_share(girder, loads, rules);
+        let share_with = |presence| share::share(&girder.trucks, loads.lanes, presence, agency);
         let stations = girder.tapers().then(|| {
             let mut moduli = [CubicInches(0.0); STATIONS];
             for (index, modulus) in moduli.iter_mut().enumerate() {
@@ -284,7 +284,7 @@ impl<'a> OnSpan<'a> {
             &self.girder.trucks,
             self.loads.lanes,
             &[1.0; share::LANES_MOST],
-            self.rules.truck_share,
+            agency_share(self.girder, self.loads, self.rules),
         );
         self.deflection_of(on.deflection * share.total.0)
     }
@@ -314,6 +314,12 @@ impl<'a> OnSpan<'a> {
             rules: self.rules,
         }
     }
+}
+
+/// The agency's share of a truck on one car. It stands for what joints hand on to neighbours, so a
+/// car that may lie alone carries the whole truck.
+fn agency_share(girder: &Girder, loads: &SpanLoads, rules: &RatingRules) -> f64 {
+    if loads.deck.may_stand_alone(girder.width) { 1.0 } else { rules.truck_share }
 }
 
 fn lesser<Q>(a: Factor<Q>, b: Factor<Q>) -> Factor<Q> {

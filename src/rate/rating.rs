@@ -15,7 +15,7 @@ use super::share::Share;
 use super::vehicles::VehicleClass;
 use crate::model::car::Car;
 use crate::model::crossing::Crossing;
-use crate::model::rules::{Level, Rules};
+use crate::model::rules::{Level, RatingRules, Rules};
 use crate::quantity::{Feet, Inches, KipFeet, Kips, Ratio, SquareInches};
 
 /// The rating factors of one effect (bending or shear) of one vehicle.
@@ -196,6 +196,16 @@ impl Rating {
     pub fn span(&self) -> Feet {
         self.loads.span()
     }
+
+    /// Who answers for the share of a truck on one car.
+    #[must_use]
+    pub fn share_source(&self, rules: &RatingRules) -> String {
+        if self.allowable_share.agency.0 > rules.truck_share {
+            "the car may lie alone, without neighbours to share with: the whole truck".to_owned()
+        } else {
+            rules.truck_share_source.clone()
+        }
+    }
 }
 
 /// The camber over the span: the profile is taken as a parabola through the bolsters, so that a
@@ -260,7 +270,7 @@ fn rate_vehicle(on_span: &OnSpan, vehicle: &VehicleEffects, rules: &Rules) -> Ve
 }
 
 /// Which forms count for the posting: those that bar, or both where none does.
-pub(super) fn counting_forms(rules: &crate::model::rules::RatingRules) -> (bool, bool) {
+pub(super) fn counting_forms(rules: &RatingRules) -> (bool, bool) {
     match (rules.allowable_stress, rules.load_and_resistance) {
         (false, false) => (true, true),
         forms => forms,

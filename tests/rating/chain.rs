@@ -141,3 +141,30 @@ fn one_check_per_vehicle_and_question() {
     order.dedup();
     assert!(order.is_sorted(), "in the order of the registry");
 }
+
+/// An agency's share stands for what joints hand on, so a car that may lie alone has none of it.
+#[test]
+fn a_car_that_may_lie_alone_carries_the_whole_truck() {
+    let mut rules = rules();
+    rules.rating.truck_share = 0.6;
+    rules.rating.truck_share_source = "load test of 2025-08-14".to_owned();
+    let mut x = crossing(45.0, &["HS20"]);
+    let rated = |x: &_| {
+        let rating = Rating::of(&car(), x, Feet(45.0), &rules).unwrap();
+        let deflection = rating.vehicles[0].deflection.unwrap().0;
+        (rating.allowable_share.total, rating.factored_share.total, deflection)
+    };
+    let beside = rated(&x);
+    assert_eq!((beside.0, beside.1), (Ratio(0.6), Ratio(0.72)));
+    x.most_abreast = 1;
+    let alone = rated(&x);
+    assert_eq!((alone.0, alone.1), (Ratio(1.0), Ratio(1.2)));
+    close(beside.2, 0.6 * alone.2);
+    let checks = rate_checks(&car(), &x, Feet(45.0), &rules);
+    let share = checks.iter().find(|check| check.code == Code::LoadShare).unwrap();
+    assert!(share.note.contains("may lie alone") && !share.note.contains("load test"));
+    // Wide enough for the roadway and its rails it may lie alone too.
+    x.most_abreast = 2;
+    x.clear_width = Feet(7.5);
+    assert_eq!(rated(&x).0, Ratio(1.0));
+}

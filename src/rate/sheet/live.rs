@@ -46,7 +46,7 @@ pub(super) fn share(case: &Case) -> Part {
                     "wheel lines 6 and 4 ft apart, by the lever over a joint of {}; presence: \
                      {clause} (from memory); {}",
                     Amount::from(rating.loads.deck.widest_gap),
-                    rules.truck_share_source
+                    rating.share_source(rules)
                 ))
                 .at("rules rating.truck_share and presence"),
         );
