@@ -5,12 +5,12 @@ use std::collections::BTreeMap;
 use itertools::Itertools;
 
 use super::unserved;
-use crate::choose::{Choice, ChosenLayout, Market, cheapest_others};
+use crate::choose::{Choice, ChosenLayout, Market, cheapest_others, site_by_site};
 use crate::group::{Candidate, deck_checks, order_across};
 use crate::model::inputs::{CarIx, CrossingIx, Inputs, LotIx, Site, YardIx};
 use crate::model::plan::{
     Alternative, CarCount, CostItem, CostLine, CrossingPlan, Deck, Fate, JointUse, LotPurchase,
-    PlacedCar, Plan, Proof, Served, Totals, YardPurchase, sum,
+    PlacedCar, Plan, Proof, Served, SiteBySite, Totals, YardPurchase, sum,
 };
 use crate::price;
 use crate::quantity::{Cents, Inches};
@@ -39,6 +39,7 @@ pub fn plan(inputs: &Inputs, survey: &Survey, market: &Market, choice: &Choice) 
         crossings,
         purchases,
         budget: market.budget,
+        site_by_site: compared(market),
         proof: Proof {
             bound: choice.bound,
             cheapest: choice.cheapest,
@@ -46,6 +47,11 @@ pub fn plan(inputs: &Inputs, survey: &Survey, market: &Market, choice: &Choice) 
             stopped_early: choice.stopped_early,
         },
     }
+}
+
+fn compared(market: &Market) -> SiteBySite {
+    let choice = site_by_site(market);
+    SiteBySite { served: choice.crossings.iter().flatten().count(), net: choice.net }
 }
 
 fn served(

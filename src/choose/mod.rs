@@ -17,6 +17,7 @@ mod node;
 mod problem;
 mod respond;
 mod service;
+mod site_by_site;
 mod unserved;
 
 use std::time::Duration;
@@ -26,6 +27,7 @@ use crate::quantity::Cents;
 
 pub use alternative::{cheapest_other, cheapest_others};
 pub use ledger::{Totals, totals};
+pub use site_by_site::site_by_site;
 pub use unserved::{WhyUnserved, explain_unserved};
 
 /// One row of the inventory as the choice sees it. Its index is its car's index.

@@ -246,6 +246,17 @@ pub struct Proof {
     pub stopped_early: bool,
 }
 
+/// The purchase made site by site, each crossing in turn taking its cheapest bridge: what the plan
+/// is compared with.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+pub struct SiteBySite {
+    /// Crossings that it serves.
+    pub served: usize,
+    /// Its net cost.
+    #[serde(rename = "net_usd_cents")]
+    pub net: Cents,
+}
+
 /// The plan's sums.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize)]
 pub struct Totals {
@@ -274,6 +285,8 @@ pub struct Plan {
     pub budget: Option<Cents>,
     /// What is proven.
     pub proof: Proof,
+    /// The purchase it is compared with.
+    pub site_by_site: SiteBySite,
 }
 
 impl Plan {

@@ -1,12 +1,12 @@
 //! The choice is the best of all plans, on hundreds of small markets.
 
-use spanyard::choose::{Effort, choose, totals};
+use spanyard::choose::{Effort, choose, site_by_site, totals};
 
 use crate::{brute, market};
 
 #[test]
 fn the_choice_is_the_best_of_all_plans() {
-    let mut tried = 0;
+    let (mut tried, mut dearer) = (0, 0);
     for seed in 0..1_000 {
         let market = market::small(seed);
         let Some(best) = brute::best(&market, 100_000.0) else { continue };
@@ -16,8 +16,14 @@ fn the_choice_is_the_best_of_all_plans() {
         assert_eq!(brute::key(&market, &choice), best, "seed {seed}");
         assert!(choice.cheapest && choice.service && !choice.stopped_early, "seed {seed}");
         assert_eq!(choice.bound, choice.net, "seed {seed}");
+        let greedy = site_by_site(&market);
+        assert_eq!(totals(&market, &greedy).map(|t| t.net), Some(greedy.net), "seed {seed}");
+        assert!(best <= brute::key(&market, &greedy), "seed {seed}");
+        dearer += usize::from(best < brute::key(&market, &greedy));
     }
     assert!(tried > 500, "{tried}");
+    // The comparison means something only if going site by site often misses the best plan.
+    assert!(dearer > tried / 20, "{dearer} of {tried}");
 }
 
 #[test]

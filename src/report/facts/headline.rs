@@ -1,7 +1,9 @@
 //! The answer in a few words.
 
+use std::cmp::Ordering;
+
 use super::{count, totals};
-use crate::model::plan::Plan;
+use crate::model::plan::{CrossingPlan, Plan};
 use crate::quantity::Cents;
 
 /// What the plan does and what must be paid for it.
@@ -18,7 +20,7 @@ pub fn title(served: usize, all: usize, outlay: Cents) -> String {
     format!("serves {served} of {crossings} for {outlay}.")
 }
 
-/// What is proven of the plan, in sentences.
+/// What is proven of the plan, and what it is better than, in sentences.
 #[must_use]
 pub fn proof(plan: &Plan) -> Vec<String> {
     let proof = &plan.proof;
@@ -45,7 +47,42 @@ pub fn proof(plan: &Plan) -> Vec<String> {
             |gap| format!("The net cost is {}.", gap.words()),
         )
     });
+    said.extend(site_by_site(plan));
+    said.extend(next_best(plan));
     said
+}
+
+/// The purchase made site by site, against the plan.
+fn site_by_site(plan: &Plan) -> Option<String> {
+    let other = plan.site_by_site;
+    let more = other.net - plan.totals.net;
+    let start = "Bought site by site, each crossing in turn at its cheapest:";
+    match other.served.cmp(&plan.served_count()) {
+        Ordering::Less => Some(format!(
+            "{start} {} served, for {} net.",
+            count(other.served, "crossing"),
+            other.net
+        )),
+        Ordering::Equal if more > Cents::ZERO => {
+            Some(format!("{start} as many crossings for {more} more."))
+        }
+        Ordering::Equal if more == Cents::ZERO => {
+            Some(format!("{start} as many crossings at the same cost."))
+        }
+        _ => Some(format!(
+            "{start} {} served, but fewer of the more urgent ones.",
+            count(other.served, "crossing")
+        )),
+    }
+}
+
+/// The cheapest change of one crossing.
+fn next_best(plan: &Plan) -> Option<String> {
+    let served = plan.crossings.iter().filter_map(CrossingPlan::served);
+    let extra = served.filter_map(|served| Some(served.alternative.as_ref()?.extra)).min()?;
+    Some(format!(
+        "Next best, with one crossing's bridge changed and the rest as it is: {extra} more."
+    ))
 }
 
 #[cfg(test)]

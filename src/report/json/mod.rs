@@ -90,6 +90,7 @@ mod tests {
             "rows",
             "crossings",
             "served",
+            "site_by_site_served",
             "cars",
             "count",
             "span_number",

@@ -42,6 +42,10 @@ struct Summary {
     service_proven_best: bool,
     cost_proven_least: bool,
     stopped_at_time_limit: bool,
+    /// Crossings served by the purchase made site by site.
+    site_by_site_served: usize,
+    /// Net cost of the purchase made site by site.
+    site_by_site_net_usd_cents: Cents,
     bound_usd_cents: Option<Cents>,
     gap_usd_cents: Option<Cents>,
     gap_percent: Option<f64>,
@@ -121,6 +125,8 @@ fn summary(plan: &Plan) -> Summary {
         service_proven_best: plan.proof.service,
         cost_proven_least: plan.proof.cheapest,
         stopped_at_time_limit: plan.proof.stopped_early,
+        site_by_site_served: plan.site_by_site.served,
+        site_by_site_net_usd_cents: plan.site_by_site.net,
         bound_usd_cents: gap.map(|_| plan.proof.bound),
         gap_usd_cents: gap.map(|gap| gap.amount),
         gap_percent: gap.map(|gap| gap.percent),
