@@ -152,7 +152,7 @@ codes! {
         "Compare with the output of `spanyard rules`, which is a complete valid file.";
     MappingMalformed "D14" Read "Mapping cannot be understood", Ours,
         "A mapping file says what the columns of one dealer's lists mean. It is not valid TOML, has a key or column that is not known, is for none of the inventories, or names a header that its inventory does not have.",
-        "Compare with docs/formats.md, or draft it anew with `spanyard check --draft-mapping FILE`.";
+        "Compare with docs/formats.md, or draft it anew with `spanyard check FILE --draft-mapping`.";
     UnitUnknown "D15" Read "Unit not stated", Ours,
         "The number has no unit, and neither the header, nor a row of units, nor the mapping states one, or they disagree; or it is in tons, which are 2,000 lb or 1,000 kg. A wrong guess would pass a car for something else.",
         "State the unit in the mapping, as in `Len = { column = \"length_ft\", unit = \"ft\" }`, or behind the number; write short ton or tonne.";

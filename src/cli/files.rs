@@ -6,10 +6,10 @@ use std::path::{Path, PathBuf};
 
 use jiff::ZonedDateTime;
 use spanyard::check::Code;
-use spanyard::read::{self, Problem, Problems, Reading, SourceText, Sources};
+use spanyard::read::{self, Checked, FileKind, Problem, Problems, Reading, SourceText, Sources};
 use spanyard::report::terminal;
 
-/// The files of a run.
+/// The files of a run that decides something.
 #[derive(Debug, clap::Args)]
 pub struct FileArgs {
     /// Inventory of cars, CSV or a dealer's own CSV, XLSX, XLS or ODS; several may follow, and the
@@ -17,85 +17,140 @@ pub struct FileArgs {
     #[arg(long, value_name = "FILE", num_args = 1.., required = true)]
     inventory: Vec<PathBuf>,
 
-    /// What the columns of a dealer's list mean, TOML; NAME.mapping.toml is for the inventory
-    /// NAME.csv, NAME.xlsx and the like, unless it names others
-    #[arg(long, value_name = "FILE", num_args = 1..)]
-    mapping: Vec<PathBuf>,
-
-    /// Take warnings of the files for problems
-    #[arg(long)]
-    strict: bool,
-
     /// Yards and their terms, CSV
     #[arg(long, value_name = "FILE")]
     yards: PathBuf,
-
-    /// Lots and their prices, CSV; needed if a car is sold with a lot
-    #[arg(long, value_name = "FILE")]
-    lots: Option<PathBuf>,
 
     /// Crossings, CSV
     #[arg(long, value_name = "FILE")]
     crossings: PathBuf,
 
+    #[command(flatten)]
+    more: MoreFiles,
+}
+
+/// The files that no run needs in every case.
+#[derive(Debug, clap::Args)]
+pub struct MoreFiles {
+    /// What the columns of a dealer's list mean, TOML; NAME.mapping.toml is for the inventory
+    /// NAME.csv, NAME.xlsx and the like, unless it names others
+    #[arg(long, value_name = "FILE", num_args = 1..)]
+    mapping: Vec<PathBuf>,
+
+    /// Lots and their prices, CSV; needed if a car is sold with a lot
+    #[arg(long, value_name = "FILE")]
+    lots: Option<PathBuf>,
+
     /// The agency's rules, TOML; what it leaves out is as `spanyard rules` prints it
     #[arg(long, value_name = "FILE")]
     rules: Option<PathBuf>,
+
+    /// Take warnings of the files for problems
+    #[arg(long)]
+    strict: bool,
+}
+
+/// The files that were named.
+#[derive(Debug)]
+pub struct Named<'a> {
+    /// Inventories.
+    pub inventories: Vec<&'a Path>,
+    /// Yards.
+    pub yards: Option<&'a Path>,
+    /// Crossings.
+    pub crossings: Option<&'a Path>,
+    /// The others.
+    pub more: &'a MoreFiles,
+}
+
+/// Why the files cannot be used.
+#[derive(Debug)]
+pub struct Refusal {
+    /// All problems of all files.
+    pub problems: Problems,
+    /// What deserves a look besides.
+    pub warnings: Vec<Problem>,
+}
+
+impl Named<'_> {
+    /// Whether no file is named.
+    pub fn is_empty(&self) -> bool {
+        self.paths().next().is_none()
+    }
+
+    /// Every file, in the order in which they are read.
+    fn paths(&self) -> impl Iterator<Item = &Path> {
+        let more = self.more;
+        let mappings = more.mapping.iter().map(PathBuf::as_path);
+        let inventories = self.inventories.iter().copied();
+        inventories
+            .chain(mappings)
+            .chain(self.yards)
+            .chain(more.lots.as_deref())
+            .chain(self.crossings)
+            .chain(more.rules.as_deref())
+    }
+
+    /// Opens and reads all files. A job needs yards for its cars; a mere look, not of `a_job`, takes
+    /// the files that there are. With `--strict` the warnings come back as problems.
+    pub fn read(&self, a_job: bool) -> Checked {
+        let mut unopened = Vec::new();
+        let mut opened = |kind: FileKind, path: &Path| match open(path) {
+            Ok(source) => Some(source),
+            Err(problem) => {
+                unopened.push((kind, *problem));
+                None
+            }
+        };
+        let more = self.more;
+        let inventories = self.inventories.iter();
+        let mappings = more.mapping.iter();
+        let sources = Sources {
+            inventories: inventories.filter_map(|p| opened(FileKind::Inventory, p)).collect(),
+            mappings: mappings.filter_map(|p| opened(FileKind::Mapping, p)).collect(),
+            yards: self.yards.and_then(|path| opened(FileKind::Yards, path)),
+            lots: more.lots.as_deref().and_then(|path| opened(FileKind::Lots, path)),
+            crossings: self.crossings.and_then(|path| opened(FileKind::Crossings, path)),
+            rules: more.rules.as_deref().and_then(|path| opened(FileKind::Rules, path)),
+            unopened: Vec::new(),
+        };
+        let sources = Sources { unopened, ..sources };
+        let read = if a_job { read::examine } else { read::check };
+        let mut checked = read(&sources, today());
+        if more.strict && !checked.warnings.is_empty() {
+            checked.inputs = None;
+            checked.problems.0.append(&mut checked.warnings);
+        }
+        checked
+    }
 }
 
 impl FileArgs {
+    fn named(&self) -> Named<'_> {
+        Named {
+            inventories: self.inventory.iter().map(PathBuf::as_path).collect(),
+            yards: Some(&self.yards),
+            crossings: Some(&self.crossings),
+            more: &self.more,
+        }
+    }
+
     /// Opens and reads all files.
     ///
     /// # Errors
     /// All problems of all files.
-    pub fn read(&self) -> Result<Reading, Problems> {
-        let mut missing = Vec::new();
-        let inventories =
-            self.inventory.iter().filter_map(|path| opened(path, &mut missing)).collect();
-        let unread_inventories = missing.len();
-        let mappings = self.mapping.iter().filter_map(|path| opened(path, &mut missing)).collect();
-        let sources = Sources {
-            inventories,
-            mappings,
-            yards: opened(&self.yards, &mut missing),
-            lots: self.lots.as_deref().and_then(|path| opened(path, &mut missing)),
-            crossings: opened(&self.crossings, &mut missing),
-            rules: self.rules.as_deref().and_then(|path| opened(path, &mut missing)),
-        };
-        // Without a file that the others refer to, the reader would complain of every reference.
-        if missing.len() > unread_inventories {
-            return Err(Problems(missing));
+    pub fn read(&self) -> Result<Reading, Refusal> {
+        let Checked { inputs, files, problems, warnings, .. } = self.named().read(true);
+        match inputs {
+            Some(inputs) => Ok(Reading { inputs, files, warnings }),
+            None => Err(Refusal { problems, warnings }),
         }
-        let reading = read::read(&sources, today());
-        if missing.is_empty() {
-            return match reading {
-                Ok(reading) if self.strict && !reading.warnings.is_empty() => {
-                    Err(Problems(reading.warnings))
-                }
-                reading => reading,
-            };
-        }
-        missing.extend(reading.err().map(|problems| problems.0).unwrap_or_default());
-        Err(Problems(missing))
     }
-}
 
-impl FileArgs {
     /// Every file named, in the order in which they are read.
-    pub fn paths(&self) -> impl Iterator<Item = &Path> {
-        self.inventory
-            .iter()
-            .chain([&self.yards])
-            .chain(&self.lots)
-            .chain([&self.crossings])
-            .chain(&self.rules)
-            .map(PathBuf::as_path)
+    pub fn paths(&self) -> Vec<PathBuf> {
+        self.named().paths().map(Path::to_owned).collect()
     }
-}
-
-/// The file, or one problem more.
-fn opened(path: &Path, missing: &mut Vec<Problem>) -> Option<SourceText> {
-    open(path).map_err(|problem| missing.push(*problem)).ok()
 }
 
 /// Greatest size of a file that is opened; the reader's own limits are lower.
@@ -138,12 +193,18 @@ fn today() -> jiff::civil::Date {
     ZonedDateTime::now().date()
 }
 
-/// Problems as printed to people who asked for something else than `check`.
-pub fn refusal(problems: &Problems) -> String {
+/// Problems and warnings as printed to people who asked for something else than `check`.
+pub fn refusal(Refusal { problems, warnings }: &Refusal) -> String {
     let n = problems.len();
     let noun = if n == 1 { "problem" } else { "problems" };
+    let warnings = terminal::list_problems(warnings, "warning: ");
     let list = terminal::list_problems(&problems.0, "");
-    format!("{list}error: {n} {noun} in the files; `spanyard explain CODE` tells more\n")
+    format!("{warnings}{list}error: {n} {noun} in the files; `spanyard explain CODE` tells more\n")
+}
+
+/// One problem as printed by itself.
+pub fn refusal_of(problem: Problem) -> String {
+    refusal(&Refusal { problems: Problems(vec![problem]), warnings: Vec::new() })
 }
 
 /// Warnings of the reader, one to a line.

@@ -61,8 +61,9 @@ impl OutputArgs {
             return Ok(said);
         }
         let context = self.context(report, files)?;
+        let inputs_read = files.paths();
         let mut write = |path: &Path, bytes: &[u8]| -> Result<()> {
-            if files.paths().any(|input| same_file(input, path)) {
+            if inputs_read.iter().any(|input| same_file(input, path)) {
                 bail!("{} is one of the files to read: choose another name", path.display());
             }
             fs::write(path, bytes)
@@ -93,7 +94,7 @@ impl OutputArgs {
     fn context(&self, report: &PlanReport<'_>, files: &FileArgs) -> Result<PageContext> {
         let mut hashed = Vec::new();
         for path in files.paths() {
-            let bytes = fs::read(path)
+            let bytes = fs::read(&path)
                 .with_context(|| format!("{} cannot be read again", path.display()))?;
             hashed.push(HashedFile::new(&path.display().to_string(), &bytes));
         }

@@ -41,7 +41,7 @@ pub struct Args {
 pub fn run(args: &Args, width: usize) -> anyhow::Result<Answer> {
     let reading = match args.files.read() {
         Ok(reading) => reading,
-        Err(problems) => return Ok(Answer::refused(refusal(&problems))),
+        Err(refused) => return Ok(Answer::refused(refusal(&refused))),
     };
     let inputs = &reading.inputs;
     let survey = Survey::new(inputs);

@@ -6,7 +6,7 @@ use spanyard::rate::vehicles::Vehicle;
 use spanyard::read::{self, Problems};
 use spanyard::report::{json, terminal};
 
-use super::files::{open, refusal};
+use super::files::{Refusal, open, refusal};
 use super::{Answer, TextOrJson};
 
 /// Arguments of `vehicles`.
@@ -32,7 +32,10 @@ pub fn run(args: &Args, width: usize) -> anyhow::Result<Answer> {
         .and_then(|source| read::rules(source.as_ref()));
     let rules = match rules {
         Ok(rules) => rules,
-        Err(problems) => return Ok(Answer::refused(refusal(&Problems(problems)))),
+        Err(problems) => {
+            let refused = Refusal { problems: Problems(problems), warnings: Vec::new() };
+            return Ok(Answer::refused(refusal(&refused)));
+        }
     };
     let vehicles = Vehicle::all(&rules)?;
     Ok(Answer::done(match args.format {

@@ -2,6 +2,7 @@
 
 use jiff::civil::Date;
 
+use super::crossings::{self, Known};
 use super::dealer::Mappings;
 use super::inventory::Context;
 use super::names::Names;
@@ -9,7 +10,7 @@ use super::problem::{Findings, Problem, Problems, shown};
 use super::table::Taken;
 use super::text::SourceText;
 use super::yards::{Lots, Yards};
-use super::{FileKind, FileRead, Sources, crossings, inventory, rules, yards};
+use super::{Checked, FileKind, FileRead, Sources, inventory, rules, yards};
 use crate::check::Code;
 use crate::model::car::Car;
 use crate::model::inputs::{CarIx, Inputs};
@@ -25,13 +26,10 @@ pub(super) enum Missing {
 
 /// What came of the files.
 #[derive(Default)]
-pub(super) struct Gathered {
-    pub files: Vec<FileRead>,
-    pub problems: Problems,
-    pub warnings: Vec<Problem>,
-    pub not_checked: Vec<String>,
-    /// The inputs, unless there is a problem with the rules.
-    pub inputs: Option<Inputs>,
+struct Gathered {
+    files: Vec<FileRead>,
+    problems: Problems,
+    warnings: Vec<Problem>,
 }
 
 impl Gathered {
@@ -46,11 +44,18 @@ impl Gathered {
 
 /// Reads all files, in the order in which they refer to each other, and gathers the findings in the
 /// order of [`Sources`].
-pub(super) fn gather(sources: &Sources, today: Date, missing: Missing) -> Gathered {
+pub(super) fn gather(sources: &Sources, today: Date, missing: Missing) -> Checked {
     let mut gathered = Gathered::default();
+    let unopened = sources.unopened.iter().map(|(_, problem)| problem.clone());
+    gathered.problems.0.extend(unopened);
+    let not_checked = |kind: FileKind| missing == Missing::IsNotChecked || sources.lacks(kind);
 
     let mut of_rules = Findings::default();
-    let rules = rules::examine(sources.rules.as_ref(), &mut of_rules);
+    let mut rules = rules::examine(sources.rules.as_ref(), &mut of_rules);
+    if sources.lacks(FileKind::Rules) {
+        // It may name vehicles and deck systems of its own.
+        rules.known = Known::default();
+    }
     let order_date = rules.order_date.unwrap_or(today);
 
     let mut of_yards = Findings::default();
@@ -60,7 +65,7 @@ pub(super) fn gather(sources: &Sources, today: Date, missing: Missing) -> Gather
     let mut of_lots = Findings::default();
     let lots = sources.lots.as_ref().map(|file| yards::lots(file, yards.as_ref(), &mut of_lots));
     let (lots, lots_taken) = lots.unzip();
-    let lots = lots.unwrap_or_else(|| Lots::without_file(missing == Missing::IsNotChecked));
+    let lots = lots.unwrap_or_else(|| Lots::without_file(not_checked(FileKind::Lots)));
 
     let mut cars = Vec::new();
     let mut context = Context {
@@ -69,11 +74,11 @@ pub(super) fn gather(sources: &Sources, today: Date, missing: Missing) -> Gather
         order_year: order_date.year(),
         seen: Names::default(),
     };
-    let mappings = Mappings::read(&sources.mappings, &sources.inventories);
+    let mappings = Mappings::read(sources);
     for source in &sources.inventories {
         let mut findings = Findings::default();
         let taken = inventory::read(source, &mappings, &mut context, &mut cars, &mut findings);
-        if yards.is_none() && missing == Missing::IsAProblem {
+        if yards.is_none() && !not_checked(FileKind::Yards) {
             findings.problems.push(no_yards(source));
         }
         gathered.add(source, FileKind::Inventory, taken, findings);
@@ -91,10 +96,10 @@ pub(super) fn gather(sources: &Sources, today: Date, missing: Missing) -> Gather
         .map(|source| crossings::read(source, &rules.known, &mut of_crossings));
     let (crossings, crossings_taken) = crossings.unzip();
 
-    if let (None, Some(source), Missing::IsAProblem) = (&yards, &sources.lots, missing) {
+    if let (None, Some(source), false) = (&yards, &sources.lots, not_checked(FileKind::Yards)) {
         of_lots.problems.push(no_yards(source));
     }
-    if !sources.inventories.is_empty() && yards.is_some() {
+    if !sources.inventories.is_empty() && !sources.lacks(FileKind::Inventory) && yards.is_some() {
         of_lots.warnings.extend(lots.list.iter().filter(|lot| lot.cars.is_empty()).map(|lot| {
             let wrong = format!("is a lot of {} without a car in the inventories", lot.dealer);
             let file = lot.place.file.clone();
@@ -124,8 +129,10 @@ pub(super) fn gather(sources: &Sources, today: Date, missing: Missing) -> Gather
             gathered.add(source, kind, taken.unwrap_or_default(), findings);
         }
     }
-    gathered.not_checked = not_checked(sources, yards.as_ref(), &lots);
-    gathered.inputs = rules.rules.map(|rules| Inputs {
+    let not_checked = wanting(sources, yards.as_ref(), &lots);
+    let Gathered { files, problems, warnings } = gathered;
+    let rules = rules.rules.filter(|_| problems.is_empty());
+    let inputs = rules.map(|rules| Inputs {
         cars,
         yards: yards.map(|yards| yards.list).unwrap_or_default(),
         lots: lots.list,
@@ -133,7 +140,7 @@ pub(super) fn gather(sources: &Sources, today: Date, missing: Missing) -> Gather
         rules,
         order_date,
     });
-    gathered
+    Checked { inputs, files, problems, warnings, not_checked }
 }
 
 /// The cars by dealer and ID. Cars are large, so places are sorted and each car is moved only once.
@@ -172,7 +179,7 @@ fn no_yards(source: &SourceText) -> Problem {
 }
 
 /// What could not be checked for want of a file.
-fn not_checked(sources: &Sources, yards: Option<&Yards>, lots: &Lots) -> Vec<String> {
+fn wanting(sources: &Sources, yards: Option<&Yards>, lots: &Lots) -> Vec<String> {
     let mut list = Vec::new();
     if yards.is_none() && (!sources.inventories.is_empty() || sources.lots.is_some()) {
         list.push("yards of cars and lots: no yards file was given".to_owned());

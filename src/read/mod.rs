@@ -74,6 +74,15 @@ pub struct Sources {
     pub crossings: Option<SourceText>,
     /// The agency's rules over the built-in ones.
     pub rules: Option<SourceText>,
+    /// Files of the run that could not be opened, and why. What refers to them is not checked.
+    pub unopened: Vec<(FileKind, Problem)>,
+}
+
+impl Sources {
+    /// Whether a file of this kind could not be opened.
+    fn lacks(&self, kind: FileKind) -> bool {
+        self.unopened.iter().any(|(unopened, _)| *unopened == kind)
+    }
 }
 
 /// Which kind of file.
@@ -130,9 +139,12 @@ pub struct Reading {
     pub warnings: Vec<Problem>,
 }
 
-/// What a first look at some of the files found.
-#[derive(Clone, Debug, Serialize)]
+/// What a look at the files found.
+#[derive(Clone, Debug)]
 pub struct Checked {
+    /// The validated inputs, unless there is a problem. Of cars only those whose yard is known, so
+    /// none without a yards file.
+    pub inputs: Option<Inputs>,
     /// The files with their numbers of rows, in the order of [`Sources`].
     pub files: Vec<FileRead>,
     /// All problems, in the order of the files.
@@ -147,15 +159,20 @@ pub struct Checked {
 ///
 /// # Errors
 ///
-/// All problems of all files, in the order of [`Sources`], by line and column.
+/// All problems of all files, in the order of [`Sources`], by line and column; first the files that
+/// could not be opened.
 pub fn read(sources: &Sources, today: Date) -> Result<Reading, Problems> {
-    let gathered = gather::gather(sources, today, Missing::IsAProblem);
-    match gathered.inputs {
-        Some(inputs) if gathered.problems.is_empty() => {
-            Ok(Reading { inputs, files: gathered.files, warnings: gathered.warnings })
-        }
-        _ => Err(gathered.problems),
+    let Checked { inputs, files, problems, warnings, .. } = examine(sources, today);
+    match inputs {
+        Some(inputs) => Ok(Reading { inputs, files, warnings }),
+        None => Err(problems),
     }
+}
+
+/// As [`read`], and gives the warnings also where there are problems.
+#[must_use]
+pub fn examine(sources: &Sources, today: Date) -> Checked {
+    gather::gather(sources, today, Missing::IsAProblem)
 }
 
 /// Checks the files that are there, such as one dealer's inventory alone. Names that a missing file
@@ -175,11 +192,5 @@ pub fn read(sources: &Sources, today: Date) -> Result<Reading, Problems> {
 /// ```
 #[must_use]
 pub fn check(sources: &Sources, today: Date) -> Checked {
-    let gathered = gather::gather(sources, today, Missing::IsNotChecked);
-    Checked {
-        files: gathered.files,
-        problems: gathered.problems,
-        warnings: gathered.warnings,
-        not_checked: gathered.not_checked,
-    }
+    gather::gather(sources, today, Missing::IsNotChecked)
 }

@@ -17,6 +17,7 @@ pub fn inputs() -> Inputs {
         lots: Some(file("lots.csv")),
         crossings: Some(file("crossings.csv")),
         rules: Some(file("rules.toml")),
+        ..Sources::default()
     };
     // The rules of the demonstration fix the order date, so this day is not used.
     let today = jiff::civil::date(2026, 1, 1);

@@ -98,6 +98,7 @@ impl County {
             lots: Some(source("lots.csv")),
             crossings: Some(source("crossings.csv")),
             rules: Some(source("rules.toml")),
+            ..Sources::default()
         };
         // The rules state the order date, so the day of reading must not matter.
         let reading = read(&sources, date(1999, 12, 31));

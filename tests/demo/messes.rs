@@ -19,6 +19,7 @@ fn reading() -> Reading {
         lots: Some(source("lots.csv")),
         crossings: Some(source("crossings.csv")),
         rules: Some(source("rules.toml")),
+        ..Sources::default()
     };
     read(&sources, date(1999, 12, 31)).unwrap_or_else(|problems| panic!("{problems}"))
 }

@@ -21,6 +21,7 @@ fn the_demo_files_are_read_without_a_problem() {
         lots: Some(file("lots.csv")),
         crossings: Some(file("crossings.csv")),
         rules: Some(file("rules.toml")),
+        ..Sources::default()
     });
     // Each row that is taken is a car (or batch): nothing gets lost on the way.
     let rows: usize = reading.files[..3].iter().map(|file| file.rows - file.not_taken.len()).sum();

@@ -1,8 +1,9 @@
 //! Files as they come: encodings, line ends, quotes, headers, and the true place of every cell.
 
-use spanyard::read::{SourceText, Sources};
+use spanyard::check::Code;
+use spanyard::read::{FileKind, Problem, SourceText, Sources};
 
-use crate::county::{good, messages, of_inventory, sources};
+use crate::county::{CROSSINGS, good, messages, of_inventory, sources};
 
 const HEAD: &str = "car,dealer,yard,length_ft,notes";
 
@@ -162,4 +163,46 @@ fn a_bad_file_is_not_held_against_the_others() {
         .map(|m| m.split(' ').take(2).collect::<Vec<_>>().join(" "))
         .collect();
     assert_eq!(codes, ["yards.csv:1:1: D01", "lots.csv:1:1: D02", "rules.toml:1:6: D13"]);
+}
+
+/// What is told of the county's files when this one could not be opened.
+fn without(kind: FileKind, name: &str, change: impl FnOnce(&mut Sources)) -> Vec<String> {
+    let absent = Problem::of_file(Code::FileUnreadable, name.into(), "does not exist", "look");
+    let mut files = Sources { unopened: vec![(kind, absent)], ..sources() };
+    change(&mut files);
+    let found = messages(&files);
+    assert_eq!(found[0], format!("{name}: D01 does not exist; look"));
+    found[1..].to_vec()
+}
+
+#[test]
+fn a_file_that_cannot_be_opened_hides_no_problem_and_makes_none() {
+    let crossing = "crossings.csv:2:51: D07 needed_by: `soon` is not a date; write the day, like 2026-05-31, or leave the cell blank";
+    let spoilt = |files: &mut Sources| {
+        let text =
+            CROSSINGS.replace("2026-11-30", "soon").replace("HS20; Type 3,timber", "own,own");
+        files.crossings = Some(SourceText::new("crossings.csv", text));
+    };
+    // The rules may have a vehicle and a deck system by the name of `own`.
+    let found = without(FileKind::Rules, "rules.toml", spoilt);
+    assert_eq!(found, [crossing]);
+    for (kind, name) in
+        [(FileKind::Yards, "yards.csv"), (FileKind::Lots, "lots.csv"), (FileKind::Crossings, "x")]
+    {
+        let found = without(kind, name, |files| match kind {
+            FileKind::Yards => files.yards = None,
+            FileKind::Lots => files.lots = None,
+            _ => files.crossings = None,
+        });
+        assert_eq!(found, [""; 0], "{name}");
+    }
+    // A mapping that is for an inventory that could not be opened, and the other way round.
+    let mapping = SourceText::new("list.mapping.toml", "[constants]\nyard = \"Upper Drum\"\n");
+    let found =
+        without(FileKind::Inventory, "in/list.xlsx", |files| files.mappings = vec![mapping]);
+    assert_eq!(found, [""; 0]);
+    let found = without(FileKind::Mapping, "list.mapping.toml", |files| {
+        files.inventories.push(SourceText::new("list.csv", "Car no.;Length\nS-1;long\n"));
+    });
+    assert_eq!(found, [""; 0]);
 }

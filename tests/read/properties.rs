@@ -154,6 +154,7 @@ proptest! {
             lots: Some(SourceText::new("l.csv", lines(LOTS))),
             crossings: Some(SourceText::new("c.csv", lines(CROSSINGS))),
             rules: None,
+            ..Sources::default()
         };
         let expected = without_places(good(&straight).inputs);
         prop_assert_eq!(without_places(good(&shuffled).inputs), expected);

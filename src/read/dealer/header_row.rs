@@ -111,7 +111,7 @@ fn no_header(source: &SourceText, rules: &Mapping) -> Box<Problem> {
             format!(
                 "has no header among its first {LOOKED_AT} rows: none has {KNOWN_LEAST} words that are known"
             ),
-            "map its columns; `spanyard check --draft-mapping FILE` writes a first mapping"
+            "map its columns; `spanyard check FILE --draft-mapping` writes a first mapping"
                 .to_owned(),
         ),
     };

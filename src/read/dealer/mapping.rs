@@ -120,7 +120,7 @@ impl Mapping {
         let (table, errors) = DeTable::parse_recoverable(text);
         if let Some(error) = errors.first() {
             let wrong = format!("this is not valid TOML: {}", error.message());
-            let instead = "compare with the output of `spanyard check --draft-mapping FILE`";
+            let instead = "compare with the output of `spanyard check FILE --draft-mapping`";
             reader.problem(&error.span().unwrap_or_default(), "", wrong, instead);
             return None;
         }

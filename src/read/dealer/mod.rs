@@ -23,7 +23,7 @@ use super::columns::Columns;
 use super::inventory::Inventory;
 use super::problem::{Findings, Problem, shown};
 use super::text::{QuoteFault, SourceText};
-use super::{NotTaken, cells::one_line};
+use super::{FileKind, NotTaken, Sources, cells::one_line};
 use crate::check::Code;
 use crate::model::place::RowPlace;
 use grid::{Grid, GridRow, Kind};
@@ -37,12 +37,16 @@ pub use draft::draft;
 /// The mappings of a run.
 pub(super) struct Mappings<'s> {
     list: Vec<(&'s SourceText, Option<Mapping>, Findings)>,
+    /// Whether one could not be opened.
+    unopened: bool,
 }
 
 impl<'s> Mappings<'s> {
     /// Reads them; one that is for no inventory, and two for the same one, are problems.
-    pub fn read(sources: &'s [SourceText], inventories: &[SourceText]) -> Self {
+    pub fn read(sources: &'s Sources) -> Self {
+        let inventories = &sources.inventories;
         let mut list: Vec<_> = sources
+            .mappings
             .iter()
             .map(|source| {
                 let mut findings = Findings::default();
@@ -56,7 +60,9 @@ impl<'s> Mappings<'s> {
         let mut taken: Vec<Option<&SourceText>> = vec![None; inventories.len()];
         for (source, mapping, findings) in &mut list {
             let Some(mapping) = mapping else { continue };
-            let mut used = false;
+            let mut used = sources.unopened.iter().any(|(kind, problem)| {
+                *kind == FileKind::Inventory && mapping.is_for(&source.name, &problem.file)
+            });
             for (inventory, taken) in inventories.iter().zip(&mut taken) {
                 if mapping.is_for(&source.name, &inventory.name) {
                     used = true;
@@ -76,7 +82,7 @@ impl<'s> Mappings<'s> {
                 findings.problems.push(problem(source, wrong, instead));
             }
         }
-        Self { list }
+        Self { list, unopened: sources.lacks(FileKind::Mapping) }
     }
 
     /// The one that is for this inventory.
@@ -87,9 +93,9 @@ impl<'s> Mappings<'s> {
         })
     }
 
-    /// Whether one could not be read, and may have been for any inventory.
+    /// Whether one could not be opened or read, and may have been for any inventory.
     pub fn has_unread(&self) -> bool {
-        self.list.iter().any(|(_, mapping, _)| mapping.is_none())
+        self.unopened || self.list.iter().any(|(_, mapping, _)| mapping.is_none())
     }
 
     /// What is wrong with each.

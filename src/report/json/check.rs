@@ -48,15 +48,36 @@ pub fn check(
 }
 
 #[derive(Debug, Serialize)]
+struct UnderstoodInPart<'a> {
+    understood: bool,
+    files: &'a [FileRead],
+    not_checked: &'a [String],
+    warnings: &'a [Problem],
+}
+
+/// The files were understood, and are not all that a plan needs.
+///
+/// # Errors
+/// When a value cannot be written as JSON, which does not happen with these types.
+pub fn check_of_some(
+    files: &[FileRead],
+    not_checked: &[String],
+    warnings: &[Problem],
+) -> serde_json::Result<String> {
+    render("check", UnderstoodInPart { understood: true, files, not_checked, warnings })
+}
+
+#[derive(Debug, Serialize)]
 struct NotUnderstood<'a> {
     understood: bool,
     problems: &'a Problems,
+    warnings: &'a [Problem],
 }
 
 /// The files were not understood.
 ///
 /// # Errors
 /// When a value cannot be written as JSON, which does not happen with these types.
-pub fn problems(problems: &Problems) -> serde_json::Result<String> {
-    render("check", NotUnderstood { understood: false, problems })
+pub fn problems(problems: &Problems, warnings: &[Problem]) -> serde_json::Result<String> {
+    render("check", NotUnderstood { understood: false, problems, warnings })
 }

@@ -14,7 +14,7 @@ mod shared;
 mod sheet;
 mod vehicles;
 
-pub use check::{check, problems};
+pub use check::{check, check_of_some, problems};
 pub use explain::explain;
 pub use matching::match_report;
 pub use plan::plan;

@@ -14,6 +14,32 @@ pub fn check(inputs: &Inputs, files: &[FileRead], width: usize) -> String {
     let mut page = Page::new(width);
     page.para(0, "All files were understood.");
     page.blank();
+    held(&mut page, files);
+    for sentence in sentences(&holdings::counts(inputs)) {
+        page.para(0, &sentence);
+    }
+    page.para(0, &format!("Orders are placed on {}.", inputs.order_date));
+    unknown(&mut page, "Unknown in the inventories", &unknown_of_cars(inputs));
+    unknown(&mut page, "Blank in the crossings", &unknown_of_crossings(inputs));
+    page.finish()
+}
+
+/// The files were understood, and are not all that a plan needs: what they hold, and what could not
+/// be checked for want of the others.
+#[must_use]
+pub fn check_of_some(files: &[FileRead], not_checked: &[String], width: usize) -> String {
+    let mut page = Page::new(width);
+    page.para(0, "What was given was understood.");
+    page.blank();
+    held(&mut page, files);
+    for wanting in not_checked {
+        page.para(0, &format!("Not checked: {wanting}."));
+    }
+    page.finish()
+}
+
+/// What each file holds, and what became of its rows.
+fn held(page: &mut Page, files: &[FileRead]) {
     let mut table =
         Table::new(&[Align::Left, Align::Right, Align::Left]).header(&["File", "Rows", "Holds"]);
     for file in files {
@@ -25,13 +51,6 @@ pub fn check(inputs: &Inputs, files: &[FileRead], width: usize) -> String {
     for file in files.iter().filter(|file| !file.not_taken.is_empty()) {
         page.para(0, &not_taken(file));
     }
-    for sentence in sentences(&holdings::counts(inputs)) {
-        page.para(0, &sentence);
-    }
-    page.para(0, &format!("Orders are placed on {}.", inputs.order_date));
-    unknown(&mut page, "Unknown in the inventories", &unknown_of_cars(inputs));
-    unknown(&mut page, "Blank in the crossings", &unknown_of_crossings(inputs));
-    page.finish()
 }
 
 /// What became of the rows of a dealer's list: rows read are rows of cars and rows not taken.

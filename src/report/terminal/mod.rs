@@ -13,7 +13,7 @@ mod problems;
 mod sheet;
 mod vehicles;
 
-pub use check::{check, problems};
+pub use check::{check, check_of_some, problems};
 pub use explain::{explain, explain_all};
 pub use matching::{Detail, match_checks, match_table};
 pub use problems::list as list_problems;
