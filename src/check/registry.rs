@@ -256,7 +256,7 @@ codes! {
     ShearFactored "R06" Rate "Shear, load and resistance", FromMemory("AASHTO Manual for Bridge Evaluation, 6A.4.2"),
         "RF = (C - gDC DC - gDW DW) / (gLL (LL + IM)) for shear in the main girder's webs.",
         "Measure the webs; a car with stated section modulus alone has no shear area.";
-    Posting "R07" Rate "Posting", FromMemory("AASHTO Manual for Bridge Evaluation, 6A.8.3"),
+    Posting "R07" Rate "Posting", Published("AASHTO Manual for Bridge Evaluation, 6A.8.3, as given by M. A. Khan, Bridge and Highway Structure Rehabilitation and Repair, McGraw-Hill 2010, p. 187"),
         "The weight that may be posted for the vehicle is at least the least posting that the crossing accepts.",
         "A stronger car, or a lower least posting by the agency's decision.";
     Deflection "R08" Rate "Live-load deflection", FromMemory("AASHTO LRFD Bridge Design Specifications, 2.5.2.6.2"),

@@ -119,3 +119,42 @@ where
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::quantity::KipFeet;
+
+    /// AASHTO Manual for Bridge Evaluation, example A1, interior stringer of a 65-ft span, from memory:
+    /// C 2,873 kip-ft, DC 439 + 145.3 kip-ft, HL-93 with impact 1,521.7 kip-ft a lane, 0.626 lanes on
+    /// the stringer; RF 1.29 at inventory and 1.67 at operating.
+    #[test]
+    fn design_load_factors_of_a_worked_example() {
+        for (level, live_factor, expected) in
+            [(RatingLevel::Inventory, 1.75, 1.29), (RatingLevel::Operating, 1.35, 1.67)]
+        {
+            let share = Share {
+                lanes_loaded: 1,
+                trucks: 0.626,
+                presence: Ratio(1.0),
+                agency: Ratio(1.0),
+                total: Ratio(0.626),
+            };
+            let terms = Terms {
+                level,
+                zone: Zone::Span,
+                section: Feet(32.5),
+                capacity: KipFeet(2873.0),
+                dead: KipFeet(439.0 + 145.3),
+                wearing: KipFeet(0.0),
+                dead_factor: 1.25,
+                wearing_factor: 1.50,
+                live: KipFeet(1521.7),
+                live_factor,
+                share,
+            };
+            let found = terms.rate().factor.0;
+            assert!((found - expected).abs() < 0.005, "{level:?}: {found}");
+        }
+    }
+}

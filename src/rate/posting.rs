@@ -38,7 +38,8 @@ impl Posting {
 
 /// Safe posting load `W / 0.7 (RF - 0.3)`; the floor of the rules stands in the place of 0.3 and
 /// 1 less it in the place of 0.7, so that the line always runs from nothing at the floor to `W` at 1
-/// (AASHTO Manual for Bridge Evaluation 6A.8.3, from memory).
+/// (AASHTO Manual for Bridge Evaluation 6A.8.3, as given by M. A. Khan, Bridge and Highway Structure
+/// Rehabilitation and Repair, McGraw-Hill 2010, p. 187, read).
 #[must_use]
 pub fn posting(weight: Tons, factor: Ratio, rules: &PostingRules) -> Posting {
     let floor = rules.factor_floor;
@@ -63,7 +64,7 @@ mod tests {
         PostingRules { factor_floor: 0.3, close_below_tons: Tons(3.0) }
     }
 
-    /// Pairs recomputed from the formula of MBE 6A.8.3 (from memory).
+    /// Pairs recomputed from the formula of MBE 6A.8.3 (read in Khan 2010, p. 187).
     #[test]
     fn safe_loads_by_the_formula() {
         for (tons, factor, safe, sign) in [

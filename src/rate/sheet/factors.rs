@@ -173,5 +173,5 @@ fn safe(name: &str, weight: Tons, factor: Ratio, floor: f64, safe_load: Tons) ->
             "W / (1 - f) (RF - f)",
             format!("{} / (1 - {}) x ({factor} - {})", n(weight), r(floor), r(floor)),
         )
-        .source("AASHTO MBE 6A.8.3 (from memory), f = 0.3 there")
+        .source("AASHTO MBE 6A.8.3 (read in Khan 2010, p. 187), f = 0.3 there")
 }
