@@ -27,7 +27,9 @@ pub(super) fn part(case: &Case) -> Part {
                     r(factors.condition_times_system_min)
                 ),
             )
-            .source("AASHTO MBE 6A.4.2: factors from memory, least product read in Khan 2010, p. 187")
+            .source(
+                "AASHTO MBE 6A.4.2: factors from memory, least product read in Khan 2010, p. 187",
+            )
             .at("rules rating.resistance_factors"),
     );
     let mut seen: Vec<(usize, Zone, f64)> = Vec::new();
