@@ -7,6 +7,7 @@ mod explain;
 mod files;
 mod match_;
 mod outputs;
+pub mod paint;
 mod plan;
 mod rate;
 mod rules;
