@@ -2,7 +2,7 @@
 
 mod cli;
 
-use std::io::{self, Write};
+use std::io;
 use std::process::ExitCode;
 
 use anstream::stream::RawStream;
@@ -26,7 +26,7 @@ fn main() -> ExitCode {
     }
 }
 
-fn print(mut to: impl Write + RawStream, text: &str) -> io::Result<()> {
+fn print(mut to: impl RawStream, text: &str) -> io::Result<()> {
     to.write_all(cli::paint::for_stream(text, &to).as_bytes())?;
     to.flush()
 }
