@@ -49,7 +49,7 @@ pub fn run(args: &Args, width: usize) -> anyhow::Result<Answer> {
     let inventories = args.files.iter().chain(&args.inventory).map(PathBuf::as_path);
     if let Some(file) = &args.draft_mapping {
         let files: Vec<_> = inventories.chain(file.as_deref()).collect();
-        return Ok(draft(&files));
+        return Ok(draft(&files, width));
     }
     let named = Named {
         inventories: inventories.collect(),
@@ -65,7 +65,7 @@ pub fn run(args: &Args, width: usize) -> anyhow::Result<Answer> {
     let checked = named.read(a_job);
     let Checked { inputs, files, problems, warnings, not_checked } = &checked;
     let stdout = match (inputs, args.format) {
-        (None, TextOrJson::Table) => terminal::problems(problems),
+        (None, TextOrJson::Table) => terminal::problems(problems, width),
         (None, TextOrJson::Json) => json::problems(problems, warnings)?,
         (Some(inputs), TextOrJson::Table) if a_job => terminal::check(inputs, files, width),
         (Some(inputs), TextOrJson::Json) if a_job => json::check(inputs, files, warnings)?,
@@ -73,7 +73,7 @@ pub fn run(args: &Args, width: usize) -> anyhow::Result<Answer> {
         (_, TextOrJson::Json) => json::check_of_some(files, not_checked, warnings)?,
     };
     let beside = match args.format {
-        TextOrJson::Table => terminal::list_problems(warnings, "warning: "),
+        TextOrJson::Table => terminal::list_problems(warnings, "warning: ", width),
         TextOrJson::Json => String::new(),
     };
     let exit = if inputs.is_some() { Exit::Done } else { Exit::Input };
@@ -81,12 +81,12 @@ pub fn run(args: &Args, width: usize) -> anyhow::Result<Answer> {
 }
 
 /// Drafts a mapping for the one file named.
-fn draft(files: &[&Path]) -> Answer {
+fn draft(files: &[&Path], width: usize) -> Answer {
     let [path] = files else {
         return Answer::input_problem("error: --draft-mapping wants one FILE");
     };
     match open(path).and_then(|source| draft_mapping(&source)) {
         Ok(draft) => Answer::done(draft),
-        Err(problem) => Answer::refused(refusal_of(*problem)),
+        Err(problem) => Answer::refused(refusal_of(*problem, width)),
     }
 }

@@ -194,20 +194,20 @@ fn today() -> jiff::civil::Date {
 }
 
 /// Problems and warnings as printed to people who asked for something else than `check`.
-pub fn refusal(Refusal { problems, warnings }: &Refusal) -> String {
+pub fn refusal(Refusal { problems, warnings }: &Refusal, width: usize) -> String {
     let n = problems.len();
     let noun = if n == 1 { "problem" } else { "problems" };
-    let warnings = terminal::list_problems(warnings, "warning: ");
-    let list = terminal::list_problems(&problems.0, "");
+    let warnings = terminal::list_problems(warnings, "warning: ", width);
+    let list = terminal::list_problems(&problems.0, "", width);
     format!("{warnings}{list}error: {n} {noun} in the files; `spanyard explain CODE` tells more\n")
 }
 
 /// One problem as printed by itself.
-pub fn refusal_of(problem: Problem) -> String {
-    refusal(&Refusal { problems: Problems(vec![problem]), warnings: Vec::new() })
+pub fn refusal_of(problem: Problem, width: usize) -> String {
+    refusal(&Refusal { problems: Problems(vec![problem]), warnings: Vec::new() }, width)
 }
 
-/// Warnings of the reader, one to a line.
-pub fn warnings(reading: &Reading) -> String {
-    terminal::list_problems(&reading.warnings, "warning: ")
+/// Warnings of the reader.
+pub fn warnings(reading: &Reading, width: usize) -> String {
+    terminal::list_problems(&reading.warnings, "warning: ", width)
 }

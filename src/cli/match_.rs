@@ -41,7 +41,7 @@ pub struct Args {
 pub fn run(args: &Args, width: usize) -> anyhow::Result<Answer> {
     let reading = match args.files.read() {
         Ok(reading) => reading,
-        Err(refused) => return Ok(Answer::refused(refusal(&refused))),
+        Err(refused) => return Ok(Answer::refused(refusal(&refused, width))),
     };
     let inputs = &reading.inputs;
     let cars = match &args.car {
@@ -67,7 +67,7 @@ pub fn run(args: &Args, width: usize) -> anyhow::Result<Answer> {
         Format::Json => json::match_report(inputs, &answers(inputs, &cars, &crossings))?,
         Format::Csv => csv::match_report(inputs, &answers(inputs, &cars, &crossings))?,
     };
-    Ok(Answer::done(stdout).beside(warnings(&reading)))
+    Ok(Answer::done(stdout).beside(warnings(&reading, width)))
 }
 
 /// The rows with this ID, of one dealer or of all.

@@ -41,7 +41,7 @@ pub struct Args {
 pub fn run(args: &Args, width: usize) -> anyhow::Result<Answer> {
     let reading = match args.files.read() {
         Ok(reading) => reading,
-        Err(refused) => return Ok(Answer::refused(refusal(&refused))),
+        Err(refused) => return Ok(Answer::refused(refusal(&refused, width))),
     };
     let inputs = &reading.inputs;
     let survey = Survey::new(inputs);
@@ -61,7 +61,7 @@ pub fn run(args: &Args, width: usize) -> anyhow::Result<Answer> {
         Format::Csv => csv::plan(&report)?,
     };
     let written = args.outputs.write(inputs, &report, &args.files)?;
-    Ok(Answer::done(stdout).exit(ending(&plan)).beside(warnings(&reading) + &written))
+    Ok(Answer::done(stdout).exit(ending(&plan)).beside(warnings(&reading, width) + &written))
 }
 
 /// A search that was cut short says so before it says that crossings go without, because a longer

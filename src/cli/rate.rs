@@ -39,7 +39,7 @@ pub struct Args {
 pub fn run(args: &Args, width: usize) -> anyhow::Result<Answer> {
     let reading = match args.files.read() {
         Ok(reading) => reading,
-        Err(refused) => return Ok(Answer::refused(refusal(&refused))),
+        Err(refused) => return Ok(Answer::refused(refusal(&refused, width))),
     };
     let inputs = &reading.inputs;
     let cars = find_cars(inputs, &args.car, args.dealer.as_deref())?;
@@ -60,7 +60,7 @@ pub fn run(args: &Args, width: usize) -> anyhow::Result<Answer> {
         TextOrJson::Json => json::sheets(&sheets)?,
     };
     let exit = if carries { Exit::Done } else { Exit::No };
-    Ok(Answer::done(stdout).exit(exit).beside(warnings(&reading)))
+    Ok(Answer::done(stdout).exit(exit).beside(warnings(&reading, width)))
 }
 
 /// Every different span of the crossing's layouts, in their order.

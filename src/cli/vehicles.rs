@@ -34,7 +34,7 @@ pub fn run(args: &Args, width: usize) -> anyhow::Result<Answer> {
         Ok(rules) => rules,
         Err(problems) => {
             let refused = Refusal { problems: Problems(problems), warnings: Vec::new() };
-            return Ok(Answer::refused(refusal(&refused)));
+            return Ok(Answer::refused(refusal(&refused, width)));
         }
     };
     let vehicles = Vehicle::all(&rules)?;

@@ -7,6 +7,7 @@ use super::dealer::Mappings;
 use super::inventory::Context;
 use super::names::Names;
 use super::problem::{Findings, Problem, Problems, shown};
+use super::spot::Spot;
 use super::table::Taken;
 use super::text::SourceText;
 use super::yards::{Lots, Yards};
@@ -103,17 +104,12 @@ pub(super) fn gather(sources: &Sources, today: Date, missing: Missing) -> Checke
         of_lots.warnings.extend(lots.list.iter().filter(|lot| lot.cars.is_empty()).map(|lot| {
             let wrong = format!("is a lot of {} without a car in the inventories", lot.dealer);
             let file = lot.place.file.clone();
+            let instead = "add its cars, or remove the row";
             Problem {
-                line: lot.place.line,
-                column: 1,
                 name: "lot".to_owned(),
                 text: shown(&lot.name),
-                ..Problem::of_file(
-                    Code::RefersToNothing,
-                    file,
-                    wrong,
-                    "add its cars, or remove the row",
-                )
+                ..Problem::of_file(Code::RefersToNothing, file, wrong, instead)
+                    .at(Spot::of_line(lot.place.line))
             }
         }));
     }

@@ -38,6 +38,7 @@ mod inventory;
 mod names;
 mod problem;
 mod rules;
+mod spot;
 mod table;
 mod text;
 mod yards;
@@ -53,6 +54,7 @@ pub use dealer::draft as draft_mapping;
 pub use inventory::Inventory;
 pub use problem::{Problem, Problems};
 pub use rules::rules;
+pub use spot::Excerpt;
 pub use text::SourceText;
 pub use yards::{LotColumn, YardColumn};
 

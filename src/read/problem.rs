@@ -5,6 +5,7 @@ use std::sync::Arc;
 
 use serde::{Serialize, Serializer};
 
+use super::spot::{Excerpt, Spot, is_hidden};
 use crate::check::Code;
 
 /// One fault of one file (or one warning; they differ only in the list they stand in).
@@ -18,7 +19,9 @@ use crate::check::Code;
 ///     file: "upper-drum.csv".into(),
 ///     line: 7,
 ///     column: 31,
+///     end_column: 36,
 ///     sheet: None,
+///     excerpt: None,
 ///     name: "camber_in".to_owned(),
 ///     text: "1 1/2".to_owned(),
 ///     wrong: "is not a plain number".to_owned(),
@@ -40,6 +43,8 @@ pub struct Problem {
     pub line: u64,
     /// Column from 1, in characters, of the first character of the cell or key; 0 with line 0.
     pub column: u64,
+    /// Column of the first character behind it in its line; the same where the cell is blank.
+    pub end_column: u64,
     /// The sheet of a workbook; `line` is then its row, and `column` counts columns, A being 1.
     #[serde(skip_serializing_if = "Option::is_none", serialize_with = "sheet_text")]
     pub sheet: Option<Arc<str>>,
@@ -52,6 +57,9 @@ pub struct Problem {
     pub wrong: String,
     /// What to write instead, as an order.
     pub instead: String,
+    /// The line of the file, or the cell of the workbook; none where the fault is of the file.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub excerpt: Option<Excerpt>,
 }
 
 /// Writes the shared name of a file as plain text.
@@ -87,7 +95,7 @@ pub(super) fn shown(text: &str) -> String {
             shown.push('…');
             break;
         }
-        if character.is_control() {
+        if character.is_control() || is_hidden(character) {
             shown.extend(character.escape_default());
         } else {
             shown.push(character);
@@ -110,12 +118,27 @@ impl Problem {
             file,
             line: 0,
             column: 0,
+            end_column: 0,
             sheet: None,
             name: String::new(),
             text: String::new(),
             wrong: wrong.into(),
             instead: instead.into(),
+            excerpt: None,
         }
+    }
+
+    /// The same at a place of its file.
+    pub(super) fn at(self, spot: Spot) -> Self {
+        let Spot { line, column, end_column, sheet, excerpt } = spot;
+        Self { line, column, end_column, sheet, excerpt, ..self }
+    }
+
+    /// The cell of a workbook as its users name it: `Sheet!C7`.
+    #[must_use]
+    pub fn cell_of_sheet(&self) -> Option<String> {
+        let sheet = self.sheet.as_deref()?;
+        Some(format!("{sheet}!{}{}", column_letters(self.column), self.line))
     }
 }
 
@@ -124,8 +147,8 @@ impl fmt::Display for Problem {
     /// the place is `file:Sheet!C7`.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(f, "{}:", self.file)?;
-        if let Some(sheet) = &self.sheet {
-            write!(f, "{sheet}!{}{}:", column_letters(self.column), self.line)?;
+        if let Some(cell) = self.cell_of_sheet() {
+            write!(f, "{cell}:")?;
         } else if self.line > 0 {
             write!(f, "{}:{}:", self.line, self.column)?;
         }

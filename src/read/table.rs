@@ -10,7 +10,8 @@ use super::columns::Columns;
 use super::dealer::Tidied;
 use super::headers::{Fault, Header};
 use super::problem::{Findings, Problem, shown};
-use super::text::{Lines, Place, QuoteFault, SourceText, cell_starts, row_start, trim, walk};
+use super::spot::Spot;
+use super::text::{Lines, QuoteFault, SourceText, cell_spot, row_start, trim, walk};
 use crate::check::Code;
 use crate::model::place::RowPlace;
 
@@ -115,16 +116,11 @@ pub(super) fn each_row_behind<C: Columns>(
         }
     }
     if header.is_none() {
-        findings.problems.push(Problem {
-            line: 1,
-            column: 1,
-            ..Problem::of_file(
-                Code::ColumnMissing,
-                source.name.clone(),
-                "the file is empty",
-                "write a header row with the columns of docs/formats.md, and a row for each item",
-            )
-        });
+        let instead =
+            "write a header row with the columns of docs/formats.md, and a row for each item";
+        let code = Code::ColumnMissing;
+        let problem = Problem::of_file(code, source.name.clone(), "the file is empty", instead);
+        findings.problems.push(problem.at(Spot::of_line(1)));
     }
     Taken { rows, reached: header.is_some(), not_taken: Vec::new() }
 }
@@ -181,38 +177,29 @@ impl<'t, C: Columns> Row<'t, C> {
 
     fn of_cell(&self, column: C, code: Code, wrong: String, instead: String) -> Problem {
         if let Some(behind) = self.behind {
-            let back = behind.back(self.line, Some(column.index()));
+            let (spot, text) = behind.back(self.line, column.index());
             let name = column.column().name.to_owned();
-            let (line, column, sheet, text) = (back.line, back.column, back.sheet, back.text);
             let of_file = Problem::of_file(code, self.file.clone(), wrong, instead);
-            return Problem { line, column, sheet, name, text, ..of_file };
+            return Problem { name, text, ..of_file.at(spot) };
         }
         let place = self.header.places.get(column.index()).copied().flatten();
         Problem {
             name: column.column().name.to_owned(),
             text: shown(self.cell(column).unwrap_or_default()),
-            ..self.at(place.unwrap_or(0), code, wrong, instead)
+            ..self.at(place, code, wrong, instead)
         }
     }
 
-    /// A problem at the cell of this place, counted from 0.
-    fn at(&self, cell: usize, code: Code, wrong: String, instead: String) -> Problem {
-        let place = self.place_of(cell);
-        Problem {
-            line: place.line,
-            column: place.column,
-            ..Problem::of_file(code, self.file.clone(), wrong, instead)
-        }
-    }
-
-    /// Where a cell begins; of a cell that is not there, where the last one does.
-    fn place_of(&self, cell: usize) -> Place {
-        let starts = cell_starts(self.text, self.start);
-        let start = starts.get(cell).or(starts.last()).copied().unwrap_or(self.start);
-        let mut lines = Lines::within(self.line, self.start);
-        let line = lines.at(self.text, start);
-        let begin = self.text[..start].rfind(['\n', '\r']).map_or(0, |end| end + 1);
-        Place { line, column: self.text[begin..start].chars().count() as u64 + 1 }
+    /// A problem at the cell of this place, counted from 0, or of the row.
+    fn at(
+        &self,
+        cell: impl Into<Option<usize>>,
+        code: Code,
+        wrong: String,
+        instead: String,
+    ) -> Problem {
+        let spot = cell_spot(b',', self.text, (self.line, self.start), cell.into());
+        Problem::of_file(code, self.file.clone(), wrong, instead).at(spot)
     }
 
     fn is_blank(&self) -> bool {
@@ -299,14 +286,14 @@ impl<'t, C: Columns> Row<'t, C> {
                         }
                         _ => "write the header row of docs/formats.md first, without a title above it",
                     };
-                    let problem = self.at(0, Code::ColumnMissing, wrong.to_owned(), instead.to_owned());
+                    let problem = self.at(None, Code::ColumnMissing, wrong.to_owned(), instead.to_owned());
                     self.findings.problems.push(problem);
                     return None;
                 }
                 Fault::Missing(name) => Problem {
                     name: name.to_owned(),
                     ..self.at(
-                        0,
+                        None,
                         Code::ColumnMissing,
                         "is not in the header row".to_owned(),
                         "add the column".to_owned(),

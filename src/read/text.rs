@@ -1,8 +1,10 @@
 //! The text of a file, and where in it a byte or a cell stands.
 
+use std::ops::Range;
 use std::sync::Arc;
 
 use super::problem::Problem;
+use super::spot::Spot;
 use crate::check::Code;
 
 /// A file's bytes under the name that the user knows it by. Opening files is left to the caller.
@@ -28,35 +30,31 @@ impl SourceText {
     /// The bytes are not UTF-8, or hold control characters, which no text has and which could play
     /// tricks with a terminal when printed.
     pub(super) fn text(&self) -> Result<&str, Box<Problem>> {
-        let problem = |before: &[u8], wrong: String, instead: &str| {
-            let before = String::from_utf8_lossy(before);
-            let place = place_after(&before);
-            Box::new(Problem {
-                line: place.line,
-                column: place.column,
-                ..Problem::of_file(Code::FileUnreadable, self.name.clone(), wrong, instead)
-            })
+        let problem = |spot: Spot, wrong: String, instead: &str| {
+            let name = self.name.clone();
+            Box::new(Problem::of_file(Code::FileUnreadable, name, wrong, instead).at(spot))
         };
         if self.bytes.starts_with(b"PK\x03\x04") {
             let wrong = "is a workbook or another packed file, not text".to_owned();
-            return Err(problem(b"", wrong, "save the sheet as CSV in UTF-8"));
+            return Err(problem(Spot::of_line(1), wrong, "save the sheet as CSV in UTF-8"));
         }
         if self.bytes.starts_with(b"\xFF\xFE") || self.bytes.starts_with(b"\xFE\xFF") {
             let wrong = "is text in UTF-16, not UTF-8".to_owned();
-            return Err(problem(b"", wrong, "save the file as text in UTF-8, a sheet as CSV"));
+            let instead = "save the file as text in UTF-8, a sheet as CSV";
+            return Err(problem(Spot::of_line(1), wrong, instead));
         }
         let bytes = self.bytes.strip_prefix(b"\xEF\xBB\xBF").unwrap_or(&self.bytes);
         let text = std::str::from_utf8(bytes).map_err(|error| {
-            let (good, bad) = bytes.split_at(error.valid_up_to());
-            let byte = bad.first().copied().unwrap_or_default();
+            let (spot, byte) = not_utf8(bytes, error.valid_up_to());
             let wrong = format!("the byte {byte:02X} here is not text in UTF-8");
-            problem(good, wrong, "save the file as text in UTF-8, a sheet as CSV")
+            problem(spot, wrong, "save the file as text in UTF-8, a sheet as CSV")
         })?;
         match control_character(text) {
             None => Ok(text),
             Some((at, character)) => {
                 let wrong = format!("the control character U+{:04X} is not text", character as u32);
-                Err(problem(&bytes[..at], wrong, "delete it, or save the file as text again"))
+                let spot = Spot::of(text, at..at + character.len_utf8());
+                Err(problem(spot, wrong, "delete it, or save the file as text again"))
             }
         }
     }
@@ -78,21 +76,15 @@ pub(super) fn control_character(text: &str) -> Option<(usize, char)> {
     text.char_indices().find(|(_, c)| c.is_control() && !matches!(c, '\t' | '\n' | '\r'))
 }
 
-/// A place in a file.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) struct Place {
-    /// Line from 1.
-    pub line: u64,
-    /// Column from 1, in characters.
-    pub column: u64,
-}
-
-/// The place of the character that follows a piece of text that begins a file.
-pub(super) fn place_after(before: &str) -> Place {
-    let mut lines = Lines::new();
-    let line = lines.at(before, before.len());
-    let start = before.rfind(['\n', '\r']).map_or(0, |end| end + 1);
-    Place { line, column: before[start..].chars().count() as u64 + 1 }
+/// The byte of a file up to which it is UTF-8, and where it stands.
+pub(super) fn not_utf8(bytes: &[u8], valid_up_to: usize) -> (Spot, u8) {
+    // So much of what follows is shown at most.
+    const AFTER: usize = 400;
+    let byte = bytes.get(valid_up_to).copied().unwrap_or_default();
+    let shown = bytes.get(..bytes.len().min(valid_up_to + AFTER)).unwrap_or_default();
+    let text = String::from_utf8_lossy(shown);
+    let spot = Spot::of(&text, valid_up_to..valid_up_to + char::REPLACEMENT_CHARACTER.len_utf8());
+    (spot, byte)
 }
 
 /// The byte at which each line begins; a line ends as [`Lines`] says.
@@ -151,14 +143,14 @@ pub(super) enum QuoteFault {
     TextAfterQuote,
 }
 
-/// Walks through the raw text of the row that begins at byte `start`, tells `cell` the byte at which
-/// each cell begins, its opening quote included, and gives the first fault with the number of its
+/// Walks through the raw text of the row that begins at byte `start`, tells `cell` the bytes of each
+/// cell, its quotes included, and gives the first fault with the number of its
 /// cell. The rules are those of the `csv` reader: a quote opens a quoted cell only as its first
 /// character, and two quotes within one stand for a quote.
 pub(super) fn walk(
     text: &str,
     start: usize,
-    cell: impl FnMut(usize),
+    cell: impl FnMut(Range<usize>),
 ) -> Option<(usize, QuoteFault)> {
     walk_by(b',', text, start, cell)
 }
@@ -168,7 +160,7 @@ pub(super) fn walk_by(
     delimiter: u8,
     text: &str,
     start: usize,
-    mut cell: impl FnMut(usize),
+    mut cell: impl FnMut(Range<usize>),
 ) -> Option<(usize, QuoteFault)> {
     let ends = |byte: Option<&u8>| match byte {
         None | Some(b'\r' | b'\n') => true,
@@ -178,7 +170,7 @@ pub(super) fn walk_by(
     let mut at = row_start(text, start);
     let mut fault = None;
     for number in 0.. {
-        cell(at);
+        let begin = at;
         if bytes.get(at) == Some(&b'"') {
             at += 1;
             let closed = loop {
@@ -190,6 +182,7 @@ pub(super) fn walk_by(
                 }
             };
             if !closed {
+                cell(begin..bytes.len());
                 return fault.or(Some((number, QuoteFault::NeverClosed)));
             }
             at += 1;
@@ -200,6 +193,7 @@ pub(super) fn walk_by(
         while !ends(bytes.get(at)) {
             at += 1;
         }
+        cell(begin..at);
         if bytes.get(at) != Some(&delimiter) {
             break;
         }
@@ -208,11 +202,23 @@ pub(super) fn walk_by(
     fault
 }
 
-/// The byte at which each cell of a row begins.
-pub(super) fn cell_starts(text: &str, start: usize) -> Vec<usize> {
-    let mut starts = Vec::new();
-    walk(text, start, |at| starts.push(at));
-    starts
+/// The place of a cell, counted from 0, in the row that begins at byte `start` of a text, in this
+/// line; of a cell that is not there, the end of the row, and of none the whole row.
+pub(super) fn cell_spot(
+    delimiter: u8,
+    text: &str,
+    (line, start): (u64, usize),
+    cell: Option<usize>,
+) -> Spot {
+    let mut cells = Vec::new();
+    walk_by(delimiter, text, start, |bytes| cells.push(bytes));
+    let begin = cells.first().map_or(start, |first| first.start);
+    let end = cells.last().map_or(start, |last| last.end);
+    let bytes = match cell {
+        Some(cell) => cells.get(cell).cloned().unwrap_or(end..end),
+        None => begin..end,
+    };
+    Spot::within(text, bytes, (line, start))
 }
 
 /// The byte at which a row begins, past the empty lines that the `csv` reader skips before it.
@@ -245,7 +251,8 @@ mod tests {
             ("a\rb\rc", 3, 2),
             ("a\n\n", 3, 1),
         ] {
-            assert_eq!(place_after(before), Place { line, column }, "{before:?}");
+            let spot = Spot::of(before, before.len()..before.len());
+            assert_eq!((spot.line, spot.column), (line, column), "{before:?}");
         }
     }
 
@@ -261,7 +268,11 @@ mod tests {
             ("a,\"b,c\nd", vec![0, 2], Some((1, QuoteFault::NeverClosed))),
             ("\"a\"b,c", vec![0, 5], Some((0, QuoteFault::TextAfterQuote))),
         ] {
-            assert_eq!(cell_starts(row, 0), starts, "{row:?}");
+            assert_eq!(
+                cells(row, 0).iter().map(|cell| cell.start).collect::<Vec<_>>(),
+                starts,
+                "{row:?}"
+            );
             assert_eq!(walk(row, 0, |_| ()), fault, "{row:?}");
         }
     }
@@ -280,6 +291,12 @@ mod tests {
             let found = source.text().map_err(|problem| (problem.line, problem.column));
             assert_eq!(found, expected);
         }
+    }
+
+    fn cells(text: &str, start: usize) -> Vec<Range<usize>> {
+        let mut cells = Vec::new();
+        walk(text, start, |bytes| cells.push(bytes));
+        cells
     }
 
     /// A cell's value from its raw text, by the rules of the format and not of the code above.
@@ -313,12 +330,10 @@ mod tests {
                 if !reader.read_record(&mut record).unwrap() {
                     break;
                 }
-                let to = reader.position().byte() as usize;
-                let starts = cell_starts(&text, from);
-                proptest::prop_assert_eq!(starts.len(), record.len());
+                let cells = cells(&text, from);
+                proptest::prop_assert_eq!(cells.len(), record.len());
                 for (cell, value) in record.iter().enumerate() {
-                    let end = starts.get(cell + 1).map_or(to, |next| next - 1);
-                    let raw = &text[starts[cell]..end];
+                    let raw = &text[cells[cell].clone()];
                     // The row's end belongs to no cell.
                     let line_ends = ['\r', '\n'];
                     let (found, value) = (unquoted(raw), value.trim_end_matches(line_ends));

@@ -81,7 +81,8 @@ fn the_place_is_the_cells_first_character_whatever_stands_before_it() {
     for (text, place) in [
         (row("A,Drumfell Reclaim,Upper Drum,x1,"), "2:31"),
         (row("A,Drumfell Reclaim,Upper Drum,\"x1\","), "2:31"),
-        (row("A,Drumfell Reclaim,Upper Drum, x1,"), "2:31"),
+        // Blanks around it are none of its text.
+        (row("A,Drumfell Reclaim,Upper Drum, x1,"), "2:32"),
         (row("\"A\",\"Drumfell Reclaim\",Upper Drum,x1,"), "2:35"),
         // Characters count, not bytes.
         (row("Ä–é,Drumfell Reclaim,Upper Drum,x1,"), "2:33"),
@@ -119,7 +120,7 @@ fn rows_with_cells_too_many_or_too_few_and_broken_quotes() {
         ),
         (
             row("A,Drumfell Reclaim,Upper Drum"),
-            format!("2:20: D11 the row has 3 cells and the header has 5; {CELLS}"),
+            format!("2:30: D11 the row has 3 cells and the header has 5; {CELLS}"),
         ),
         (
             row("A,Drumfell Reclaim,Upper Drum,60,\"one\nB,x,y,z,"),

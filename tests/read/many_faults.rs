@@ -27,7 +27,7 @@ cars.csv:5:59: D06 main_girder: `good` is not a condition; write sound, bent, cr
 cars.csv:6:1: D10 car: the cell is blank; write a name
 cars.csv:6:49: D06 main_girder: `corroded` does not say how much is lost; write the greatest loss of thickness in per cent, like corroded 8
 cars.csv:6:60: D07 available: `soon` is not a date; write now, or a day like 2026-05-31, or leave the cell blank
-cars.csv:7:52: D11 the row has 10 cells and the header has 13; give the row as many cells as the header, and quote cells with commas
+cars.csv:7:57: D11 the row has 10 cells and the header has 13; give the row as many cells as the header, and quote cells with commas
 cars.csv:8:63: D12 deck_condition: `sound` is the condition of a deck, and the cell deck says none; correct one of the two, or leave this cell blank";
     let found = of_inventory(text);
     assert_eq!(found.join("\n"), expected);

@@ -7,8 +7,9 @@ use csv::StringRecord;
 use super::mapping::Mapping;
 use crate::check::Code;
 use crate::read::problem::Problem;
+use crate::read::spot::Spot;
 use crate::read::text::{
-    Lines, QuoteFault, SourceText, control_character, place_after, row_start, trim, walk_by,
+    Lines, QuoteFault, SourceText, cell_spot, control_character, not_utf8, row_start, trim, walk_by,
 };
 
 /// More rows than any dealer has; a list of the trade has 20 to 5,000.
@@ -70,17 +71,13 @@ pub(super) struct Grid {
 }
 
 impl Grid {
-    /// Line and column of a cell, in a workbook row and column of the sheet.
-    pub fn place(&self, row: &GridRow, cell: usize) -> (u64, u64) {
-        if self.sheet.is_some() {
-            return (row.number, cell as u64 + 1);
-        }
-        let mut starts = Vec::new();
-        walk_by(self.delimiter, &self.text, row.start, |at| starts.push(at));
-        let start = starts.get(cell).or(starts.last()).copied().unwrap_or(row.start);
-        let line = Lines::within(row.number, row.start).at(&self.text, start);
-        let begin = self.text[..start].rfind(['\n', '\r']).map_or(0, |end| end + 1);
-        (line, self.text[begin..start].chars().count() as u64 + 1)
+    /// The place of a cell, or of a row as a whole.
+    pub fn spot(&self, row: &GridRow, cell: Option<usize>) -> Spot {
+        let Some(sheet) = &self.sheet else {
+            return cell_spot(self.delimiter, &self.text, (row.number, row.start), cell);
+        };
+        let at = cell.unwrap_or(0);
+        Spot::of_cell(sheet.clone(), row.number, at as u64 + 1, row.cell(at))
     }
 
     /// The rows of a text, with this character between the cells; at most so many rows.
@@ -118,19 +115,15 @@ impl Grid {
 /// do, else in UTF-8.
 pub(super) fn decoded(source: &SourceText, mapping: &Mapping) -> Result<String, Box<Problem>> {
     let bytes = &source.bytes;
-    let problem = |before: &str, wrong: String, instead: &str| {
-        let place = place_after(before);
-        Box::new(Problem {
-            line: place.line,
-            column: place.column,
-            ..Problem::of_file(Code::FileUnreadable, source.name.clone(), wrong, instead)
-        })
+    let problem = |spot: Spot, wrong: String, instead: &str| {
+        let name = source.name.clone();
+        Box::new(Problem::of_file(Code::FileUnreadable, name, wrong, instead).at(spot))
     };
     let marked = encoding_rs::Encoding::for_bom(bytes);
     let (encoding, rest) = match (marked, mapping.encoding) {
         (Some((marked, _)), Some(stated)) if marked != stated => {
             let wrong = format!("begins as {} and not as {}", marked.name(), stated.name());
-            return Err(problem("", wrong, "correct `encoding` in the mapping"));
+            return Err(problem(Spot::of_line(1), wrong, "correct `encoding` in the mapping"));
         }
         (Some((marked, length)), _) => (marked, bytes.get(length..).unwrap_or_default()),
         (None, stated) => (stated.unwrap_or(encoding_rs::UTF_8), bytes.as_slice()),
@@ -138,20 +131,20 @@ pub(super) fn decoded(source: &SourceText, mapping: &Mapping) -> Result<String, 
     let (text, broken) = encoding.decode_without_bom_handling(rest);
     if broken {
         let at = text.find('\u{fffd}').unwrap_or(0);
-        let (wrong, instead) = if encoding == encoding_rs::UTF_8 {
-            let byte = rest.get(at).copied().unwrap_or_default();
-            (
-                format!("the byte {byte:02X} here is not text in UTF-8"),
-                "save the file in UTF-8, or state the encoding in the mapping, as in encoding = \"windows-1252\"",
-            )
-        } else {
-            (format!("this is not text in {}", encoding.name()), "save the file as text again")
-        };
-        return Err(problem(&text[..at], wrong, instead));
+        if encoding == encoding_rs::UTF_8 {
+            let (spot, byte) = not_utf8(rest, at);
+            let wrong = format!("the byte {byte:02X} here is not text in UTF-8");
+            let instead = "save the file in UTF-8, or state the encoding in the mapping, as in encoding = \"windows-1252\"";
+            return Err(problem(spot, wrong, instead));
+        }
+        let wrong = format!("this is not text in {}", encoding.name());
+        let spot = Spot::of(&text, at..at + char::REPLACEMENT_CHARACTER.len_utf8());
+        return Err(problem(spot, wrong, "save the file as text again"));
     }
     if let Some((at, character)) = control_character(&text) {
         let wrong = format!("the control character U+{:04X} is not text", character as u32);
-        return Err(problem(&text[..at], wrong, "delete it, or correct `encoding` in the mapping"));
+        let spot = Spot::of(&text, at..at + character.len_utf8());
+        return Err(problem(spot, wrong, "delete it, or correct `encoding` in the mapping"));
     }
     Ok(text.into_owned())
 }

@@ -222,10 +222,11 @@ pub(super) fn head(grid: &Grid, row: usize, rules: &Mapping) -> Head {
             return Part::Unnamed;
         }
         let own = |column: usize| own_unit(&Inventory::ALL[column].content);
-        let (column, mapped, certain) = match rules.columns.get(&squeezed(text)) {
-            Some((Target::Ignored, ..)) => return Part::Ignored,
-            Some((Target::Note, ..)) => return Part::Note(true),
-            Some((Target::Column(column, unit), ..)) => (*column, *unit, true),
+        let mapped = rules.columns.get(&squeezed(text)).map(|entry| entry.target);
+        let (column, mapped, certain) = match mapped {
+            Some(Target::Ignored) => return Part::Ignored,
+            Some(Target::Note) => return Part::Note(true),
+            Some(Target::Column(column, unit)) => (column, unit, true),
             None => match ours(&words) {
                 Some(column) => (column, None, true),
                 None => match alias(&words) {
@@ -278,18 +279,12 @@ fn missing(
                 ),
             };
             let Some(header) = grid.rows.get(head.row) else { continue };
-            let (line, column_number) = grid.place(header, 0);
+            let wrong = "is in no column of the file";
+            let problem =
+                Problem::of_file(Code::ColumnMissing, source.name.clone(), wrong, instead);
             findings.problems.push(Problem {
-                line,
-                column: column_number,
-                sheet: grid.sheet.clone(),
                 name: column.name.to_owned(),
-                ..Problem::of_file(
-                    Code::ColumnMissing,
-                    source.name.clone(),
-                    "is in no column of the file",
-                    instead,
-                )
+                ..problem.at(grid.spot(header, None))
             });
         }
     }

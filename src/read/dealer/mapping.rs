@@ -13,7 +13,8 @@ use crate::check::Code;
 use crate::read::columns::{Columns, Content};
 use crate::read::inventory::Inventory;
 use crate::read::problem::{Findings, Problem, nearest, one_of, shown};
-use crate::read::text::{SourceText, place_after};
+use crate::read::spot::Spot;
+use crate::read::text::SourceText;
 
 /// What a header of the dealer means.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -45,16 +46,23 @@ pub(in crate::read) struct Mapping {
     pub dates: Option<DateOrder>,
     /// Line or sheet row of the header.
     pub header_row: Option<u64>,
-    /// By squeezed header; with the header as written and where the key stands.
-    pub columns: HashMap<String, (Target, String, Place)>,
+    /// By squeezed header.
+    pub columns: HashMap<String, Entry>,
     /// Values of our columns that the file does not state.
     pub constants: BTreeMap<usize, String>,
     /// For our columns, what a dealer's words mean, by squeezed word.
     pub words: HashMap<usize, HashMap<String, String>>,
 }
 
-/// Line and column of a key.
-type Place = (u64, u64);
+/// What a mapping says of one header.
+#[derive(Clone, Debug)]
+pub(in crate::read) struct Entry {
+    pub target: Target,
+    /// The header as written.
+    pub header: String,
+    /// Where it stands.
+    pub spot: Spot,
+}
 
 /// A mapping file being read.
 struct Reader<'s> {
@@ -133,11 +141,6 @@ impl Mapping {
 }
 
 impl Reader<'_> {
-    fn place(&self, span: &Range<usize>) -> Place {
-        let place = place_after(self.text.get(..span.start).unwrap_or_default());
-        (place.line, place.column)
-    }
-
     fn problem(
         &mut self,
         span: &Range<usize>,
@@ -145,13 +148,10 @@ impl Reader<'_> {
         wrong: impl Into<String>,
         instead: impl Into<String>,
     ) {
-        let (line, column) = self.place(span);
-        self.findings.problems.push(Problem {
-            line,
-            column,
-            name: shown(name),
-            ..Problem::of_file(Code::MappingMalformed, self.source.name.clone(), wrong, instead)
-        });
+        let file = self.source.name.clone();
+        let problem = Problem::of_file(Code::MappingMalformed, file, wrong, instead);
+        let spot = Spot::of(self.text, span.clone());
+        self.findings.problems.push(Problem { name: shown(name), ..problem.at(spot) });
     }
 
     fn key(
@@ -378,8 +378,8 @@ impl Reader<'_> {
                 },
             };
             let Some(target) = target else { continue };
-            let place = self.place(&header.span());
-            let entry = (target, header.get_ref().to_string(), place);
+            let spot = Spot::of(self.text, header.span());
+            let entry = Entry { target, header: header.get_ref().to_string(), spot };
             if mapping.columns.insert(squeezed(header.get_ref()), entry).is_some() {
                 let wrong = "stands twice, but for case, blanks and punctuation";
                 self.problem(&header.span(), header.get_ref(), wrong, "keep one of the two");

@@ -22,13 +22,14 @@ use std::sync::Arc;
 use super::columns::Columns;
 use super::inventory::Inventory;
 use super::problem::{Findings, Problem, shown};
+use super::spot::Spot;
 use super::text::{QuoteFault, SourceText};
 use super::{FileKind, NotTaken, Sources, cells::one_line};
 use crate::check::Code;
 use crate::model::place::RowPlace;
 use grid::{Grid, GridRow, Kind};
 use header_row::{Head, Part};
-use mapping::Mapping;
+use mapping::{Entry, Mapping};
 use measure::Decimal;
 use values::{Meaning, tidy};
 
@@ -131,14 +132,6 @@ pub(super) struct Tidied {
     pub not_taken: Vec<NotTaken>,
 }
 
-/// A place in the dealer's file and the text there.
-pub(super) struct Back {
-    pub line: u64,
-    pub column: u64,
-    pub sheet: Option<Arc<str>>,
-    pub text: String,
-}
-
 impl Tidied {
     fn row(&self, line: u64) -> Option<(usize, &GridRow)> {
         let at = *self.rows.get(usize::try_from(line.checked_sub(2)?).ok()?)?;
@@ -150,22 +143,14 @@ impl Tidied {
         RowPlace { file: self.file.clone(), line: self.row(line).map_or(0, |(_, row)| row.number) }
     }
 
-    /// The dealer's cell behind a cell of the table; the row where it has none.
-    pub fn back(&self, line: u64, column: Option<usize>) -> Back {
-        let origin = column.and_then(|column| self.origins.get(column)).copied();
-        let Some((_, row)) = self.row(line) else {
-            return Back { line: 0, column: 0, sheet: None, text: String::new() };
-        };
-        let cell = match origin {
-            Some(Origin::Cell(cell)) => cell,
-            _ => 0,
-        };
-        let text = match origin {
-            Some(Origin::Cell(cell)) => shown(row.cell(cell)),
-            _ => String::new(),
-        };
-        let (line, column) = self.grid.place(row, cell);
-        Back { line, column, sheet: self.grid.sheet.clone(), text }
+    /// The place and text of the dealer's cell behind a cell of the table; the row's place where
+    /// there is none.
+    pub fn back(&self, line: u64, column: usize) -> (Spot, String) {
+        let Some((_, row)) = self.row(line) else { return (Spot::default(), String::new()) };
+        match self.origins.get(column) {
+            Some(Origin::Cell(cell)) => (self.grid.spot(row, Some(*cell)), shown(row.cell(*cell))),
+            _ => (self.grid.spot(row, None), String::new()),
+        }
     }
 
     /// Whether the cell was reported before it came into the table.
@@ -277,14 +262,12 @@ impl Work<'_> {
         name: &str,
         note: values::Note,
     ) -> Problem {
-        let (line, column) = grid.place(row, cell);
+        let file = self.source.name.clone();
         Problem {
-            line,
-            column,
-            sheet: grid.sheet.clone(),
             name: name.to_owned(),
             text: shown(row.cell(cell)),
-            ..Problem::of_file(note.code, self.source.name.clone(), note.wrong, note.instead)
+            ..Problem::of_file(note.code, file, note.wrong, note.instead)
+                .at(grid.spot(row, Some(cell)))
         }
     }
 
@@ -305,8 +288,8 @@ impl Work<'_> {
                 .filter(|(key, _)| !used.contains(*key))
                 .map(|(_, entry)| entry)
                 .collect();
-            unused.sort_by_key(|(.., place)| *place);
-            for (_, header, (line, column)) in unused {
+            unused.sort_by_key(|entry| (entry.spot.line, entry.spot.column));
+            for Entry { header, spot, .. } in unused {
                 let near = super::problem::nearest(
                     header,
                     (0..row.cells.len()).map(|cell| row.cell(cell)),
@@ -317,17 +300,12 @@ impl Work<'_> {
                     }
                     None => "correct the key, or remove it".to_owned(),
                 };
-                self.findings.problems.push(Problem {
-                    line: *line,
-                    column: *column,
-                    text: shown(header),
-                    ..Problem::of_file(
-                        Code::MappingMalformed,
-                        mapping.name.clone(),
-                        format!("is not a header of {}", self.source.name),
-                        instead,
-                    )
-                });
+                let (name, wrong) =
+                    (mapping.name.clone(), format!("is not a header of {}", self.source.name));
+                let problem = Problem::of_file(Code::MappingMalformed, name, wrong, instead);
+                self.findings
+                    .problems
+                    .push(Problem { text: shown(header), ..problem.at(spot.clone()) });
             }
         }
         for (cell, part) in head.parts.iter().enumerate() {

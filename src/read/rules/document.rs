@@ -10,7 +10,8 @@ use super::schema::{Keys, Kind, LISTS, TABLES};
 use super::value::check;
 use crate::check::Code;
 use crate::read::problem::{Findings, Problem, nearest, shown};
-use crate::read::text::{Place, SourceText, line_starts};
+use crate::read::spot::Spot;
+use crate::read::text::{SourceText, line_starts};
 
 /// A table of a list, with the places of its keys.
 pub(super) struct Item {
@@ -68,7 +69,7 @@ impl<'s> Document<'s> {
         for (span, error) in spans {
             let wrong = format!("this is not valid TOML: {}", error.message());
             let instead = "compare with the output of `spanyard rules`".to_owned();
-            if document.place(&span).line > told {
+            if document.spot(&span).line > told {
                 let problem = document.at(&span, Code::RulesMalformed, "", wrong, instead);
                 told = problem.line;
                 findings.problems.push(problem);
@@ -77,12 +78,11 @@ impl<'s> Document<'s> {
         None
     }
 
-    /// Where a span begins.
-    fn place(&self, span: &Range<usize>) -> Place {
+    /// Where a span stands.
+    fn spot(&self, span: &Range<usize>) -> Spot {
         let line = self.lines.partition_point(|start| *start <= span.start);
         let start = self.lines.get(line.saturating_sub(1)).copied().unwrap_or_default();
-        let before = self.text.get(start..span.start).unwrap_or_default();
-        Place { line: line as u64, column: before.chars().count() as u64 + 1 }
+        Spot::within(self.text, span.clone(), (line as u64, start))
     }
 
     /// A problem at a span of the file.
@@ -94,13 +94,8 @@ impl<'s> Document<'s> {
         wrong: impl Into<String>,
         instead: impl Into<String>,
     ) -> Problem {
-        let place = self.place(span);
-        Problem {
-            line: place.line,
-            column: place.column,
-            name: name.to_owned(),
-            ..Problem::of_file(code, self.file.name.clone(), wrong, instead)
-        }
+        let problem = Problem::of_file(code, self.file.name.clone(), wrong, instead);
+        Problem { name: name.to_owned(), ..problem.at(self.spot(span)) }
     }
 
     /// Takes every key of the file that is known and sound, and reports the others.

@@ -1,5 +1,7 @@
 //! What was understood of the files.
 
+use std::collections::HashSet;
+
 use crate::model::inputs::Inputs;
 use crate::read::{FileKind, FileRead, Problems};
 use crate::report::facts::count;
@@ -139,14 +141,13 @@ fn unknown(page: &mut Page, title: &str, cells: &[UnknownCells]) {
     page.table(2, &table);
 }
 
-/// The problems, one to a line as editors and `grep` take them, whatever the width, and their number.
+/// The problems and their number.
 #[must_use]
-pub fn problems(problems: &Problems) -> String {
-    let mut files: Vec<&str> = problems.iter().map(|problem| &*problem.file).collect();
-    files.dedup();
+pub fn problems(problems: &Problems, width: usize) -> String {
+    let files: HashSet<&str> = problems.iter().map(|problem| &*problem.file).collect();
     format!(
         "{}\n{} in {}. Nothing else was done. More on a code: spanyard explain CODE.\n",
-        super::list_problems(&problems.0, ""),
+        super::list_problems(&problems.0, "", width),
         count(problems.len(), "problem"),
         count(files.len(), "file")
     )

@@ -1,4 +1,5 @@
-//! Problems and warnings, one to a line as editors and `grep` take them, whatever the width.
+//! Problems and warnings: one to a line as editors and `grep` take them, whatever the width, and under
+//! each the line of the file with marks under the offending text.
 
 use std::collections::HashMap;
 
@@ -7,35 +8,57 @@ use crate::read::Problem;
 /// So many faults of one kind in one column of one file are told one by one.
 const TOLD_MOST: usize = 10;
 
-/// The faults, each after `before`, one to a line. Of faults alike (the same code and column of one
-/// file) the first few are told, and the rest counted; JSON holds them all.
+/// Columns before an excerpt.
+const INDENT: usize = 2;
+
+/// The faults, each after `before`, by file, code and column. Of faults alike the first few are told,
+/// and the rest counted; JSON holds them all.
 #[must_use]
-pub fn list(problems: &[Problem], before: &str) -> String {
-    let key = |problem: &Problem| (problem.file.clone(), problem.code, problem.name.clone());
-    let mut counts: HashMap<_, usize> = HashMap::new();
-    for problem in problems {
-        *counts.entry(key(problem)).or_default() += 1;
-    }
-    let mut told: HashMap<_, usize> = HashMap::new();
+pub fn list(problems: &[Problem], before: &str, width: usize) -> String {
     let mut text = String::new();
-    for problem in problems {
-        let key = key(problem);
-        let all = counts.get(&key).copied().unwrap_or_default();
-        let told = told.entry(key).or_default();
-        *told += 1;
-        if *told <= TOLD_MOST {
-            text += &format!("{before}{problem}\n");
-        } else if *told == all {
+    for group in groups(problems) {
+        for problem in group.iter().take(TOLD_MOST) {
+            text += &format!("{before}{problem}\n{}", excerpt(problem, width));
+        }
+        let more = group.len().saturating_sub(TOLD_MOST);
+        if let (Some(first), true) = (group.first(), more > 0) {
             let name =
-                if problem.name.is_empty() { String::new() } else { format!(" {}:", problem.name) };
-            let more = all - TOLD_MOST;
-            text += &format!(
-                "{before}{}: {}{name} and {more} more like these\n",
-                problem.file, problem.code
-            );
+                if first.name.is_empty() { String::new() } else { format!(" {}:", first.name) };
+            let (file, code) = (&first.file, first.code);
+            text += &format!("{before}{file}: {code}{name} and {more} more like these\n");
         }
     }
     text
+}
+
+/// Faults of one file, code and column together, in the order of the files, of the codes, and of the
+/// first of each.
+fn groups(problems: &[Problem]) -> Vec<Vec<&Problem>> {
+    let mut files = HashMap::new();
+    let mut places = HashMap::new();
+    let mut groups: Vec<Vec<&Problem>> = Vec::new();
+    for problem in problems {
+        let next = files.len();
+        files.entry(&*problem.file).or_insert(next);
+        let key = (&*problem.file, problem.code, problem.name.as_str());
+        let place = *places.entry(key).or_insert(groups.len());
+        match groups.get_mut(place) {
+            Some(group) => group.push(problem),
+            None => groups.push(vec![problem]),
+        }
+    }
+    groups.sort_by_key(|group| group.first().map(|first| (files.get(&*first.file), first.code)));
+    groups
+}
+
+/// The line or cell with its marks, and before it the number of the line or the name of the cell.
+fn excerpt(problem: &Problem, width: usize) -> String {
+    let Some(excerpt) = problem.excerpt.clone() else { return String::new() };
+    let place = problem.cell_of_sheet().unwrap_or_else(|| problem.line.to_string());
+    let lead = format!("{:INDENT$}{place} | ", "");
+    let columns = lead.chars().count();
+    let excerpt = excerpt.cut(width.saturating_sub(columns));
+    format!("{lead}{}\n{:columns$}{}\n", excerpt.text, "", excerpt.carets())
 }
 
 #[cfg(test)]
@@ -43,21 +66,44 @@ mod tests {
     use super::*;
     use crate::check::Code;
 
+    fn problem(code: Code, file: &str, name: &str, line: u64) -> Problem {
+        let of_file = Problem::of_file(code, file.into(), "is wrong", "write it right");
+        Problem { line, column: 1, name: name.to_owned(), ..of_file }
+    }
+
     #[test]
     fn faults_alike_are_counted_after_the_first_few() {
-        let problem = |name: &str, line| Problem {
-            line,
-            column: 1,
-            name: name.to_owned(),
-            ..Problem::of_file(Code::NotANumber, "a.csv".into(), "is wrong", "write it right")
-        };
-        let mut problems: Vec<_> = (2..15).map(|line| problem("width_ft", line)).collect();
-        problems.push(problem("camber_in", 20));
-        let text = list(&problems, "warning: ");
+        let alike = (2..15).map(|line| problem(Code::NotANumber, "a.csv", "width_ft", line));
+        let mut problems: Vec<_> = alike.collect();
+        problems.push(problem(Code::NotANumber, "a.csv", "camber_in", 20));
+        let text = list(&problems, "warning: ", 80);
         let lines: Vec<_> = text.lines().collect();
         assert_eq!(lines.len(), 12);
         assert_eq!(lines[9], "warning: a.csv:11:1: D04 width_ft: is wrong; write it right");
         assert_eq!(lines[10], "warning: a.csv: D04 width_ft: and 3 more like these");
         assert_eq!(lines[11], "warning: a.csv:20:1: D04 camber_in: is wrong; write it right");
+    }
+
+    #[test]
+    fn faults_alike_stand_together() {
+        let problems = [
+            problem(Code::WordUnknown, "b.csv", "deck", 2),
+            problem(Code::NotANumber, "b.csv", "width_ft", 2),
+            problem(Code::NotANumber, "b.csv", "camber_in", 3),
+            problem(Code::WordUnknown, "b.csv", "deck", 3),
+            problem(Code::NotANumber, "b.csv", "width_ft", 4),
+            problem(Code::NotANumber, "a.csv", "width_ft", 1),
+        ];
+        let order: Vec<_> = groups(&problems)
+            .iter()
+            .map(|group| (&*group[0].file, group[0].code, group[0].name.as_str(), group.len()))
+            .collect();
+        let expected = [
+            ("b.csv", Code::NotANumber, "width_ft", 2),
+            ("b.csv", Code::NotANumber, "camber_in", 1),
+            ("b.csv", Code::WordUnknown, "deck", 2),
+            ("a.csv", Code::NotANumber, "width_ft", 1),
+        ];
+        assert_eq!(order, expected);
     }
 }
