@@ -26,9 +26,9 @@ fn the_span_is_at_most_the_truck_centres() {
     }
 }
 
-/// Published geometry: 89-ft cars carried at the bolsters gave a main span of 66 ft. J. D. Massa,
-/// Field testing of multiple span railroad flatcar bridges on low volume roads, Iowa State
-/// University, 2007 (abstract).
+/// Published geometry: 89-ft cars carried at the bolsters gave a main span of 66 ft and end spans of
+/// 10 ft. J. D. Doornink, Demonstration project using railroad flatcars for low-volume road bridges,
+/// Iowa State University, 2003 (abstract, read).
 #[test]
 fn an_89_ft_car_with_66_ft_truck_centres_spans_66_ft_and_not_67() {
     for (span, outcome) in [(66.0, Outcome::Pass), (67.0, Outcome::Fail)] {
