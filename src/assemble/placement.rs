@@ -152,11 +152,11 @@ fn purchases(inputs: &Inputs, choice: &Choice, crossings: &[CrossingPlan]) -> Ve
     yards
         .filter_map(|yard| {
             let cars = inputs.car_indices().filter(|car| inputs.car(*car).yard == yard);
-            let singles = cars
+            let (own, singles) = cars
                 .filter(|car| inputs.car(*car).lot.is_none())
                 .map(count)
                 .filter(|c| c.count > 0)
-                .collect_vec();
+                .partition::<Vec<_>, _>(|c| inputs.car(c.car).owned);
             let lots = choice
                 .lots
                 .iter()
@@ -164,9 +164,11 @@ fn purchases(inputs: &Inputs, choice: &Choice, crossings: &[CrossingPlan]) -> Ve
                 .filter(|lot| inputs.lot(*lot).yard == yard)
                 .map(|lot| lot_purchase(inputs, lot, count))
                 .collect_vec();
-            let bought = !singles.is_empty() || !lots.is_empty();
-            let lines = vec![price::yard_trip(inputs, yard)];
-            bought.then_some(YardPurchase { yard, singles, lots, lines })
+            let mut purchase = YardPurchase { yard, singles, own, lots, lines: Vec::new() };
+            if purchase.is_bought() {
+                purchase.lines.push(price::yard_trip(inputs, yard));
+            }
+            (purchase.is_bought() || !purchase.own.is_empty()).then_some(purchase)
         })
         .collect()
 }

@@ -58,6 +58,10 @@ fn layout_reason(
             Check::new(Code::CarsTaken, found, limit, Outcome::Fail)
                 .note("no deck is left beside the other crossings' decks")
         }
+        WhyUnserved::OrderTooSmall => {
+            let limit = Limit::words("cars enough for the yard's minimum order");
+            Check::new(Code::OrderTooSmall, found, limit, Outcome::Fail)
+        }
         WhyUnserved::OverBudget { short_by } => {
             let limit = Limit::words("nothing beyond the budget");
             Check::new(Code::OverBudget, Value::Money(*short_by), limit, Outcome::Fail)

@@ -314,6 +314,9 @@ codes! {
     OverBudget "C04" Choose "Over the budget", Ours,
         "The cheapest way to serve this crossing too costs more than the budget leaves.",
         "Raise the budget by the amount stated, or wait.";
+    OrderTooSmall "C05" Choose "Minimum order not met", Ours,
+        "A deck exists, but a yard that it needs sells no fewer cars at a time than its minimum order, and has too few to make it up.",
+        "Ask the dealer to sell fewer, or for more cars.";
 
     // Verifying -------------------------------------------------------------------------------
     CarsOnce "V01" Verify "Each car once", Ours,

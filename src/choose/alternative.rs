@@ -18,6 +18,9 @@ const MOST: usize = 20_000;
 /// needs are given back, new ones are paid in full less the stock value of what is left over. A
 /// budget holds for them too. None: the crossing is not served, or there are no others.
 ///
+/// Where yards have price levels, other decks are compared at the lowest prices, so that cheaper ones
+/// may exist; what they cost more is exact.
+///
 /// The cost is less than zero only if the choice is not the cheapest, or if other decks would serve
 /// as many for less.
 #[must_use]
@@ -66,7 +69,8 @@ fn other(
             best = Some(served);
         }
     }
-    let (best, net) = (best?, net?);
+    let best = best.filter(|served| ledger.with(problem, served).holds(problem))?;
+    let net = net?;
     let mut left: Vec<u32> = market.offers.iter().map(|offer| offer.quantity).collect();
     for (number, chosen) in choice.crossings.iter().enumerate() {
         for offer in chosen.iter().filter(|_| number != crossing).flat_map(|c| c.decks.concat()) {

@@ -10,7 +10,7 @@
 use super::columns::{Column, Finder, Weights, column};
 use super::master::{Duals, Master};
 use super::node::{Node, Role, Stage};
-use super::problem::{Cand, Problem};
+use super::problem::{Cand, NONE, Problem};
 
 /// More than any sum that occurs, with room to add some.
 pub(super) const HUGE: i64 = i64::MAX / 8;
@@ -45,10 +45,18 @@ pub(super) struct Lens<'a> {
     pub duals: &'a Duals,
     /// Multiplier of the touch rows, per span and group.
     charges: Vec<Vec<(usize, i64)>>,
+    /// Per item what one car weighs more for its yard's price level; empty: nothing.
+    level: Vec<i64>,
 }
 
 impl<'a> Lens<'a> {
-    pub fn new(problem: &'a Problem, stage: &'a Stage, master: &Master, duals: &'a Duals) -> Self {
+    pub fn new(
+        problem: &'a Problem,
+        stage: &'a Stage,
+        master: &Master,
+        node: &Node,
+        duals: &'a Duals,
+    ) -> Self {
         let mut charges: Vec<Vec<(usize, i64)>> = vec![Vec::new(); problem.spans.len()];
         let mut add = |span: usize, group: usize, amount: i64| {
             if amount == 0 {
@@ -69,7 +77,15 @@ impl<'a> Lens<'a> {
                 add(span, lot, -dual);
             }
         }
-        Self { problem, stage, duals, charges }
+        let mut new = Self { problem, stage, duals, charges, level: Vec::new() };
+        if problem.has_levels() {
+            let items = problem.items.iter().enumerate().map(|(index, item)| {
+                let counts = if item.lot == NONE { duals.level[item.yard] } else { 0 };
+                new.per_cent() * node.dearer(problem, index) - counts
+            });
+            new.level = items.collect();
+        }
+        new
     }
 
     /// Units of one cent of joints or of a layout's fixed cost.
@@ -82,6 +98,7 @@ impl<'a> Lens<'a> {
         self.stage.per_cent() * cand.net
             + self.duals.budget * cand.outlay
             + self.duals.item[cand.item]
+            + self.level.get(cand.item).copied().unwrap_or(0)
     }
 
     /// Weight of a column.
@@ -89,7 +106,8 @@ impl<'a> Lens<'a> {
         let cands = &self.problem.spans[column.span].cands;
         let mut weight = self.stage.per_cent() * column.net + self.duals.budget * column.outlay;
         for &cand in &column.cands {
-            weight += self.duals.item[cands[cand as usize].item];
+            let item = cands[cand as usize].item;
+            weight += self.duals.item[item] + self.level.get(item).copied().unwrap_or(0);
         }
         let charges = &self.charges[column.span];
         if !charges.is_empty() {
@@ -137,6 +155,15 @@ impl<'a> Lens<'a> {
         for (&lot, &dual) in &duals.idle {
             lots[lot] += dual;
         }
+        for (yard, &dual) in duals.level.iter().enumerate() {
+            yards[yard] += dual * i64::from(node.at_least(problem, yard));
+        }
+        for (lot, record) in problem.lots.iter().enumerate() {
+            for (&yard, &cars) in record.yards.iter().zip(&record.cars) {
+                lots[lot] -= duals.level[yard] * i64::from(cars);
+            }
+        }
+        total += self.spares(node);
         let taken = |(value, state): (&i64, &Option<bool>)| match state {
             None => (*value).min(0),
             Some(true) => *value,
@@ -148,6 +175,26 @@ impl<'a> Lens<'a> {
             }
         }
         total + yards.iter().zip(&node.yards).map(taken).sum::<i64>()
+    }
+
+    /// What the spares of all yards weigh: each is bought if that is below zero.
+    fn spares(&self, node: &Node) -> i64 {
+        let (problem, duals) = (self.problem, self.duals);
+        let mut total = 0;
+        for (yard, levels) in problem.levels.iter().enumerate() {
+            if levels.is_plain() || node.yards[yard] == Some(false) {
+                continue;
+            }
+            let (_, highest) = node.levels[yard];
+            for spare in &levels.spares {
+                let (net, outlay) = spare.costs[highest];
+                let weight = self.stage.per_cent() * net + duals.budget * outlay
+                    - duals.level[yard]
+                    + duals.item.get(spare.item).copied().unwrap_or(0);
+                total += weight.min(0) * i64::from(spare.quantity);
+            }
+        }
+        total
     }
 
     /// What leaving a crossing unserved weighs; none: it must be served.

@@ -21,6 +21,8 @@ pub(super) enum Decision {
     Serve(usize),
     /// Does the crossing get this layout?
     Layout(usize),
+    /// Is at least this price level of the yard reached?
+    Level { yard: usize, level: usize },
     /// Does the span hold at least so many cars of the candidate?
     Cars { span: usize, cand: u32, least: u32 },
 }
@@ -45,6 +47,10 @@ impl Decision {
             Self::Layout(layout) => {
                 no.set_layout(problem, layout, false);
                 yes.set_layout(problem, layout, true);
+            }
+            Self::Level { yard, level } => {
+                no.levels[yard].1 = level - 1;
+                yes.levels[yard].0 = level;
             }
             Self::Cars { span, cand, least } => {
                 no.set_most(span, cand, least - 1);
@@ -85,6 +91,11 @@ pub(super) fn fractional(
             nearest.see(*value, Decision::Yard(yard));
         }
     }
+    if nearest.best.is_none()
+        && let Some(level) = level(problem, node, relaxed)
+    {
+        return Some(level);
+    }
     let mut lots = Nearest::default();
     for (lot, value) in relaxed.lots.iter().enumerate() {
         if node.lots[lot].is_none() {
@@ -106,6 +117,16 @@ pub(super) fn fractional(
     }
     let found = nearest.best.or(lots.best).or(serve.best).or(layouts.best);
     found.map(|(_, decision)| decision).or_else(|| cars(master, node, relaxed))
+}
+
+/// The price level of a yard that a solution takes without the cars for it.
+fn level(problem: &Problem, node: &Node, relaxed: &Relaxed) -> Option<Decision> {
+    let open = node.levels.iter().enumerate().filter(|(_, (lowest, highest))| lowest < highest);
+    open.map(|(yard, (_, highest))| (yard, *highest)).find_map(|(yard, level)| {
+        let needed = f64::from(problem.levels[yard].at_least[level]) * relaxed.yards[yard];
+        let taken = relaxed.yards[yard] > WHOLE && relaxed.bought[yard] < needed - WHOLE;
+        taken.then_some(Decision::Level { yard, level })
+    })
 }
 
 /// The most open question of how many cars of a candidate a span holds.
@@ -162,5 +183,6 @@ pub(super) fn from_plan(
             }
         }
     }
-    None
+    let open = node.levels.iter().position(|(lowest, highest)| lowest < highest);
+    open.map(|yard| Decision::Level { yard, level: node.levels[yard].1 })
 }

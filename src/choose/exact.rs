@@ -120,7 +120,7 @@ impl<'a> Tree<'a> {
             }
             let relaxed = self.master.solve(self.problem, self.stage, node, fee);
             let duals = relaxed.as_ref().map_or_else(|| self.no_duals(), |r| r.duals.clone());
-            let lens = Lens::new(self.problem, self.stage, self.master, &duals);
+            let lens = Lens::new(self.problem, self.stage, self.master, node, &duals);
             let found = self.pricer.evaluate(&lens, self.master, node);
             bound = bound.max(found.bound);
             if self.closes(bound) {
@@ -179,6 +179,7 @@ impl<'a> Tree<'a> {
             item: vec![0; self.problem.items.len()],
             touch: vec![0; self.master.touches.len()],
             rank: vec![0; self.problem.ranks.len()],
+            level: vec![0; self.problem.levels.len()],
             ..Duals::default()
         }
     }

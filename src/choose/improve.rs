@@ -19,7 +19,11 @@ pub(super) fn fill(problem: &Problem, plan: &mut Plan, order: &[usize], bias: Op
             let terms = Terms { bias, ..Terms::default() };
             if let Some(served) = responder.respond(&ledger, crossing, &terms) {
                 ledger.place(problem, &served);
-                plan.crossings[crossing] = Some(served);
+                if ledger.holds(problem) {
+                    plan.crossings[crossing] = Some(served);
+                } else {
+                    ledger.remove(problem, &served);
+                }
             }
         }
     }

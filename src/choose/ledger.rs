@@ -1,6 +1,7 @@
 //! Plans in items, and their totals in integers.
 
 use super::columns::{Column, column};
+use super::levels::{self, Deal, best_deals};
 use super::node::{Role, Stage};
 use super::problem::{NONE, Problem};
 use super::{Choice, ChosenLayout, Market};
@@ -54,8 +55,14 @@ pub(super) struct Ledger {
     pub lots: Vec<u32>,
     /// Cars placed and lots bought, per yard.
     pub yards: Vec<u32>,
+    /// Cars bought, per yard, spares apart.
+    pub bought: Vec<u32>,
     pub net: i64,
     pub outlay: i64,
+    /// What price levels and spares add to net cost and outlay.
+    deals: (i64, i64),
+    /// Whether some yard does not have the cars for its least order.
+    short: bool,
 }
 
 impl Ledger {
@@ -65,8 +72,11 @@ impl Ledger {
             used: vec![0; problem.items.len()],
             lots: vec![0; problem.lots.len()],
             yards: vec![0; problem.trips.len()],
+            bought: vec![0; problem.trips.len()],
             net: 0,
             outlay: 0,
+            deals: (0, 0),
+            short: false,
         }
     }
 
@@ -104,6 +114,50 @@ impl Ledger {
         }
     }
 
+    /// The yards with price levels at which is bought, and the deal of each that makes the whole
+    /// cheapest; none where a yard does not have the cars for its least order.
+    pub fn deals(&self, problem: &Problem) -> Option<Vec<(usize, Deal)>> {
+        let mut yards = Vec::new();
+        let mut options: Vec<Vec<Deal>> = Vec::new();
+        for (yard, levels) in problem.levels.iter().enumerate() {
+            if self.bought[yard] == 0 || levels.at_least.is_empty() {
+                continue;
+            }
+            let deals: Vec<Deal> = (0..levels.at_least.len())
+                .filter_map(|level| {
+                    let placed = levels.spares.iter().filter(|spare| spare.item != NONE);
+                    let dearer = placed
+                        .map(|s| problem.items[s.item].dearer[level] * i64::from(self.used[s.item]))
+                        .sum();
+                    levels.deal(level, self.bought[yard], &self.used, dearer)
+                })
+                .collect();
+            if deals.is_empty() {
+                return None;
+            }
+            yards.push(yard);
+            options.push(deals);
+        }
+        let room = problem.budget.map(|budget| budget - (self.outlay - self.deals.1));
+        let chosen = best_deals(&options, room);
+        let deals = yards.into_iter().zip(options).zip(chosen);
+        Some(deals.map(|((yard, mut deals), place)| (yard, deals.swap_remove(place))).collect())
+    }
+
+    /// Brings the cost of price levels and spares up to date.
+    fn settle(&mut self, problem: &Problem) {
+        if !problem.has_levels() {
+            return;
+        }
+        let deals = self.deals(problem);
+        self.short = deals.is_none();
+        let deals = deals.unwrap_or_default();
+        let sum = |figure: fn(&Deal) -> i64| deals.iter().map(|(_, deal)| figure(deal)).sum();
+        let now: (i64, i64) = (sum(|deal| deal.net), sum(|deal| deal.outlay));
+        self.spend(now.0 - self.deals.0, now.1 - self.deals.1);
+        self.deals = now;
+    }
+
     /// Takes the decks of a crossing in.
     pub fn place(&mut self, problem: &Problem, served: &Served) {
         let fixed = problem.layouts[served.layout].fixed;
@@ -116,18 +170,22 @@ impl Ledger {
                 for _ in 0..count {
                     self.visit(problem, terms.yard, true);
                 }
-                if terms.lot != NONE {
+                if terms.lot == NONE {
+                    self.bought[terms.yard] += count;
+                } else {
                     let lot = &problem.lots[terms.lot];
                     if self.lots[terms.lot] == 0 {
                         self.spend(lot.net, lot.price);
-                        for &yard in &lot.yards {
+                        for (&yard, cars) in lot.yards.iter().zip(&lot.cars) {
                             self.visit(problem, yard, true);
+                            self.bought[yard] += cars;
                         }
                     }
                     self.lots[terms.lot] += count;
                 }
             }
         }
+        self.settle(problem);
     }
 
     /// The totals with the decks of one more crossing.
@@ -149,23 +207,28 @@ impl Ledger {
                 for _ in 0..count {
                     self.visit(problem, terms.yard, false);
                 }
-                if terms.lot != NONE {
+                if terms.lot == NONE {
+                    self.bought[terms.yard] -= count;
+                } else {
                     let lot = &problem.lots[terms.lot];
                     self.lots[terms.lot] -= count;
                     if self.lots[terms.lot] == 0 {
                         self.spend(-lot.net, -lot.price);
-                        for &yard in &lot.yards {
+                        for (&yard, cars) in lot.yards.iter().zip(&lot.cars) {
                             self.visit(problem, yard, false);
+                            self.bought[yard] -= cars;
                         }
                     }
                 }
             }
         }
+        self.settle(problem);
     }
 
-    /// Whether every item is there often enough and the budget holds.
+    /// Whether every item is there often enough, every least order is met and the budget holds.
     pub fn holds(&self, problem: &Problem) -> bool {
-        self.used.iter().zip(&problem.items).all(|(used, item)| *used <= item.quantity)
+        !self.short
+            && self.used.iter().zip(&problem.items).all(|(used, item)| *used <= item.quantity)
             && problem.budget.is_none_or(|budget| self.outlay <= budget || self.is_empty())
     }
 
@@ -247,7 +310,8 @@ impl Plan {
     pub fn into_choice(self, problem: &Problem, market: &Market) -> Choice {
         let mut left: Vec<u32> = market.offers.iter().map(|offer| offer.quantity).collect();
         let mut lots = vec![false; market.lots.len()];
-        let net = Ledger::of(problem, &self).net;
+        let ledger = Ledger::of(problem, &self);
+        let net = ledger.net;
         let crossings = self
             .crossings
             .iter()
@@ -260,9 +324,31 @@ impl Plan {
                 lots[lot] = true;
             }
         }
+        let mut levels = vec![None; market.trips.len()];
+        let mut spares = Vec::new();
+        for (yard, deal) in ledger.deals(problem).unwrap_or_default() {
+            levels[yard] = Some(deal.level);
+            for (spare, count) in deal.spares {
+                let spare = &problem.levels[yard].spares[spare];
+                let item = problem.items.get(spare.item);
+                let offers = item.map_or(std::slice::from_ref(&spare.offer), |item| &item.offers);
+                let mut missing = count;
+                for &offer in offers {
+                    let taken = left[offer].min(missing);
+                    left[offer] -= taken;
+                    missing -= taken;
+                    if taken > 0 {
+                        spares.push((offer, taken));
+                    }
+                }
+            }
+        }
+        spares.sort_unstable();
         Choice {
             crossings,
             lots: (0..lots.len()).filter(|lot| lots[*lot]).collect(),
+            levels,
+            spares,
             net: Cents(net),
             bound: Cents(net),
             cheapest: false,
@@ -283,7 +369,7 @@ pub struct Totals {
 
 /// The totals of a choice, added up from the market alone, or none if the choice breaks a rule of
 /// it: a car used too often or that does not match or fit, a lot not bought that must be or bought
-/// for nothing, a budget passed.
+/// for nothing, a price level without the number of cars it asks for, a budget passed.
 #[must_use]
 pub fn totals(market: &Market, choice: &Choice) -> Option<Totals> {
     if choice.crossings.len() != market.crossings.len() {
@@ -312,6 +398,9 @@ pub fn totals(market: &Market, choice: &Choice) -> Option<Totals> {
         }
     }
     let mut yards = vec![false; market.trips.len()];
+    let (added, worth) = levels::added(market, choice, &mut used)?;
+    outlay += added;
+    back += worth;
     for (offer, &used) in market.offers.iter().zip(&used) {
         let bought = offer.lot.is_some_and(|lot| choice.lots.contains(&lot));
         if used > offer.quantity || (used > 0 && offer.lot.is_some() && !bought) {

@@ -30,8 +30,10 @@ pub(super) struct Duals {
     pub touch: Vec<i64>,
     /// Per lot and yard of it: a lot bought needs the trip.
     pub trip: BTreeMap<(usize, usize), i64>,
-    /// Per lot that earns money left over: it is bought only for a car.
+    /// Per lot that may pay left over as a whole: it is bought only for a car.
     pub idle: BTreeMap<usize, i64>,
+    /// Per yard: the least number of cars bought.
+    pub level: Vec<i64>,
     /// Of the budget, per cent.
     pub budget: i64,
     /// Per rank with a number unserved.
@@ -45,9 +47,12 @@ pub(super) struct Relaxed {
     pub columns: Vec<(usize, f64)>,
     pub lots: Vec<f64>,
     pub yards: Vec<f64>,
+    /// Cars bought, per yard with price levels.
+    pub bought: Vec<f64>,
     pub layouts: Vec<f64>,
     pub unserved: Vec<f64>,
-    /// How far it pays fees: crossings left out that must be served, numbers and budget passed.
+    /// How far it pays fees: crossings left out that must be served, numbers and budget passed,
+    /// least orders missed.
     pub evaded: f64,
     pub duals: Duals,
 }
@@ -84,7 +89,8 @@ impl Master {
 
     /// Solves the program of a stage under the decisions of a node. So that there always is a
     /// solution, a crossing that must be served may be left out for a `fee` (in cents, or
-    /// crossings), and numbers unserved and the budget may be passed for such fees.
+    /// crossings), and numbers unserved and the budget may be passed and least orders missed for such
+    /// fees.
     pub fn solve(
         &self,
         problem: &Problem,
@@ -138,6 +144,10 @@ struct Assembly<'a> {
     used: Vec<(usize, Variable)>,
     lots: Vec<Whole>,
     yards: Vec<Whole>,
+    /// Number bought of each spare, per yard.
+    spares: Vec<Vec<Variable>>,
+    /// By how many cars the least order of each yard is missed.
+    short: Vec<Option<Variable>>,
     /// What the decided lots and trips cost.
     spent: f64,
     layouts: Vec<Option<Variable>>,
@@ -157,6 +167,7 @@ enum Row {
     Touch(usize),
     Trip(usize, usize),
     Idle(usize),
+    Level(usize),
     Budget,
     Rank(usize),
 }
@@ -180,6 +191,8 @@ impl<'a> Assembly<'a> {
             used: Vec::new(),
             lots: vec![Whole::Out; problem.lots.len()],
             yards: vec![Whole::Out; problem.trips.len()],
+            spares: vec![Vec::new(); problem.trips.len()],
+            short: vec![None; problem.trips.len()],
             spent: 0.0,
             layouts: vec![None; problem.layouts.len()],
             unserved: vec![None; problem.crossings.len()],
@@ -246,7 +259,9 @@ impl<'a> Assembly<'a> {
         for (index, column) in self.master.columns.iter().enumerate() {
             let layout = problem.spans[column.span].layout;
             if self.layouts[layout].is_some() && self.node.allows(problem, column) {
-                let var = self.priced((0.0, f64::INFINITY), column.net, column.outlay);
+                let dearer = self.dearer(column);
+                let (net, outlay) = (column.net + dearer, column.outlay + dearer);
+                let var = self.priced((0.0, f64::INFINITY), net, outlay);
                 self.used.push((index, var));
             }
         }
@@ -256,10 +271,34 @@ impl<'a> Assembly<'a> {
             }
         }
         for (yard, &trip) in problem.trips.iter().enumerate() {
-            if trip != 0 {
+            if !problem.free_trip(yard) {
                 self.yards[yard] = self.whole(self.node.yards[yard], trip, trip);
             }
         }
+        for (yard, levels) in problem.levels.iter().enumerate() {
+            let (_, highest) = self.node.levels[yard];
+            if levels.is_plain() || self.node.yards[yard] == Some(false) {
+                continue;
+            }
+            let short = self.vars.add(variable().min(0.0));
+            self.objective.add_mul(fee, short);
+            self.short[yard] = Some(short);
+            self.fees.push(short);
+            for spare in &levels.spares {
+                let (net, outlay) = spare.costs[highest];
+                let var = self.priced((0.0, f64::from(spare.quantity)), net, outlay);
+                self.spares[yard].push(var);
+            }
+        }
+    }
+
+    /// What the cars of a column cost more at the levels of the node than at their lowest prices.
+    fn dearer(&self, column: &Column) -> i64 {
+        if !self.problem.has_levels() {
+            return 0;
+        }
+        let items = column.items(self.problem);
+        items.map(|(item, n)| self.node.dearer(self.problem, item) * i64::from(n)).sum()
     }
 
     fn whole(&mut self, state: Option<bool>, net: i64, outlay: i64) -> Whole {
@@ -278,6 +317,14 @@ impl<'a> Assembly<'a> {
         let mut rows = Vec::new();
         let mut by_span: Vec<Vec<Variable>> = vec![Vec::new(); problem.spans.len()];
         let mut by_item: Vec<Vec<(usize, Variable, u32)>> = vec![Vec::new(); problem.items.len()];
+        let mut spare_of: Vec<Option<Variable>> = vec![None; problem.items.len()];
+        for (levels, vars) in problem.levels.iter().zip(&self.spares) {
+            for (spare, var) in levels.spares.iter().zip(vars) {
+                if let Some(slot) = spare_of.get_mut(spare.item) {
+                    *slot = Some(*var);
+                }
+            }
+        }
         let mut by_group: BTreeMap<(usize, usize), Vec<Variable>> = BTreeMap::new();
         for &(index, var) in &self.used {
             let column = &self.master.columns[index];
@@ -310,10 +357,14 @@ impl<'a> Assembly<'a> {
         for (item, uses) in by_item.iter().enumerate() {
             let terms = &problem.items[item];
             let alone = uses.iter().all(|(span, _, _)| *span == uses[0].0);
-            if uses.is_empty() || (alone && terms.lot == NONE) {
+            let spare = spare_of[item];
+            if uses.is_empty() || (alone && terms.lot == NONE && spare.is_none()) {
                 continue;
             }
             let mut sum = Expression::with_capacity(uses.len() + 1);
+            if let Some(spare) = spare {
+                sum.add_mul(1.0, spare);
+            }
             for (_, var, count) in uses {
                 sum.add_mul(f64::from(*count), *var);
             }
@@ -341,6 +392,7 @@ impl<'a> Assembly<'a> {
             }
         }
         self.purchase_rows(&mut rows);
+        self.level_rows(&mut rows);
         if let Some(budget) = problem.budget {
             let size = (budget as f64).abs().max(1.0);
             let mut sum = self.outlay.clone() * (1.0 / size);
@@ -374,7 +426,7 @@ impl<'a> Assembly<'a> {
                     }
                 }
             }
-            if record.net < 0 && !matches!(self.lots[lot], Whole::Out) {
+            if self.problem.needs_a_car(lot) && !matches!(self.lots[lot], Whole::Out) {
                 let mut sum = Expression::default();
                 let bought = self.lots[lot].add_to(&mut sum, 1.0);
                 for &(index, var) in &self.used {
@@ -384,6 +436,50 @@ impl<'a> Assembly<'a> {
                 }
                 rows.push((Row::Idle(lot), sum.leq(-bought)));
             }
+        }
+    }
+
+    /// The cars bought at a yard: a constant and a sum.
+    fn bought(&self, yard: usize) -> (f64, Expression) {
+        let problem = self.problem;
+        let mut sum = Expression::default();
+        let mut constant = 0.0;
+        for &(index, var) in &self.used {
+            let items = self.master.columns[index].items(problem);
+            let here = items.filter(|(item, _)| {
+                let item = &problem.items[*item];
+                item.yard == yard && item.lot == NONE
+            });
+            let cars: u32 = here.map(|(_, count)| count).sum();
+            if cars > 0 {
+                sum.add_mul(f64::from(cars), var);
+            }
+        }
+        for (lot, record) in problem.lots.iter().enumerate() {
+            for (_, cars) in record.yards.iter().zip(&record.cars).filter(|(y, _)| **y == yard) {
+                constant += self.lots[lot].add_to(&mut sum, f64::from(*cars));
+            }
+        }
+        for &spare in &self.spares[yard] {
+            sum.add_mul(1.0, spare);
+        }
+        (constant, sum)
+    }
+
+    /// A yard that is used sells no fewer cars than its level asks for.
+    fn level_rows(&self, rows: &mut Vec<(Row, Constraint)>) {
+        for yard in 0..self.problem.levels.len() {
+            let least = f64::from(self.node.at_least(self.problem, yard));
+            if least <= 1.0 || matches!(self.yards[yard], Whole::Out) {
+                continue;
+            }
+            let (constant, bought) = self.bought(yard);
+            let mut sum = bought * -1.0;
+            if let Some(short) = self.short[yard] {
+                sum.add_mul(-1.0, short);
+            }
+            let used = self.yards[yard].add_to(&mut sum, least);
+            rows.push((Row::Level(yard), sum.leq(constant - used)));
         }
     }
 
@@ -411,6 +507,15 @@ impl<'a> Assembly<'a> {
                 .collect(),
             lots: self.lots.iter().map(whole).collect(),
             yards: self.yards.iter().map(whole).collect(),
+            bought: (0..self.yards.len())
+                .map(|yard| {
+                    if self.problem.levels[yard].is_plain() {
+                        return 0.0;
+                    }
+                    let (constant, sum) = self.bought(yard);
+                    constant + solution.eval(&sum)
+                })
+                .collect(),
             layouts: self.layouts.iter().map(value).collect(),
             unserved: self.unserved.iter().map(value).collect(),
             evaded: self.fees.iter().map(|var| solution.value(*var)).sum(),
@@ -418,6 +523,7 @@ impl<'a> Assembly<'a> {
                 item: vec![0; self.problem.items.len()],
                 touch: vec![0; self.master.touches.len()],
                 rank: vec![0; self.problem.ranks.len()],
+                level: vec![0; self.problem.levels.len()],
                 ..Duals::default()
             },
         };
@@ -440,6 +546,7 @@ impl<'a> Assembly<'a> {
                 Row::Idle(lot) => {
                     duals.idle.insert(lot, whole(per_unit));
                 }
+                Row::Level(yard) => duals.level[yard] = whole(per_unit),
                 Row::Budget => {
                     let size = (self.problem.budget.unwrap_or(0) as f64).abs().max(1.0);
                     duals.budget = whole(per_unit / size);

@@ -12,6 +12,7 @@ mod columns;
 mod exact;
 mod improve;
 mod ledger;
+mod levels;
 mod master;
 mod node;
 mod problem;
@@ -41,7 +42,21 @@ pub struct Offer {
     pub lot: Option<usize>,
     /// Price of one car; zero for a car of a lot.
     pub price: Cents,
-    /// Worth of one car that is bought and left over; zero for a car sold singly.
+    /// Worth of one car of a lot that is bought and left over; zero for a car sold singly.
+    pub stock_value: Cents,
+    /// Of a car sold singly in a yard with price levels, what it costs at each; else empty.
+    pub quotes: Vec<Quote>,
+}
+
+/// What a car costs at one price level of its yard.
+///
+/// From level to level prices do not rise. Of two cars at one level the dearer one is not cheaper
+/// net of its stock value either.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Quote {
+    /// Price of one car.
+    pub price: Cents,
+    /// Worth of one car that is bought at this price and left over.
     pub stock_value: Cents,
 }
 
@@ -81,6 +96,10 @@ pub struct Market {
     pub offers: Vec<Offer>,
     /// Cost of the trip to each yard, paid once if any of its cars is bought.
     pub trips: Vec<Cents>,
+    /// Per yard the least number of cars bought there, singly or in lots, at which each price level
+    /// holds, rising. Nothing can be bought below the first: the yard's minimum order. A yard with
+    /// no entry, or an empty one, sells any number at one price.
+    pub levels: Vec<Vec<u32>>,
     /// Price of each lot; `None`: cannot be bought.
     pub lots: Vec<Option<Cents>>,
     /// The crossings.
@@ -112,6 +131,11 @@ pub struct Choice {
     pub crossings: Vec<Option<ChosenLayout>>,
     /// Lots bought, in rising order.
     pub lots: Vec<usize>,
+    /// Per yard with price levels the level at which is bought there; `None`: nothing is, or the
+    /// yard has one price.
+    pub levels: Vec<Option<usize>>,
+    /// Offers bought beyond what is placed, to reach a level, with the number of cars, rising.
+    pub spares: Vec<(usize, u32)>,
     /// Net cost: everything paid less the stock value of left-over cars.
     pub net: Cents,
     /// No choice that serves the same priorities costs less than this.

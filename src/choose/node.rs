@@ -32,8 +32,16 @@ pub(super) struct Stage {
 
 impl Stage {
     /// The stage that counts the unserved of one rank, given what the ranks before it leave out.
-    pub fn serve(rank: usize, before: &[usize], ranks: usize) -> Self {
-        let allowed = (0..ranks).map(|r| before.get(r).copied()).collect();
+    /// Where yards have price levels, later ranks may help: their cars count for the level too.
+    pub fn serve(problem: &Problem, rank: usize, before: &[usize]) -> Self {
+        let later = |r: usize| r > rank && problem.has_levels();
+        let all = |r: usize| {
+            let of_rank = problem.crossings.iter().filter(|crossing| crossing.rank == r);
+            of_rank.filter(|crossing| !crossing.layouts.is_empty()).count()
+        };
+        let allowed = (0..problem.ranks.len())
+            .map(|r| before.get(r).copied().or_else(|| later(r).then(|| all(r))))
+            .collect();
         Self { counted: Some(rank), allowed, scale: 1 << 40 }
     }
 
@@ -84,6 +92,8 @@ pub(super) struct Node {
     pub layouts: Vec<Option<bool>>,
     pub served: Vec<Option<bool>>,
     pub limits: BTreeMap<usize, Vec<Limit>>,
+    /// Lowest and highest price level of each yard.
+    pub levels: Vec<(usize, usize)>,
 }
 
 impl Node {
@@ -95,6 +105,7 @@ impl Node {
             layouts: vec![None; problem.layouts.len()],
             served: vec![None; problem.crossings.len()],
             limits: BTreeMap::new(),
+            levels: problem.levels.iter().map(|levels| (0, levels.last())).collect(),
         }
     }
 
@@ -118,6 +129,17 @@ impl Node {
                 }
             }
         }
+    }
+
+    /// The price at which the node counts an item, above its lowest.
+    pub fn dearer(&self, problem: &Problem, item: usize) -> i64 {
+        let item = &problem.items[item];
+        item.dearer.get(self.levels[item.yard].1).copied().unwrap_or(0)
+    }
+
+    /// The least number of cars bought at a yard, if any are.
+    pub fn at_least(&self, problem: &Problem, yard: usize) -> u32 {
+        problem.levels[yard].at_least.get(self.levels[yard].0).copied().unwrap_or(0)
     }
 
     /// Takes or refuses a layout; taken, the crossing is served and has no other.

@@ -5,8 +5,9 @@ use std::collections::HashMap;
 use std::ops::Range;
 
 use super::Market;
+use super::levels::Levels;
 use crate::group::{Candidate, DeckRule, JointChoice};
-use crate::quantity::Inches;
+use crate::quantity::{Cents, Inches};
 
 /// Marks "no lot".
 pub(super) const NONE: usize = usize::MAX;
@@ -21,8 +22,10 @@ pub(super) struct Item {
     pub offers: Vec<usize>,
     /// Cars of all these offers.
     pub quantity: u32,
-    /// Price of one car; zero for a car of a lot.
+    /// Lowest price of one car; zero for a car of a lot.
     pub price: i64,
+    /// How much more one car costs at each price level of its yard; empty: never more.
+    pub dearer: Vec<i64>,
     /// Worth of one left-over car; zero for a car sold singly.
     pub stock: i64,
     /// Yard, as in the market.
@@ -42,6 +45,8 @@ pub(super) struct Lot {
     pub items: Vec<usize>,
     /// Yards its cars stand in: one, in real inputs.
     pub yards: Vec<usize>,
+    /// Its cars, per entry of `yards`.
+    pub cars: Vec<u32>,
     /// Whether it can be bought and has a car that fits somewhere.
     pub useful: bool,
 }
@@ -122,6 +127,8 @@ pub(super) struct Problem {
     pub lots: Vec<Lot>,
     /// Cost of the trip to each yard.
     pub trips: Vec<i64>,
+    /// Price levels, per yard.
+    pub levels: Vec<Levels>,
     pub crossings: Vec<Crossing>,
     pub layouts: Vec<Layout>,
     pub spans: Vec<Span>,
@@ -150,6 +157,7 @@ impl Problem {
                 net: price.map_or(0, |p| p.0),
                 items: Vec::new(),
                 yards: Vec::new(),
+                cars: Vec::new(),
                 useful: false,
             })
             .collect();
@@ -161,8 +169,12 @@ impl Problem {
         for (lot, record) in lots.iter_mut().enumerate() {
             for offer in market.offers.iter().filter(|offer| offer.lot == Some(lot)) {
                 record.net -= offer.stock_value.0 * i64::from(offer.quantity);
-                if !record.yards.contains(&offer.yard) {
-                    record.yards.push(offer.yard);
+                match record.yards.iter().position(|yard| *yard == offer.yard) {
+                    Some(place) => record.cars[place] += offer.quantity,
+                    None => {
+                        record.yards.push(offer.yard);
+                        record.cars.push(offer.quantity);
+                    }
                 }
             }
         }
@@ -170,6 +182,7 @@ impl Problem {
         ranks.sort_unstable();
         ranks.dedup();
         let mut problem = Self {
+            levels: Levels::all(market, &item_of),
             items,
             item_of,
             lots,
@@ -268,9 +281,21 @@ impl Problem {
         Span { layout, crossing, counts: counts(rule), rule: rule.clone(), cands, sections }
     }
 
-    /// Whether trips to this yard cost nothing, so that nothing hangs on it.
+    /// Whether trips to this yard cost nothing and any number is sold, so that nothing hangs on it.
     pub fn free_trip(&self, yard: usize) -> bool {
         self.trips.get(yard).is_none_or(|trip| *trip == 0)
+            && self.levels.get(yard).is_none_or(Levels::is_plain)
+    }
+
+    /// Whether some yard has price levels or a minimum order.
+    pub fn has_levels(&self) -> bool {
+        self.levels.iter().any(|levels| !levels.is_plain())
+    }
+
+    /// Whether a lot might pay with all its cars left over, by its stock value or for a price level.
+    pub fn needs_a_car(&self, lot: usize) -> bool {
+        let lot = &self.lots[lot];
+        lot.net < 0 || lot.yards.iter().any(|yard| !self.levels[*yard].is_plain())
     }
 
     /// Number of groups: things that are paid for as a whole when one car of theirs is placed.
@@ -326,6 +351,11 @@ fn print(span: usize, candidate: &Candidate) -> Print {
     ]
 }
 
+/// The price at the last level.
+fn lowest(offer: &super::Offer) -> Cents {
+    offer.quotes.last().map_or(offer.price, |quote| quote.price)
+}
+
 /// Counts together offers that no plan can tell apart. Offers that fit nowhere get no item.
 fn merge_identical(market: &Market, usable: &[bool]) -> (Vec<Item>, Vec<usize>) {
     let spans =
@@ -349,6 +379,7 @@ fn merge_identical(market: &Market, usable: &[bool]) -> (Vec<Item>, Vec<usize>) 
     let same = |a: usize, b: usize| {
         let (x, y) = (&market.offers[a], &market.offers[b]);
         (x.yard, x.lot, x.price, x.stock_value) == (y.yard, y.lot, y.price, y.stock_value)
+            && x.quotes == y.quotes
             && places[a].len() == places[b].len()
             && places[a].iter().zip(&places[b]).all(|(p, q)| {
                 let figures = |&(span, at): &(u32, u32)| {
@@ -376,7 +407,8 @@ fn merge_identical(market: &Market, usable: &[bool]) -> (Vec<Item>, Vec<usize>) 
         items.push(Item {
             offers: vec![offer],
             quantity: terms.quantity,
-            price: terms.price.0,
+            price: lowest(terms).0,
+            dearer: terms.quotes.iter().map(|quote| (quote.price - lowest(terms)).0).collect(),
             stock: terms.stock_value.0,
             yard: terms.yard,
             lot: terms.lot.unwrap_or(NONE),

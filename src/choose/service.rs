@@ -47,7 +47,7 @@ pub(super) fn solve(problem: &Problem, clock: &Clock) -> Result {
         if unserved[rank] == 0 {
             continue;
         }
-        let stage = Stage::serve(rank, &unserved[..rank], problem.ranks.len());
+        let stage = Stage::serve(problem, rank, &unserved[..rank]);
         let trimmed = best.trimmed(problem, &stage);
         let value = unserved[rank] as i64;
         let outcome = Tree::new(problem, &stage, &mut master, clock, trimmed, value).run();

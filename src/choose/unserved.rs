@@ -26,6 +26,8 @@ pub enum WhyUnserved {
     },
     /// There are decks, but the other crossings' decks leave too few cars for any.
     CarsTaken,
+    /// There are decks, but a yard that they need does not have the cars for its minimum order.
+    OrderTooSmall,
     /// The cars are there, but the budget does not reach.
     OverBudget {
         /// By how much, with the other crossings as chosen.
@@ -53,13 +55,18 @@ pub fn explain_unserved(market: &Market, choice: &Choice, crossing: usize) -> Wh
     plan.crossings[crossing] = None;
     let ledger = Ledger::of(&problem, &plan);
     let terms = Terms { paid: true, ..Terms::default() };
-    match (responder.respond(&ledger, crossing, &terms), budget) {
-        (Some(served), Some(budget)) => {
-            let outlay = ledger.with(&problem, &served).outlay;
-            WhyUnserved::OverBudget { short_by: Cents((outlay - budget).max(0)) }
-        }
-        _ => WhyUnserved::CarsTaken,
+    let Some(served) = responder.respond(&ledger, crossing, &terms) else {
+        return WhyUnserved::CarsTaken;
+    };
+    if !ledger.with(&problem, &served).holds(&problem) {
+        return WhyUnserved::OrderTooSmall;
     }
+    let Some(budget) = budget else { return WhyUnserved::CarsTaken };
+    plan.crossings[crossing] = Some(served);
+    // A budget that nothing keeps makes the price levels those of least outlay.
+    problem.budget = Some(i64::MIN / 8);
+    let outlay = Ledger::of(&problem, &plan).outlay;
+    WhyUnserved::OverBudget { short_by: Cents((outlay - budget).max(0)) }
 }
 
 /// The layout that has candidates for most of its first spans, and its first span without.

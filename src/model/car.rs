@@ -247,6 +247,8 @@ pub struct Car {
     pub yard: YardIx,
     /// The lot it is sold with; `None`: sold singly.
     pub lot: Option<LotIx>,
+    /// Whether the agency owns it already: it is used, not bought.
+    pub owned: bool,
     /// How many identical cars the row offers, at least 1.
     pub quantity: u32,
     /// Kind of car.
@@ -287,7 +289,7 @@ pub struct Car {
     pub members: Members,
     /// Whether the car was ever in a wreck.
     pub wrecked: Option<bool>,
-    /// Price of one car, sold singly.
+    /// Price of one car, sold singly; of a car of the agency's own, what it is worth to the agency.
     pub price: Option<Cents>,
     /// Last day on which the quote holds.
     pub quote_expires: Option<Date>,

@@ -12,6 +12,8 @@ words! {
     CostItem {
         /// A car sold singly.
         Car = "car price",
+        /// A car of the agency's own, at no price.
+        OwnCar = "own stock",
         /// A car's even share of the price of its lot.
         LotShare = "lot share",
         /// Loading at the yard.
@@ -219,16 +221,18 @@ pub struct LotPurchase {
     pub left_over_lines: Vec<CostLine>,
 }
 
-/// What is bought at one yard.
+/// What is bought at one yard, and what is taken there from the agency's own stock.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct YardPurchase {
     /// The yard.
     pub yard: YardIx,
     /// Cars bought singly.
     pub singles: Vec<CarCount>,
+    /// Cars of the agency's own that stand here and go to crossings.
+    pub own: Vec<CarCount>,
     /// Lots bought whole.
     pub lots: Vec<LotPurchase>,
-    /// The trip's cost line.
+    /// The trip's cost line; none where nothing is bought.
     pub lines: Vec<CostLine>,
 }
 
@@ -276,7 +280,7 @@ pub struct Totals {
 pub struct Plan {
     /// Every crossing, in order.
     pub crossings: Vec<CrossingPlan>,
-    /// Every yard where something is bought, in order.
+    /// Every yard where something is bought or taken from own stock, in order.
     pub purchases: Vec<YardPurchase>,
     /// The sums.
     pub totals: Totals,
@@ -287,6 +291,14 @@ pub struct Plan {
     pub proof: Proof,
     /// The purchase it is compared with.
     pub site_by_site: SiteBySite,
+}
+
+impl YardPurchase {
+    /// Whether the dealer is paid for a car; own stock alone is not bought.
+    #[must_use]
+    pub fn is_bought(&self) -> bool {
+        !self.singles.is_empty() || !self.lots.is_empty()
+    }
 }
 
 impl Plan {

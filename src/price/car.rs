@@ -9,13 +9,22 @@ use crate::model::rules::{DeckSystem, RepairRules, ScreenRules};
 use crate::quantity::{Cents, Feet};
 use crate::survey::span_of;
 
-/// The price of one car sold singly; no lines for a car of a lot, which carries a share of the lot's
+/// The price of one car sold singly, or the line that says that it is the agency's own; no lines for a car of a lot, which carries a share of the lot's
 /// price instead (see [`lot_share`](super::lot_share)). `None`: no price is quoted.
 #[must_use]
 pub fn car_price(inputs: &Inputs, car: CarIx) -> Option<Vec<CostLine>> {
     let car = inputs.car(car);
     if car.lot.is_some() {
         return Some(Vec::new());
+    }
+    if car.owned {
+        let worth = car.price.map(|worth| format!(", worth {worth} to the agency"));
+        return Some(vec![CostLine {
+            item: CostItem::OwnCar,
+            subject: car.name(),
+            basis: format!("1 car, not bought{}", worth.unwrap_or_default()),
+            amount: Cents::ZERO,
+        }]);
     }
     let price = car.price?;
     Some(vec![CostLine {

@@ -38,7 +38,7 @@ pub fn plan(report: &PlanReport) -> Result<String, NotWritten> {
     for purchase in &plan.purchases {
         let yard = inputs.yard(purchase.yard);
         let seller = |lot: &str| vec![yard.dealer.clone(), yard.name.clone(), lot.to_owned()];
-        for cars in &purchase.singles {
+        for cars in purchase.singles.iter().chain(&purchase.own) {
             placed(&mut table, report, &seller(""), cars.car)?;
         }
         for lot in &purchase.lots {
@@ -70,7 +70,11 @@ fn placed(
         let crossing = report.inputs.crossing(going.site.crossing);
         let span = crossing.layouts[going.site.layout].spans[going.site.span];
         let all = |each: Cents| dollars(each * i64::from(going.count));
-        let price = offer.price.filter(|_| offer.lot.is_none()).map(all).unwrap_or_default();
+        let price = match offer.price {
+            _ if offer.owned => "own stock".to_owned(),
+            Some(price) if offer.lot.is_none() => all(price),
+            _ => String::new(),
+        };
         let haul = going.haul.as_ref().map(|line| all(line.amount)).unwrap_or_default();
         let basis = going.haul.as_ref().map(|line| line.basis.as_str()).unwrap_or_default();
         table.row(

@@ -46,6 +46,7 @@ fn new_car(id: &str, dealer: &str, yard: usize) -> Car {
         lead: None,
         members: Members::default(),
         wrecked: Some(false),
+        owned: false,
         price: Some(Cents::dollars(8_400)),
         quote_expires: Some(date(2026, 12, 31)),
         available: Some(Availability::Now),
@@ -254,12 +255,14 @@ pub fn plan() -> Plan {
             YardPurchase {
                 yard: YardIx(0),
                 singles: vec![count(0, 1), count(1, 2)],
+                own: vec![],
                 lots: vec![],
                 lines: trip("Upper Drum"),
             },
             YardPurchase {
                 yard: YardIx(1),
                 singles: vec![],
+                own: vec![],
                 lots: vec![LotPurchase {
                     lot: LotIx(0),
                     price: Cents::dollars(21_000),

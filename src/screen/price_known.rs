@@ -1,4 +1,4 @@
-//! S16: somebody has named a price.
+//! S16: somebody has named a price, or none is to be paid.
 
 use super::Pair;
 use crate::check::{Check, Code, Limit, Outcome, Value};
@@ -6,6 +6,9 @@ use crate::check::{Check, Code, Limit, Outcome, Value};
 /// S16: of the car where it is sold singly, of the lot where it is not.
 pub fn price(pair: &Pair) -> Check {
     let limit = Limit::words("quoted");
+    if pair.car.owned {
+        return Check::words(Code::PriceKnown, "own stock, not bought", limit, true);
+    }
     let (price, whose) = match pair.car.lot {
         None => (pair.car.price, "for the car".to_owned()),
         Some(lot) => {

@@ -63,14 +63,20 @@ pub fn lots_whole(inputs: &Inputs, plan: &Plan) -> Check {
     no_faults(Code::LotsWhole, faults)
 }
 
-/// V10: the shopping list holds every placed single car, no other, at its own yard.
+/// V10: the shopping list holds every placed single car, no other, at its own yard; what the agency
+/// owns among own stock, never among what is bought.
 pub fn nothing_lost(inputs: &Inputs, plan: &Plan) -> Check {
     let mut expected: BTreeMap<CarIx, u32> = placed(plan);
     expected.retain(|car, _| inputs.car(*car).lot.is_none());
     let mut listed = BTreeMap::new();
     let mut faults = Vec::new();
     for yard in &plan.purchases {
-        for single in &yard.singles {
+        let bought = yard.singles.iter().map(|single| (single, false));
+        for (single, own) in bought.chain(yard.own.iter().map(|single| (single, true))) {
+            if inputs.car(single.car).owned != own {
+                let name = inputs.car(single.car).name();
+                faults.push(format!("{name} is listed as {}", if own { "own" } else { "bought" }));
+            }
             *listed.entry(single.car).or_insert(0) += single.count;
             if inputs.car(single.car).yard != yard.yard {
                 faults.push(format!("{} is listed at another yard", inputs.car(single.car).name()));

@@ -139,18 +139,22 @@ impl Search<'_> {
 }
 
 /// Net cost of using cars so often, with this cost apart from prices and trips; none: a lot cannot
-/// be bought or the budget does not reach.
+/// be bought, a minimum order is not met or the budget does not reach.
 fn net(market: &Market, used: &[u32], cost: i64) -> Option<i64> {
     let mut outlay = cost;
     let mut back = 0;
     let mut visited = vec![false; market.trips.len()];
     let mut bought = vec![false; market.lots.len()];
+    let mut cars = vec![0_u32; market.trips.len()];
     for (offer, used) in market.offers.iter().zip(used) {
         if *used > 0 {
-            outlay += offer.price.0 * i64::from(*used);
             visited[offer.yard] = true;
-            if let Some(lot) = offer.lot {
-                bought[lot] = true;
+            match offer.lot {
+                Some(lot) => bought[lot] = true,
+                None => cars[offer.yard] += used,
+            }
+            if offer.quotes.is_empty() {
+                outlay += offer.price.0 * i64::from(*used);
             }
         }
     }
@@ -159,11 +163,58 @@ fn net(market: &Market, used: &[u32], cost: i64) -> Option<i64> {
         for (offer, used) in market.offers.iter().zip(used).filter(|(o, _)| o.lot == Some(lot)) {
             back += offer.stock_value.0 * i64::from(offer.quantity - used);
             visited[offer.yard] = true;
+            cars[offer.yard] += offer.quantity;
         }
     }
     outlay += market.trips.iter().zip(&visited).filter(|(_, v)| **v).map(|(t, _)| t.0).sum::<i64>();
     let nothing = used.iter().all(|used| *used == 0);
-    (nothing || market.budget.is_none_or(|budget| outlay <= budget.0)).then_some(outlay - back)
+    let mut best = None;
+    deals(market, used, &cars, 0, outlay, back, &mut |outlay, back| {
+        if nothing || market.budget.is_none_or(|budget| outlay <= budget.0) {
+            best = Some(best.map_or(outlay - back, |best: i64| best.min(outlay - back)));
+        }
+    });
+    best
+}
+
+/// Every way to buy at the price levels of all yards, each with the cheapest cars beyond what is
+/// placed that make up its number.
+fn deals(
+    market: &Market,
+    used: &[u32],
+    cars: &[u32],
+    yard: usize,
+    outlay: i64,
+    back: i64,
+    see: &mut dyn FnMut(i64, i64),
+) {
+    if yard == market.trips.len() {
+        see(outlay, back);
+        return;
+    }
+    let levels = market.levels.get(yard).map(Vec::as_slice).unwrap_or_default();
+    if levels.is_empty() || cars[yard] == 0 {
+        return deals(market, used, cars, yard + 1, outlay, back, see);
+    }
+    for (level, at_least) in levels.iter().enumerate() {
+        let (mut outlay, mut back) = (outlay, back);
+        let mut left: Vec<(i64, i64)> = Vec::new();
+        for (offer, used) in market.offers.iter().zip(used) {
+            if offer.yard == yard && offer.lot.is_none() {
+                let quote = offer.quotes[level];
+                outlay += quote.price.0 * i64::from(*used);
+                for _ in *used..offer.quantity {
+                    left.push((quote.price.0, quote.stock_value.0));
+                }
+            }
+        }
+        left.sort_by_key(|(price, worth)| price - worth);
+        let missing = at_least.saturating_sub(cars[yard]) as usize;
+        let Some(spares) = left.get(..missing) else { continue };
+        outlay += spares.iter().map(|(price, _)| price).sum::<i64>();
+        back += spares.iter().map(|(_, worth)| worth).sum::<i64>();
+        deals(market, used, cars, yard + 1, outlay, back, see);
+    }
 }
 
 /// Unserved crossings per priority, then net cost, of a choice.
@@ -185,7 +236,7 @@ pub fn key(market: &Market, choice: &Choice) -> Key {
 fn identical(market: &Market, a: usize, b: usize) -> bool {
     let terms = |offer: usize| {
         let o = &market.offers[offer];
-        (o.yard, o.lot, o.price, o.stock_value)
+        (o.yard, o.lot, o.price, o.stock_value, o.quotes.clone())
     };
     let spans = || market.crossings.iter().flat_map(|c| &c.layouts).flat_map(|l| &l.spans);
     let figures = |offer: usize| -> Vec<Option<Candidate>> {

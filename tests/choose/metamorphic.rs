@@ -1,6 +1,7 @@
 //! Changes of a market that must not make the choice worse, or must not change it at all.
 
-use spanyard::choose::{Choice, Effort, Market, choose};
+use spanyard::choose::{Choice, Effort, Market, Offer, choose};
+use spanyard::group::Candidate;
 use spanyard::quantity::{Cents, Inches};
 
 use crate::{brute, market};
@@ -20,9 +21,18 @@ fn compare(
     change: impl Fn(&mut Market, &mut market::Rng) -> bool,
     holds: impl Fn(&brute::Key, &brute::Key) -> bool,
 ) -> usize {
+    compare_from(market::small, change, holds)
+}
+
+/// [`compare`] on markets made in another way.
+fn compare_from(
+    make: impl Fn(u64) -> Market,
+    change: impl Fn(&mut Market, &mut market::Rng) -> bool,
+    holds: impl Fn(&brute::Key, &brute::Key) -> bool,
+) -> usize {
     let mut differ = 0;
     for seed in 0..250 {
-        let before = market::small(seed);
+        let before = make(seed);
         let mut after = before.clone();
         if !change(&mut after, &mut market::Rng::new(seed)) {
             continue;
@@ -152,6 +162,69 @@ fn a_lot_at_the_sum_of_its_prices_is_never_better_than_its_cars_singly() {
             }
             market.lots.push(Some(sum));
             market.offers.iter().any(|offer| offer.lot == Some(lot))
+        },
+        |before, after| after >= before,
+    );
+    assert!(differ > 20, "{differ}");
+}
+
+#[test]
+fn own_stock_never_makes_it_worse() {
+    let differ = compare_from(
+        market::with_levels,
+        |market, rng| {
+            let like = rng.int(0, market.offers.len() as i64 - 1) as usize;
+            // A yard of its own, without a trip.
+            let yard = market.trips.len();
+            market.trips.push(Cents(0));
+            let new = market.offers.len();
+            let quantity = market.offers[like].quantity;
+            market.offers.push(Offer {
+                quantity,
+                yard,
+                lot: None,
+                price: Cents(0),
+                stock_value: Cents(0),
+                quotes: Vec::new(),
+            });
+            for span in spans(market) {
+                let twin = span.candidates.iter().find(|c| c.offer == like).cloned();
+                span.candidates.extend(twin.map(|twin| Candidate { offer: new, ..twin }));
+            }
+            true
+        },
+        |before, after| after <= before,
+    );
+    assert!(differ > 40, "{differ}");
+}
+
+#[test]
+fn a_price_break_never_makes_it_dearer() {
+    let differ = compare_from(
+        market::small,
+        |market, rng| {
+            let yard = rng.int(0, market.trips.len() as i64 - 1) as usize;
+            market::add_levels(market, yard, rng);
+            market.levels[yard][0] = 1;
+            true
+        },
+        |before, after| after <= before,
+    );
+    assert!(differ > 8, "{differ}");
+}
+
+#[test]
+fn a_minimum_order_never_makes_it_cheaper() {
+    let differ = compare_from(
+        market::with_levels,
+        |market, rng| {
+            let yard = rng.int(0, market.trips.len() as i64 - 1) as usize;
+            let Some(levels) = market.levels.get_mut(yard).filter(|l| !l.is_empty()) else {
+                return false;
+            };
+            let more = rng.int(1, 2) as u32;
+            levels.iter_mut().for_each(|least| *least += more);
+            true
         },
         |before, after| after >= before,
     );

@@ -27,10 +27,32 @@ fn the_choice_is_the_best_of_all_plans() {
 }
 
 #[test]
+fn price_levels_and_minimum_orders_are_used_to_the_full() {
+    let (mut tried, mut discounted, mut with_spares) = (0, 0, 0);
+    for seed in 0..1_000 {
+        let market = market::with_levels(seed);
+        let Some(best) = brute::best(&market, 20_000.0) else { continue };
+        tried += 1;
+        let choice = choose(&market, &Effort::default());
+        assert_eq!(totals(&market, &choice).map(|t| t.net), Some(choice.net), "seed {seed}");
+        assert_eq!(brute::key(&market, &choice), best, "seed {seed}");
+        assert!(choice.cheapest && choice.service && !choice.stopped_early, "seed {seed}");
+        assert_eq!(choice.bound, choice.net, "seed {seed}");
+        discounted += usize::from(choice.levels.iter().flatten().any(|level| *level > 0));
+        with_spares += usize::from(!choice.spares.is_empty());
+    }
+    assert!(
+        tried > 900 && discounted > 30 && with_spares > 90,
+        "{tried} {discounted} {with_spares}"
+    );
+}
+
+#[test]
 fn nothing_to_do_costs_nothing() {
     let market = spanyard::choose::Market {
         offers: Vec::new(),
         trips: Vec::new(),
+        levels: Vec::new(),
         lots: Vec::new(),
         crossings: Vec::new(),
         budget: None,

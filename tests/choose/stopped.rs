@@ -9,8 +9,8 @@ use crate::{brute, market};
 #[test]
 fn a_stopped_search_has_a_valid_plan_and_an_honest_bound() {
     let mut open = 0;
-    for seed in 0..300 {
-        let market = market::small(seed);
+    let with_levels = (0..150).map(|seed| (seed, market::with_levels(seed)));
+    for (seed, market) in (0..300).map(|seed| (seed, market::small(seed))).chain(with_levels) {
         let Some(best) = brute::best(&market, 20_000.0) else { continue };
         for micros in [0, 200, 1_000] {
             let effort = Effort { time_limit: Some(Duration::from_micros(micros)) };

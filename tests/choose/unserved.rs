@@ -1,6 +1,6 @@
 //! Why a crossing goes without.
 
-use spanyard::choose::{Effort, Market, WhyUnserved, choose, explain_unserved};
+use spanyard::choose::{Effort, Market, Quote, WhyUnserved, choose, explain_unserved};
 use spanyard::quantity::{Cents, Feet};
 
 use crate::market;
@@ -34,6 +34,22 @@ fn each_reason_is_told_apart() {
     let short = why(|m| m.budget = Some(Cents(569)), 1);
     assert_eq!(short, Some(WhyUnserved::OverBudget { short_by: Cents(1) }));
     assert_eq!(why(|m| m.budget = Some(Cents(570)), 1), None);
+}
+
+#[test]
+fn a_minimum_order_that_cannot_be_met_is_a_reason_of_its_own() {
+    let with_minimum = |least: u32| {
+        why(
+            move |market| {
+                market.levels = vec![vec![least]];
+                let quote = Quote { price: Cents(100), stock_value: Cents(20) };
+                market.offers.iter_mut().for_each(|offer| offer.quotes = vec![quote]);
+            },
+            1,
+        )
+    };
+    assert_eq!(with_minimum(4), None);
+    assert_eq!(with_minimum(5), Some(WhyUnserved::OrderTooSmall));
 }
 
 /// Takes offers off the market.

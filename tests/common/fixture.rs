@@ -82,6 +82,7 @@ pub fn sound_car(id: &str) -> Car {
         lead: Some(LeadStatus::Free),
         members: all_members(Some(MemberCondition::Sound)),
         wrecked: Some(false),
+        owned: false,
         price: Some(Cents::dollars(9_500)),
         quote_expires: Some(date(2026, 9, 30)),
         available: Some(Availability::Now),

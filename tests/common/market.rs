@@ -2,7 +2,7 @@
 //! shaped like the job.
 #![allow(dead_code)]
 
-use spanyard::choose::{Demand, LayoutDemand, Market, Offer, SpanDemand};
+use spanyard::choose::{Demand, LayoutDemand, Market, Offer, Quote, SpanDemand};
 use spanyard::group::{Candidate, DeckRule, JointOption};
 use spanyard::quantity::{Cents, Feet, Inches};
 
@@ -60,6 +60,7 @@ pub fn small(seed: u64) -> Market {
             lot,
             price: if lot.is_some() { Cents(0) } else { Cents(rng.int(0, 40)) },
             stock_value: if lot.is_some() { Cents(rng.int(0, 6)) } else { Cents(0) },
+            quotes: Vec::new(),
         });
         figures.push(if twin {
             figures[figures.len() - 1]
@@ -85,7 +86,45 @@ pub fn small(seed: u64) -> Market {
         })
         .collect();
     let budget = rng.chance(0.35).then(|| Cents(rng.int(0, 320)));
-    Market { offers, trips, lots, crossings, budget }
+    Market { offers, trips, levels: Vec::new(), lots, crossings, budget }
+}
+
+/// A small market in which most yards have price levels or a minimum order.
+pub fn with_levels(seed: u64) -> Market {
+    let mut market = small(seed);
+    let mut rng = Rng::new(seed ^ 0x1eaf);
+    for yard in 0..market.trips.len() {
+        if rng.chance(0.8) {
+            add_levels(&mut market, yard, &mut rng);
+        }
+    }
+    market
+}
+
+/// Gives a yard one to three price levels, the first perhaps a minimum order.
+pub fn add_levels(market: &mut Market, yard: usize, rng: &mut Rng) {
+    let mut at_least = if rng.chance(0.5) { 1 } else { rng.int(2, 3) as u32 };
+    let mut levels = Vec::new();
+    let mut off = 0;
+    let mut discounts = Vec::new();
+    for _ in 0..rng.int(1, 3) {
+        levels.push(at_least);
+        discounts.push(off);
+        at_least += rng.int(1, 3) as u32;
+        off += rng.int(1, 25);
+    }
+    let worth = rng.pick(&[0, 20, 50, 90]);
+    market.levels.resize(market.trips.len(), Vec::new());
+    market.levels[yard] = levels;
+    for offer in market.offers.iter_mut().filter(|o| o.yard == yard && o.lot.is_none()) {
+        offer.quotes = discounts
+            .iter()
+            .map(|off| {
+                let price = offer.price.0 - offer.price.0 * off / 100;
+                Quote { price: Cents(price), stock_value: Cents(price * worth / 100) }
+            })
+            .collect();
+    }
 }
 
 fn small_layout(rng: &mut Rng, figures: &[(u32, f64, f64, f64, f64)]) -> LayoutDemand {
@@ -177,10 +216,18 @@ pub fn two_crossings() -> Market {
         priority,
         layouts: vec![LayoutDemand { fixed: Cents(30), spans: vec![span()] }],
     };
-    let offer = Offer { quantity: 1, yard: 0, lot: None, price: Cents(100), stock_value: Cents(0) };
+    let offer = Offer {
+        quantity: 1,
+        yard: 0,
+        lot: None,
+        price: Cents(100),
+        stock_value: Cents(0),
+        quotes: Vec::new(),
+    };
     Market {
         offers: vec![offer; 4],
         trips: vec![Cents(20)],
+        levels: Vec::new(),
         lots: Vec::new(),
         crossings: vec![demand(1), demand(2)],
         budget: None,
@@ -247,6 +294,7 @@ pub fn county(crossings: usize, cars: usize, seed: u64) -> Market {
                 lot: None,
                 price: Cents(worth),
                 stock_value: Cents(0),
+                quotes: Vec::new(),
             });
             if size == 1 {
                 worth = 0;
@@ -291,7 +339,7 @@ pub fn county(crossings: usize, cars: usize, seed: u64) -> Market {
             }
         })
         .collect();
-    Market { offers, trips, lots, crossings, budget: None }
+    Market { offers, trips, levels: Vec::new(), lots, crossings, budget: None }
 }
 
 fn county_span(

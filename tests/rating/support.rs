@@ -71,6 +71,7 @@ pub fn car() -> Car {
         lead: None,
         members: Members { main_girder: Some(MemberCondition::Sound), ..Members::default() },
         wrecked: Some(false),
+        owned: false,
         price: Some(Cents::dollars(10_000)),
         quote_expires: None,
         available: None,

@@ -77,6 +77,18 @@ fn cells_that_cannot_both_be_right() {
 }
 
 #[test]
+fn a_car_of_a_lot_is_bought_and_not_owned() {
+    let text = "car,dealer,yard,lot,owned\n\
+                S-1,Sallowby Steel and Rail,Sallowby Spur,L-1,yes\n\
+                S-2,Sallowby Steel and Rail,Sallowby Spur,L-1,no\n\
+                S-3,Sallowby Steel and Rail,Sallowby Spur,,YES\n";
+    let sources = Sources { inventories: vec![SourceText::new("cars.csv", text)], ..sources() };
+    let expected = "D12 owned: `yes` cannot be for a car of a lot, which is bought whole; clear one of \
+                    the two cells";
+    assert_eq!(said(&sources), [expected]);
+}
+
+#[test]
 fn plates_come_all_together_and_fit_each_other() {
     for (changes, expected) in [
         (

@@ -30,6 +30,7 @@ fn every_cell_of_an_inventory_finds_its_place() {
         ("dealer", "Sallowby Steel and Rail"),
         ("yard", "Sallowby Spur"),
         ("lot", "L-1"),
+        ("owned", "no"),
         ("quantity", "3"),
         ("kind", "gondola"),
         ("section", "GS-60"),

@@ -20,6 +20,15 @@ fn the_quote_holds_on_the_order_date() {
     }
 }
 
+#[test]
+fn what_the_agency_owns_needs_no_quote() {
+    for expires in [None, Some(date(2026, 5, 31))] {
+        let check =
+            asked_of(Code::QuoteDate, |car| (car.owned, car.quote_expires) = (true, expires));
+        assert_eq!(check.outcome, Outcome::Pass);
+    }
+}
+
 fn ready(available: Option<Availability>, needed_by: Option<Date>) -> Check {
     asked(Code::NeedDate, |inputs| {
         inputs.cars[0].available = available;

@@ -45,6 +45,7 @@ fn blank(car: &Car) -> Car {
         lead: None,
         members: all_members(None),
         wrecked: None,
+        owned: false,
         price: None,
         quote_expires: None,
         available: None,

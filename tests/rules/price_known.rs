@@ -15,6 +15,13 @@ fn a_car_sold_singly_needs_its_own_price() {
 }
 
 #[test]
+fn what_the_agency_owns_needs_no_price() {
+    let check = asked_of(Code::PriceKnown, |car| (car.owned, car.price) = (true, None));
+    assert_eq!(check.sentence(), "S16 Price known: own stock, not bought, must be quoted");
+    assert_eq!(check.outcome, Outcome::Pass);
+}
+
+#[test]
 fn a_car_of_a_lot_needs_the_lots_price_and_its_own_does_not_count() {
     for (price, own, outcome, measured) in [
         (Some(Cents(2_000_000)), None, Outcome::Pass, Value::Money(Cents(2_000_000))),

@@ -30,6 +30,8 @@ columns! {
         Yard "yard" Required, Content::Name, "The yard the car stands in, as in the yards file", "";
         Lot "lot" Optional, Content::Name,
             "The lot the car is sold with, as in the lots file", "sold singly";
+        Owned "owned" Optional, Content::YesNo,
+            "Whether the agency owns the car already, so that it is used and not bought", "no; the car is bought";
         Quantity "quantity" Optional, whole(1, 1000, "write how many identical cars the row offers"),
             "How many identical cars the row stands for", "1";
         Kind "kind" Optional, Content::Words(|| CarKind::ALL.iter().map(|word| word.word()).collect()),
@@ -98,7 +100,7 @@ columns! {
         Stringers "stringers" Optional, Content::Condition, "Condition of the members along the car under the deck, the worst of all", "not inspected; the car is barred";
         Wrecked "wrecked" Optional, Content::YesNo, "Whether the car was ever in a wreck", "unknown; the car is barred";
         Price "price_usd" Optional, money(100, 1_000_000, "write whole dollars for one car, perhaps it was typed in thousands"),
-            "Price of one car sold singly; not used for a car of a lot", "not quoted; a car sold singly is barred";
+            "Price of one car sold singly, or what a car of the agency's own is worth to it; not used for a car of a lot", "not quoted; a car sold singly is barred";
         QuoteExpires "quote_expires" Optional, Content::Date, "Last day on which the quote holds", "unknown; the car is barred";
         Available "available" Optional, Content::Availability, "When the car can leave the yard", "unknown; barred where the crossing has a date";
         Notes "notes" Optional, Content::Text, "Remarks, carried along", "none";

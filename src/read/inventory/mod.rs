@@ -80,6 +80,11 @@ fn car(row: &mut Row<'_, C>, context: &mut Context<'_>) -> Option<Car> {
     let lot_name = row.text(C::Lot);
     let lot = lot(row, context, dealer.as_deref(), lot_name.as_deref(), yard);
 
+    let owned = row.yes_no(C::Owned).unwrap_or(false);
+    if owned && lot_name.is_some() {
+        let wrong = "cannot be for a car of a lot, which is bought whole";
+        row.problem(C::Owned, Code::Contradiction, wrong, "clear one of the two cells");
+    }
     let quantity = row.whole(C::Quantity).unwrap_or(1);
     let length = row.number(C::Length).map(Feet);
     let truck_centres = row.number(C::TruckCentres).map(Feet);
@@ -137,6 +142,7 @@ fn car(row: &mut Row<'_, C>, context: &mut Context<'_>) -> Option<Car> {
             Some(_) => Some(lot?),
             None => None,
         },
+        owned,
         quantity: u32::try_from(quantity).ok()?,
         kind,
         section,

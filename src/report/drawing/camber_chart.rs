@@ -111,11 +111,11 @@ fn rows(inputs: &Inputs, plan: &Plan) -> BTreeMap<String, Row> {
     rows
 }
 
-/// Every car bought, singly or with a lot.
+/// Every car bought, singly or with a lot, or used from own stock.
 fn bought(plan: &Plan) -> impl Iterator<Item = CarCount> + '_ {
     plan.purchases.iter().flat_map(|yard| {
         let lots = yard.lots.iter().flat_map(|lot| lot.placed.iter().chain(&lot.left_over));
-        yard.singles.iter().chain(lots).copied()
+        yard.singles.iter().chain(&yard.own).chain(lots).copied()
     })
 }
 

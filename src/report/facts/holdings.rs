@@ -18,6 +18,8 @@ pub struct Counts {
     pub cars: usize,
     /// Cars that are sold only with their lot.
     pub cars_in_lots: usize,
+    /// Cars of the agency's own.
+    pub cars_owned: usize,
     /// Dealers.
     pub dealers: usize,
     /// Yards.
@@ -46,6 +48,7 @@ pub fn counts(inputs: &Inputs) -> Counts {
         batches: inputs.cars.iter().filter(|car| car.quantity > 1).count(),
         cars: cars(&|_| true),
         cars_in_lots: cars(&|car| car.lot.is_some()),
+        cars_owned: cars(&|car| car.owned),
         dealers: dealers.len(),
         yards: inputs.yards.len(),
         lots: inputs.lots.len(),
@@ -99,8 +102,8 @@ const CAR_COLUMNS: &[(Inventory, Known<Car>)] = &[
     (Inventory::CrossMembers, |c| c.members.cross_members.is_some()),
     (Inventory::Stringers, |c| c.members.stringers.is_some()),
     (Inventory::Wrecked, |c| c.wrecked.is_some()),
-    (Inventory::Price, |c| c.price.is_some() || c.lot.is_some()),
-    (Inventory::QuoteExpires, |c| c.quote_expires.is_some()),
+    (Inventory::Price, |c| c.price.is_some() || c.lot.is_some() || c.owned),
+    (Inventory::QuoteExpires, |c| c.quote_expires.is_some() || c.owned),
     (Inventory::Available, |c| c.available.is_some()),
 ];
 

@@ -6,6 +6,7 @@ use crate::model::inputs::{CarIx, Inputs, Site};
 use crate::model::plan::{CarCount, CostItem, CostLine, Plan, YardPurchase, sum};
 use crate::price;
 use crate::quantity::Cents;
+use crate::report::facts::count;
 
 /// Cars of one row that go to one span of a crossing.
 #[derive(Clone, Debug, PartialEq)]
@@ -46,6 +47,52 @@ pub fn cars(counts: &[CarCount]) -> usize {
     counts.iter().map(|c| c.count as usize).sum()
 }
 
+/// Cars of the agency's own that the plan uses up.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct OwnStock {
+    /// How many.
+    pub cars: usize,
+    /// What they are worth to the agency, as far as it says so.
+    pub worth: Cents,
+    /// How many of them without a stated worth.
+    pub unstated: usize,
+}
+
+impl OwnStock {
+    /// Of some counts.
+    #[must_use]
+    pub fn of<'a>(inputs: &Inputs, counts: impl IntoIterator<Item = &'a CarCount>) -> Self {
+        let mut stock = Self { cars: 0, worth: Cents::ZERO, unstated: 0 };
+        for own in counts {
+            stock.cars += own.count as usize;
+            match inputs.car(own.car).price {
+                Some(worth) => stock.worth += worth * i64::from(own.count),
+                None => stock.unstated += own.count as usize,
+            }
+        }
+        stock
+    }
+
+    /// `2 cars, worth $9,000.00 to the agency, not paid for`.
+    #[must_use]
+    pub fn words(&self) -> String {
+        let cars = count(self.cars, "car");
+        let worth = match self.unstated {
+            0 => format!("worth {}", self.worth),
+            n if n == self.cars => "worth not stated".to_owned(),
+            n => format!("worth {}, {n} of them not stated", self.worth),
+        };
+        format!("{cars}, {worth}, not bought")
+    }
+}
+
+/// What the plan uses of the agency's own cars; none where it uses none.
+#[must_use]
+pub fn own_stock(inputs: &Inputs, plan: &Plan) -> Option<OwnStock> {
+    let stock = OwnStock::of(inputs, plan.purchases.iter().flat_map(|yard| &yard.own));
+    (stock.cars > 0).then_some(stock)
+}
+
 /// All cars bought at a yard.
 #[must_use]
 pub fn cars_bought(purchase: &YardPurchase) -> usize {
@@ -53,11 +100,11 @@ pub fn cars_bought(purchase: &YardPurchase) -> usize {
     cars(&purchase.singles) + lots
 }
 
-/// The cars bought at a yard that go to a crossing.
+/// The cars of a yard that go to a crossing, bought or own.
 #[must_use]
 pub fn cars_placed(purchase: &YardPurchase) -> usize {
     let lots: usize = purchase.lots.iter().map(|lot| cars(&lot.placed)).sum();
-    cars(&purchase.singles) + lots
+    cars(&purchase.singles) + cars(&purchase.own) + lots
 }
 
 /// The first day on which a quote of a car bought here ends, and the first such car.
@@ -106,6 +153,22 @@ mod tests {
             .collect();
         assert_eq!(goes, [(0, 0, 1), (1, 1, 1)]);
         assert_eq!(destinations(&inputs, &plan, fixture::car(&inputs, "SS-3")), []);
+    }
+
+    #[test]
+    fn own_stock_is_counted_with_its_worth_and_never_paid() {
+        let (mut inputs, mut plan) = (fixture::inputs(), fixture::plan());
+        assert_eq!(own_stock(&inputs, &plan), None);
+        let yard = &mut plan.purchases[0];
+        yard.own = std::mem::take(&mut yard.singles);
+        assert_eq!(price_of_cars(&inputs, &plan.purchases[0]), Cents::ZERO);
+        assert_eq!((cars_bought(&plan.purchases[0]), cars_placed(&plan.purchases[0])), (0, 3));
+        let words = |inputs: &Inputs| own_stock(inputs, &plan).unwrap().words();
+        assert_eq!(words(&inputs), "3 cars, worth $25,200.00, not bought");
+        inputs.cars[0].price = None;
+        assert_eq!(words(&inputs), "3 cars, worth $16,800.00, 1 of them not stated, not bought");
+        inputs.cars[1].price = None;
+        assert_eq!(words(&inputs), "3 cars, worth not stated, not bought");
     }
 
     #[test]

@@ -18,6 +18,7 @@ pub(super) struct PurchaseJson {
     loading_per_car_usd_cents: Cents,
     first_quote_ends: Option<Date>,
     singles: Vec<BoughtJson>,
+    own_stock: Vec<BoughtJson>,
     lots: Vec<LotJson>,
     cost_lines: Vec<CostJson>,
 }
@@ -70,6 +71,7 @@ pub(super) fn purchase(inputs: &Inputs, plan: &Plan, purchase: &YardPurchase) ->
             .iter()
             .map(|cars| bought(inputs, plan, cars, Some(purchases::single_price(inputs, cars))))
             .collect(),
+        own_stock: purchase.own.iter().map(|cars| bought(inputs, plan, cars, None)).collect(),
         lots: purchase.lots.iter().map(|lot| lot_json(inputs, plan, lot)).collect(),
         cost_lines: CostJson::all(&purchase.lines),
     }

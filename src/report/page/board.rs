@@ -2,10 +2,10 @@
 
 use super::{Drawn, in_order};
 use crate::model::inputs::Inputs;
-use crate::model::plan::{Fate, NearMiss, sum};
+use crate::model::plan::{Fate, NearMiss, Plan, sum};
 use crate::quantity::Cents;
 use crate::report::drawing;
-use crate::report::facts::purchases::cars_bought;
+use crate::report::facts::purchases::{cars_bought, own_stock};
 use crate::report::facts::{PlanReport, count, headline};
 
 /// The summary.
@@ -44,9 +44,12 @@ pub fn board(report: &PlanReport<'_>) -> Board {
     let cars: usize = plan.purchases.iter().map(cars_bought).sum();
     let mut figures = vec![
         ("Cars bought".to_owned(), cars.to_string()),
-        ("Yards".to_owned(), plan.purchases.len().to_string()),
+        ("Yards".to_owned(), yards_bought_at(plan).to_string()),
         ("Crossings without".to_owned(), (all - served).to_string()),
     ];
+    if let Some(own) = own_stock(report.inputs, plan) {
+        figures.push(("Cars from own stock".to_owned(), own.cars.to_string()));
+    }
     if let Some(rate) = per_square_foot(report) {
         figures.push(("In place, a square foot of deck".to_owned(), rate.to_string()));
     }
@@ -74,6 +77,11 @@ pub fn board(report: &PlanReport<'_>) -> Board {
     }
 }
 
+/// How many yards are paid.
+fn yards_bought_at(plan: &Plan) -> usize {
+    plan.purchases.iter().filter(|yard| yard.is_bought()).count()
+}
+
 /// From the crossings' costs to what is paid, so that the table adds up for whoever checks it.
 fn sums(report: &PlanReport<'_>) -> Vec<Sum> {
     let plan = report.plan;
@@ -87,7 +95,7 @@ fn sums(report: &PlanReport<'_>) -> Vec<Sum> {
     };
     add("All crossings".to_owned(), crossings, true);
     if trips != Cents::ZERO {
-        let yards = count(plan.purchases.len(), "yard");
+        let yards = count(yards_bought_at(plan), "yard");
         add(format!("Inspection trips to {yards}"), trips, false);
     }
     if left_over != Cents::ZERO {

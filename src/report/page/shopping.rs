@@ -4,7 +4,9 @@ use crate::model::car::{Car, LeadStatus};
 use crate::model::inputs::{CarIx, Inputs};
 use crate::model::plan::{CarCount, CostItem, LotPurchase, YardPurchase};
 use crate::quantity::Cents;
-use crate::report::facts::purchases::{cars_bought, destinations, price_of_cars, single_price};
+use crate::report::facts::purchases::{
+    OwnStock, cars_bought, destinations, price_of_cars, single_price,
+};
 use crate::report::facts::{PlanReport, totals as facts_totals};
 use crate::report::tables::leaving;
 
@@ -52,21 +54,36 @@ fn yard(report: &PlanReport<'_>, purchase: &YardPurchase) -> Yard {
     for cars in &purchase.singles {
         rows.push(row(report, cars, false, Some(single_price(inputs, cars)), &mut hauls));
     }
+    for cars in &purchase.own {
+        let own = row(report, cars, false, None, &mut hauls);
+        rows.push(Row { price: "own stock".to_owned(), ..own });
+    }
     for lot in &purchase.lots {
         lot_rows(report, lot, &mut rows, &mut hauls);
     }
     Yard {
         dealer: yard.dealer.clone(),
         yard: yard.name.clone(),
-        terms: format!(
-            "Loading {} a car, within the crossings' costs. One inspection trip, {}, before paying.",
-            yard.loading, yard.trip
-        ),
+        terms: terms(inputs, purchase),
         rows,
         cars: cars_bought(purchase),
         price: price_of_cars(inputs, purchase).to_string(),
         haul: hauls.to_string(),
     }
+}
+
+/// Loading, the trip, and what is taken from own stock.
+fn terms(inputs: &Inputs, purchase: &YardPurchase) -> String {
+    let yard = inputs.yard(purchase.yard);
+    let mut terms = vec![format!("Loading {} a car, within the crossings' costs.", yard.loading)];
+    if purchase.is_bought() {
+        terms.push(format!("One inspection trip, {}, before paying.", yard.trip));
+    }
+    if !purchase.own.is_empty() {
+        let own = OwnStock::of(inputs, &purchase.own);
+        terms.push(format!("From own stock: {}.", own.words()));
+    }
+    terms.join(" ")
 }
 
 fn lot_rows(report: &PlanReport<'_>, lot: &LotPurchase, rows: &mut Vec<Row>, hauls: &mut Cents) {

@@ -38,14 +38,16 @@ pub fn all(report: &PlanReport<'_>, context: &PageContext) -> Result<Vec<SheetFi
     let mut files = Vec::new();
     for (number, purchase) in (1..).zip(&report.plan.purchases) {
         let name = slug(&report.inputs.yard(purchase.yard).name);
-        files.push(SheetFile {
-            name: format!("request-{number}-{name}.html"),
-            content: request::page(report, purchase, context)?,
-        });
-        files.push(SheetFile {
-            name: format!("request-{number}-{name}.csv"),
-            content: request::table(report, purchase).csv()?,
-        });
+        if purchase.is_bought() {
+            files.push(SheetFile {
+                name: format!("request-{number}-{name}.html"),
+                content: request::page(report, purchase, context)?,
+            });
+            files.push(SheetFile {
+                name: format!("request-{number}-{name}.csv"),
+                content: request::table(report, purchase).csv()?,
+            });
+        }
         files.push(SheetFile {
             name: format!("inspection-{number}-{name}.html"),
             content: inspection::page(report, purchase, context)?,

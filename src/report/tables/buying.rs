@@ -23,7 +23,7 @@ const SHOPPING: &[Column] = &[
 ];
 
 /// The shopping list: a row per destination of a car, a row per lot with its price, a row for cars
-/// of a lot that go nowhere. The prices add up to what the dealers are paid for cars.
+/// of a lot that go nowhere. Cars of the agency's own have no price. The prices add up to what the dealers are paid for cars.
 pub fn shopping(report: &PlanReport<'_>) -> Table {
     let PlanReport { inputs, plan, .. } = *report;
     let mut rows = Vec::new();
@@ -35,6 +35,11 @@ pub fn shopping(report: &PlanReport<'_>) -> Table {
         };
         for cars in &purchase.singles {
             going(inputs, plan, cars, None, &place(None), &mut rows);
+        }
+        for cars in &purchase.own {
+            let mut place = place(None);
+            place[2] = "own stock".into();
+            going(inputs, plan, cars, None, &place, &mut rows);
         }
         for lot in &purchase.lots {
             let name = format!("whole lot {}", inputs.lot(lot.lot).name);
@@ -71,7 +76,7 @@ fn going(
     let car = inputs.car(cars.car);
     for going in destinations(inputs, plan, cars.car) {
         let times = i64::from(going.count);
-        let price = if lot.is_none() { car.price.map(|price| price * times) } else { None };
+        let price = car.price.filter(|_| lot.is_none() && !car.owned).map(|price| price * times);
         let mut row = place.to_vec();
         row.extend([
             car.id.as_str().into(),

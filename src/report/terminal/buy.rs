@@ -48,12 +48,20 @@ fn write_yard(page: &mut Page, inputs: &Inputs, plan: &Plan, purchase: &YardPurc
             (each * i64::from(n)).to_string()
         });
     }
+    for own in &purchase.own {
+        let goes = purchases::destinations(inputs, plan, own.car);
+        rows(&mut table, inputs, &inputs.car(own.car).id, &goes, |_| "own stock".to_owned());
+    }
     for lot in &purchase.lots {
         lot_rows(&mut table, inputs, plan, lot);
     }
     page.table(2, &table);
     for line in &purchase.lines {
         page.para(2, &format!("{}: {} = {}.", line.item, line.basis, line.amount));
+    }
+    if !purchase.own.is_empty() {
+        let own = purchases::OwnStock::of(inputs, &purchase.own);
+        page.para(2, &format!("From own stock: {}.", own.words()));
     }
     let loaded = purchases::cars_placed(purchase);
     page.para(

@@ -104,9 +104,13 @@ fn sentences(counts: &Counts) -> Vec<String> {
             unpriced
         ),
     };
+    let own = match counts.cars_owned {
+        0 => String::new(),
+        n => format!(" The agency owns {n} of them."),
+    };
     vec![
         format!(
-            "{} in {}{batches}, from {} at {}.",
+            "{} in {}{batches}, from {} at {}.{own}",
             count(counts.cars, "car"),
             count(counts.inventory_rows, "row"),
             count(counts.dealers, "dealer"),

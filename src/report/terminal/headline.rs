@@ -6,6 +6,7 @@ use crate::model::plan::Fate;
 use crate::quantity::Cents;
 use crate::report::facts::PlanReport;
 use crate::report::facts::headline::{proof, title};
+use crate::report::facts::purchases::own_stock;
 use crate::report::facts::reasons::signs;
 use crate::report::text::{Align, Page, Table};
 
@@ -30,6 +31,9 @@ pub fn write(page: &mut Page, report: &PlanReport) {
         .join(", ");
     if !posted.is_empty() {
         page.para(0, &format!("Served with a weight posting: {posted}; see the signs below."));
+    }
+    if let Some(own) = own_stock(report.inputs, plan) {
+        page.para(0, &format!("Uses own stock: {}.", own.words()));
     }
     page.blank();
 
