@@ -24,7 +24,11 @@ enum Fill {
 }
 
 const GROUPS: &[Group] = &[
-    Group { name: "cars", items: &[CostItem::Car, CostItem::LotShare], fill: Fill::Plain(STEEL) },
+    Group {
+        name: "cars",
+        items: &[CostItem::Car, CostItem::OwnCar, CostItem::LotShare],
+        fill: Fill::Plain(STEEL),
+    },
     Group {
         name: "loading, haul, permits",
         items: &[CostItem::Loading, CostItem::Haul, CostItem::Permit, CostItem::Escort],
