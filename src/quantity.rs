@@ -478,6 +478,17 @@ pub fn feet_inches(length: Feet) -> String {
     }
 }
 
+/// A share in hundredths of a per cent, whole, so that it is exact.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(transparent)]
+pub struct BasisPoints(pub u32);
+
+impl fmt::Display for BasisPoints {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{} %", f64::from(self.0) / 100.0)
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

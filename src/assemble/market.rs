@@ -1,9 +1,10 @@
 //! From inputs and survey to the numbers that the choice sees.
 
-use crate::choose::{Demand, LayoutDemand, Market, Offer, SpanDemand};
+use crate::choose::{Demand, LayoutDemand, Market, Offer, Quote, SpanDemand};
 use crate::group::{Sections, candidate, deck_rule};
-use crate::model::inputs::{CrossingIx, Inputs, LotIx, Site};
+use crate::model::inputs::{CarIx, CrossingIx, Inputs, LotIx, Site};
 use crate::model::plan::sum;
+use crate::model::yard::Yard;
 use crate::price;
 use crate::quantity::Cents;
 use crate::survey::Survey;
@@ -16,7 +17,7 @@ pub fn market(inputs: &Inputs, survey: &Survey, budget: Option<Cents>) -> Market
     // Nobody has to inspect what the agency owns, so its cars stand in a yard of their own without
     // the cost of a trip.
     let own_yard = inputs.yards.len();
-    let offers = inputs.cars.iter().map(|car| Offer {
+    let offers = inputs.cars.iter().enumerate().map(|(index, car)| Offer {
         quantity: car.quantity,
         yard: if car.owned { own_yard } else { car.yard.0 },
         lot: car.lot.map(|lot| lot.0),
@@ -27,7 +28,7 @@ pub fn market(inputs: &Inputs, survey: &Survey, budget: Option<Cents>) -> Market
             _ => Cents::ZERO,
         },
         stock_value: car.lot.map(|lot| price::stock_value(inputs, lot)).unwrap_or_default(),
-        quotes: Vec::new(),
+        quotes: quotes(inputs, CarIx(index)),
     });
     let trips = inputs.yards.iter().map(|yard| yard.trip).chain([Cents::ZERO]);
     let lots = (0..inputs.lots.len()).map(|lot| inputs.lot(LotIx(lot)).price);
@@ -35,11 +36,30 @@ pub fn market(inputs: &Inputs, survey: &Survey, budget: Option<Cents>) -> Market
     Market {
         offers: offers.collect(),
         trips: trips.collect(),
-        levels: Vec::new(),
+        levels: inputs.yards.iter().map(levels).collect(),
         lots: lots.collect(),
         crossings: crossings.collect(),
         budget,
     }
+}
+
+/// The numbers of cars from which a yard's price levels hold; none where it sells any number at one
+/// price.
+fn levels(yard: &Yard) -> Vec<u32> {
+    let levels = if yard.has_levels() { &yard.levels[..] } else { &[] };
+    levels.iter().map(|level| level.at_least).collect()
+}
+
+/// What a car costs at each level of its yard, if that has levels and the car may be bought singly.
+fn quotes(inputs: &Inputs, car: CarIx) -> Vec<Quote> {
+    let row = inputs.car(car);
+    let yard = inputs.yard(row.yard);
+    let price = row.price.filter(|_| yard.has_levels() && price::may_be_spare(inputs, car));
+    let at = |price: Cents| {
+        let paid = yard.levels.iter().map(move |level| price::paid(price, level));
+        paid.map(|paid| Quote { price: paid, stock_value: price::spare_value(inputs, paid) })
+    };
+    price.map(|price| at(price).collect()).unwrap_or_default()
 }
 
 fn demand(inputs: &Inputs, survey: &Survey, sections: &Sections, crossing: CrossingIx) -> Demand {

@@ -26,7 +26,15 @@ pub fn plan(inputs: &Inputs, survey: &Survey, market: &Market, choice: &Choice) 
             let fate = match &choice.crossings[crossing.0] {
                 Some(chosen) => {
                     let other = others[crossing.0].take();
-                    Fate::Served(served(inputs, market, other, crossing, chosen, &mut copies))
+                    Fate::Served(served(
+                        inputs,
+                        market,
+                        choice,
+                        other,
+                        crossing,
+                        chosen,
+                        &mut copies,
+                    ))
                 }
                 None => Fate::Unserved(unserved::reasons(inputs, survey, market, choice, crossing)),
             };
@@ -57,6 +65,7 @@ fn compared(market: &Market) -> SiteBySite {
 fn served(
     inputs: &Inputs,
     market: &Market,
+    choice: &Choice,
     other: Option<(ChosenLayout, Cents)>,
     crossing: CrossingIx,
     chosen: &ChosenLayout,
@@ -66,7 +75,7 @@ fn served(
     let decks = chosen.decks.iter().enumerate().map(|(span, offers)| {
         let site = Site { crossing, layout: chosen.layout, span };
         let deck = deck(inputs, market, site, offers);
-        lines.extend(deck_lines(inputs, &deck, copies));
+        lines.extend(deck_lines(inputs, choice, &deck, copies));
         deck
     });
     let decks = decks.collect();
@@ -107,12 +116,18 @@ fn deck(inputs: &Inputs, market: &Market, site: Site, offers: &[usize]) -> Deck 
 }
 
 /// Every cost line of a deck, its cars' prices or lot shares included.
-fn deck_lines(inputs: &Inputs, deck: &Deck, copies: &mut Copies) -> Vec<CostLine> {
+fn deck_lines(inputs: &Inputs, choice: &Choice, deck: &Deck, copies: &mut Copies) -> Vec<CostLine> {
     let mut lines = Vec::new();
     for placed in &deck.cars {
         match inputs.car(placed.car).lot {
             Some(_) => lines.extend(copies.take(inputs, placed.car)),
-            None => lines.extend(price::car_price(inputs, placed.car).unwrap_or_default()),
+            None => {
+                lines.extend(price::car_price(inputs, placed.car).unwrap_or_default());
+                let yard = inputs.car(placed.car).yard;
+                let level = choice.levels.get(yard.0).copied().flatten().unwrap_or_default();
+                let level = inputs.yard(yard).levels.get(level);
+                lines.extend(level.and_then(|l| price::discount_line(inputs, placed.car, l)));
+            }
         }
         lines.extend(price::car_at(inputs, placed.car, deck.site).unwrap_or_default());
     }
@@ -164,13 +179,37 @@ fn purchases(inputs: &Inputs, choice: &Choice, crossings: &[CrossingPlan]) -> Ve
                 .filter(|lot| inputs.lot(*lot).yard == yard)
                 .map(|lot| lot_purchase(inputs, lot, count))
                 .collect_vec();
-            let mut purchase = YardPurchase { yard, singles, own, lots, lines: Vec::new() };
+            let (spares, spare_lines) = spares(inputs, choice, yard);
+            let mut purchase = YardPurchase {
+                yard,
+                singles,
+                level: choice.levels.get(yard.0).copied().flatten().unwrap_or_default(),
+                spares,
+                spare_lines,
+                own,
+                lots,
+                lines: Vec::new(),
+            };
             if purchase.is_bought() {
                 purchase.lines.push(price::yard_trip(inputs, yard));
             }
             (purchase.is_bought() || !purchase.own.is_empty()).then_some(purchase)
         })
         .collect()
+}
+
+/// The cars of a yard bought beyond what is placed, and their lines.
+fn spares(inputs: &Inputs, choice: &Choice, yard: YardIx) -> (Vec<CarCount>, Vec<CostLine>) {
+    let counts = choice.spares.iter().map(|&(offer, count)| CarCount { car: CarIx(offer), count });
+    let counts = counts.filter(|spare| inputs.car(spare.car).yard == yard).collect_vec();
+    let level = choice.levels.get(yard.0).copied().flatten();
+    let level = level.and_then(|level| inputs.yard(yard).levels.get(level));
+    let lines = counts.iter().flat_map(|spare| {
+        let each = level.and_then(|level| price::spare_lines(inputs, spare.car, level));
+        std::iter::repeat_n(each.unwrap_or_default(), spare.count as usize).flatten()
+    });
+    let lines = lines.collect();
+    (counts, lines)
 }
 
 fn lot_purchase(inputs: &Inputs, lot: LotIx, placed: impl Fn(CarIx) -> CarCount) -> LotPurchase {
@@ -202,14 +241,16 @@ fn totals(crossings: &[CrossingPlan], purchases: &[YardPurchase]) -> Totals {
         .iter()
         .map(|yard| {
             let lots: Cents = yard.lots.iter().map(|lot| sum(&lot.left_over_lines)).sum();
-            sum(&yard.lines) + lots
+            sum(&yard.lines) + sum(&yard.spare_lines) + lots
         })
         .sum();
     let net = served + yards;
     let stock_value = purchases
         .iter()
-        .flat_map(|yard| &yard.lots)
-        .flat_map(|lot| &lot.left_over_lines)
+        .flat_map(|yard| {
+            let lots = yard.lots.iter().flat_map(|lot| &lot.left_over_lines);
+            lots.chain(&yard.spare_lines)
+        })
         .filter(|line| line.item == CostItem::StockValue)
         .map(|line| -line.amount)
         .sum();

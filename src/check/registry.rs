@@ -339,6 +339,8 @@ codes! {
         "The proven lower bound is at most the plan's net cost.", "A defect of this program: please report it.";
     LeftOver "V10" Verify "Nothing lost", Ours,
         "Cars bought are cars placed plus cars left over.", "A defect of this program: please report it.";
+    OrdersKept "V11" Verify "Orders kept", Ours,
+        "Every yard's minimum order is met, and its price breaks are taken for the number of cars they ask for.", "A defect of this program: please report it.";
 }
 
 impl Code {

@@ -302,6 +302,12 @@ pub struct Car {
 }
 
 impl Car {
+    /// Whether it is bought, and not only with a lot.
+    #[must_use]
+    pub fn is_sold_singly(&self) -> bool {
+        self.lot.is_none() && !self.owned
+    }
+
     /// Dealer and ID, the car's name across all files: `Olver Cars OC-12`.
     #[must_use]
     pub fn name(&self) -> String {

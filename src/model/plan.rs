@@ -12,6 +12,8 @@ words! {
     CostItem {
         /// A car sold singly.
         Car = "car price",
+        /// What a price break takes off, negative.
+        PriceBreak = "price break",
         /// A car of the agency's own, at no price.
         OwnCar = "own stock",
         /// A car's even share of the price of its lot.
@@ -228,6 +230,12 @@ pub struct YardPurchase {
     pub yard: YardIx,
     /// Cars bought singly.
     pub singles: Vec<CarCount>,
+    /// The price level at which is bought: which of the yard's; 0 where it has none.
+    pub level: usize,
+    /// Cars bought singly beyond what is placed, to reach the level.
+    pub spares: Vec<CarCount>,
+    /// Price, price break and stock value of each spare car.
+    pub spare_lines: Vec<CostLine>,
     /// Cars of the agency's own that stand here and go to crossings.
     pub own: Vec<CarCount>,
     /// Lots bought whole.

@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use super::inputs::{CarIx, YardIx};
 use super::place::{Position, RowPlace};
-use crate::quantity::Cents;
+use crate::quantity::{BasisPoints, Cents};
 
 /// A dealer's place, with its terms.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -19,8 +19,35 @@ pub struct Yard {
     pub loading: Cents,
     /// Cost of one trip of the agency's inspector to this yard, paid once if any car is bought there.
     pub trip: Cents,
+    /// What the number of cars bought here does to the prices; rising, each level cheaper than the
+    /// one before. Below the first nothing is sold.
+    pub levels: Vec<PriceLevel>,
     /// Where the row stands.
     pub place: RowPlace,
+}
+
+/// A price level of a yard: all cars bought there, singly or in lots, count; the price of every car
+/// sold singly falls.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+pub struct PriceLevel {
+    /// Least number of cars bought.
+    pub at_least: u32,
+    /// What is off the asked prices.
+    pub off: BasisPoints,
+}
+
+impl Yard {
+    /// The minimum order; 1 where any number is sold.
+    #[must_use]
+    pub fn minimum_order(&self) -> u32 {
+        self.levels.first().map_or(1, |level| level.at_least)
+    }
+
+    /// Whether prices or the sale itself depend on the number bought.
+    #[must_use]
+    pub fn has_levels(&self) -> bool {
+        self.levels.len() > 1 || self.minimum_order() > 1
+    }
 }
 
 /// Cars that are sold only together, at one price.

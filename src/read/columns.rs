@@ -58,6 +58,8 @@ pub enum Content {
     Layouts,
     /// Names separated by semicolons.
     Names,
+    /// Numbers of cars, each with what is off the prices.
+    PriceBreaks,
 }
 
 /// Whether a column may be left out.
@@ -186,6 +188,10 @@ impl Content {
                 "spans in ft joined by +, layouts separated by ; such as 45+45; 30+30+30".to_owned()
             }
             Self::Names => "names separated by ;".to_owned(),
+            Self::PriceBreaks => {
+                "numbers of cars with per cent off, separated by ; such as 4: 5 %; 8: 7.5 %"
+                    .to_owned()
+            }
         }
     }
 }

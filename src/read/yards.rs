@@ -3,15 +3,16 @@
 use std::cell::Cell;
 use std::collections::HashMap;
 
-use super::columns::{Content, columns, money, number};
+use super::columns::{Columns as _, Content, columns, money, number, whole};
 use super::names::{Missing, Names};
 use super::problem::{Findings, nearest};
 use super::table::{Row, Taken, each_row};
-use super::text::SourceText;
+use super::text::{SourceText, trim};
 use crate::check::Code;
 use crate::model::inputs::{LotIx, YardIx};
 use crate::model::place::Position;
-use crate::model::yard::{Lot, Yard};
+use crate::model::yard::{Lot, PriceLevel, Yard};
+use crate::quantity::BasisPoints;
 
 /// Limits of a latitude.
 pub(super) const LATITUDE: Content = number(
@@ -35,6 +36,10 @@ columns! {
             "Charge for loading one car on a trailer", "";
         Trip "trip_usd" Required, money(0, 100_000, "write dollars for one trip"),
             "Cost of one trip of the agency's inspector to the yard, paid once if any car is bought there", "";
+        MinimumOrder "minimum_order_cars" Optional, whole(1, 1000, "write the least number of cars sold at a time"),
+            "Least number of cars that the yard sells at a time, singly and in lots together", "1";
+        PriceBreaks "price_breaks" Optional, Content::PriceBreaks,
+            "What is off the prices of all cars sold singly when so many are bought at the yard, singly and in lots together", "none";
     }
 }
 
@@ -91,6 +96,64 @@ pub(super) fn position<C: super::columns::Columns>(
     Some(position)
 }
 
+/// The price levels of a yard: the minimum order at the prices asked, then the price breaks.
+fn levels(row: &mut Row<'_, YardColumn>) -> Option<Vec<PriceLevel>> {
+    use YardColumn as C;
+    let minimum = u32::try_from(row.whole(C::MinimumOrder).unwrap_or(1)).ok()?;
+    let mut levels = vec![PriceLevel { at_least: minimum, off: BasisPoints(0) }];
+    let mut sound = true;
+    let cell = row.cell(C::PriceBreaks).unwrap_or_default();
+    for text in cell.split(';').map(trim).filter(|text| !text.is_empty()) {
+        let mut fault = |code, wrong: String, instead: String| {
+            row.problem(C::PriceBreaks, code, wrong, instead);
+            sound = false;
+        };
+        let Some(level) = price_break(text) else {
+            let wrong = format!("has {text}, which is no number of cars with what is off");
+            let instead = format!("write {}", C::PriceBreaks.column().content.allowed());
+            fault(Code::NotANumber, wrong, instead);
+            continue;
+        };
+        if !(2..=1000).contains(&level.at_least) || !(1..10_000).contains(&level.off.0) {
+            let instead = "write 2 to 1,000 cars, and more than 0 and less than 100 per cent";
+            fault(Code::OutOfRange, format!("has {text}, out of range"), instead.to_owned());
+            continue;
+        }
+        if let Some(last) = levels.last()
+            && (level.at_least <= last.at_least || level.off <= last.off)
+        {
+            let wrong = format!(
+                "has {text} after {} off from {} cars on, which does not rise",
+                last.off, last.at_least
+            );
+            let instead =
+                "write more cars and more off from break to break, above the minimum order";
+            fault(Code::Contradiction, wrong, instead.to_owned());
+            continue;
+        }
+        levels.push(level);
+    }
+    sound.then_some(levels)
+}
+
+/// `4: 5 %` or `4: 2.5%`: whole cars, and per cent with at most two decimals.
+fn price_break(text: &str) -> Option<PriceLevel> {
+    let (cars, off) = text.split_once(':')?;
+    let off = trim(off);
+    let off = trim(off.strip_suffix('%').unwrap_or(off));
+    let (whole, decimals) = off.split_once('.').unwrap_or((off, "0"));
+    let digits = |text: &str| {
+        (1..=9).contains(&text.len()) && text.bytes().all(|byte| byte.is_ascii_digit())
+    };
+    if !digits(trim(cars)) || !digits(whole) || !digits(decimals) || decimals.len() > 2 {
+        return None;
+    }
+    let hundredths = format!("{decimals:0<2}");
+    let off = whole.parse::<u32>().ok()?.checked_mul(100)?;
+    let off = off.checked_add(hundredths.parse().ok()?)?;
+    Some(PriceLevel { at_least: trim(cars).parse().ok()?, off: BasisPoints(off) })
+}
+
 /// Reads the yards file.
 pub(super) fn yards(source: &SourceText, findings: &mut Findings) -> (Yards, Taken) {
     use YardColumn as C;
@@ -108,6 +171,7 @@ pub(super) fn yards(source: &SourceText, findings: &mut Findings) -> (Yards, Tak
         }
         let position = position(row, C::Latitude, C::Longitude);
         let (loading, trip) = (row.money(C::Loading), row.money(C::Trip));
+        let levels = levels(row);
         let yard = || {
             Some(Yard {
                 dealer: dealer?,
@@ -115,6 +179,7 @@ pub(super) fn yards(source: &SourceText, findings: &mut Findings) -> (Yards, Tak
                 position: position?,
                 loading: loading?,
                 trip: trip?,
+                levels: levels?,
                 place: row.place(),
             })
         };

@@ -4,6 +4,7 @@ use std::borrow::Cow;
 
 use crate::check::Check;
 use crate::model::inputs::{CarIx, Inputs};
+use crate::model::plan::YardPurchase;
 use crate::quantity::Cents;
 
 use super::facts::PlanReport;
@@ -39,7 +40,12 @@ pub fn plan(report: &PlanReport) -> Result<String, NotWritten> {
         let yard = inputs.yard(purchase.yard);
         let seller = |lot: &str| vec![yard.dealer.clone(), yard.name.clone(), lot.to_owned()];
         for cars in purchase.singles.iter().chain(&purchase.own) {
-            placed(&mut table, report, &seller(""), cars.car)?;
+            placed(&mut table, report, purchase, &seller(""), cars.car)?;
+        }
+        for spare in &purchase.spares {
+            let (id, count) = (&inputs.car(spare.car).id, spare.count.to_string());
+            let price = dollars(purchases::single_price(inputs, purchase, spare));
+            table.row(&seller(""), &[id, &count, "left over", "", "", &price, "", ""])?;
         }
         for lot in &purchase.lots {
             let seller = seller(&inputs.lot(lot.lot).name);
@@ -47,7 +53,7 @@ pub fn plan(report: &PlanReport) -> Result<String, NotWritten> {
             let price = dollars(lot.price);
             table.row(&seller, &["(whole lot)", &all.to_string(), "", "", "", &price, "", ""])?;
             for cars in &lot.placed {
-                placed(&mut table, report, &seller, cars.car)?;
+                placed(&mut table, report, purchase, &seller, cars.car)?;
             }
             for left in &lot.left_over {
                 let (id, count) = (&inputs.car(left.car).id, left.count.to_string());
@@ -62,6 +68,7 @@ pub fn plan(report: &PlanReport) -> Result<String, NotWritten> {
 fn placed(
     table: &mut Rows,
     report: &PlanReport,
+    purchase: &YardPurchase,
     seller: &[String],
     car: CarIx,
 ) -> Result<(), NotWritten> {
@@ -70,10 +77,10 @@ fn placed(
         let crossing = report.inputs.crossing(going.site.crossing);
         let span = crossing.layouts[going.site.layout].spans[going.site.span];
         let all = |each: Cents| dollars(each * i64::from(going.count));
-        let price = match offer.price {
+        let price = match purchases::price_each(report.inputs, purchase, car) {
             _ if offer.owned => "own stock".to_owned(),
-            Some(price) if offer.lot.is_none() => all(price),
-            _ => String::new(),
+            Some(price) => all(price),
+            None => String::new(),
         };
         let haul = going.haul.as_ref().map(|line| all(line.amount)).unwrap_or_default();
         let basis = going.haul.as_ref().map(|line| line.basis.as_str()).unwrap_or_default();

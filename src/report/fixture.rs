@@ -12,8 +12,8 @@ use crate::model::inputs::{CarIx, CrossingIx, Inputs, LotIx, Site, YardIx};
 use crate::model::place::{Position, RowPlace};
 use crate::model::plan::*;
 use crate::model::rules::{DEFAULT_RULES, Rules};
-use crate::model::yard::{Lot, Yard};
-use crate::quantity::{Cents, CubicInches, Feet, Inches, Kips, Ratio, Tons};
+use crate::model::yard::{Lot, PriceLevel, Yard};
+use crate::quantity::{BasisPoints, Cents, CubicInches, Feet, Inches, Kips, Ratio, Tons};
 use crate::read::{FileKind, FileRead};
 
 fn place(file: &str, line: u64) -> RowPlace {
@@ -62,6 +62,7 @@ fn yard(dealer: &str, name: &str) -> Yard {
         position: Position { latitude_deg: 44.0, longitude_deg: -40.0 },
         loading: Cents::dollars(350),
         trip: Cents::dollars(600),
+        levels: vec![PriceLevel { at_least: 1, off: BasisPoints(0) }],
         place: place("yards.csv", 2),
     }
 }
@@ -255,6 +256,9 @@ pub fn plan() -> Plan {
             YardPurchase {
                 yard: YardIx(0),
                 singles: vec![count(0, 1), count(1, 2)],
+                level: 0,
+                spares: vec![],
+                spare_lines: vec![],
                 own: vec![],
                 lots: vec![],
                 lines: trip("Upper Drum"),
@@ -262,6 +266,9 @@ pub fn plan() -> Plan {
             YardPurchase {
                 yard: YardIx(1),
                 singles: vec![],
+                level: 0,
+                spares: vec![],
+                spare_lines: vec![],
                 own: vec![],
                 lots: vec![LotPurchase {
                     lot: LotIx(0),

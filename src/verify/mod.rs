@@ -7,6 +7,7 @@
 
 mod decks;
 mod money;
+mod orders;
 mod stock;
 
 use std::fmt;
@@ -45,6 +46,7 @@ pub fn checks(inputs: &Inputs, plan: &Plan) -> Vec<Check> {
         money::within_budget(plan),
         money::bound_honest(plan),
         stock::nothing_lost(inputs, plan),
+        orders::orders_kept(inputs, plan),
     ]
 }
 

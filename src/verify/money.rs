@@ -15,7 +15,9 @@ pub fn cost_lines(inputs: &Inputs, plan: &Plan) -> Check {
     let mut faults = Vec::new();
     for crossing in &plan.crossings {
         let Some(served) = crossing.served() else { continue };
-        let found = served.lines.iter().filter(|line| line.item != CostItem::LotShare);
+        // Lot shares are added up below, price breaks in the check of the orders.
+        let apart = [CostItem::LotShare, CostItem::PriceBreak];
+        let found = served.lines.iter().filter(|line| !apart.contains(&line.item));
         let id = &inputs.crossing(crossing.crossing).id;
         match expected(inputs, crossing, served).map(sorted) {
             Err(car) => faults.push(format!("{id}: {car} has no price or a cost is not known")),
@@ -118,7 +120,8 @@ pub fn totals(plan: &Plan) -> Check {
     let crossings = plan.crossings.iter().filter_map(CrossingPlan::served);
     let crossings = crossings.flat_map(|served| &served.lines);
     let yards = plan.purchases.iter().flat_map(|yard| {
-        yard.lines.iter().chain(yard.lots.iter().flat_map(|lot| &lot.left_over_lines))
+        let lots = yard.lots.iter().flat_map(|lot| &lot.left_over_lines);
+        yard.lines.iter().chain(&yard.spare_lines).chain(lots)
     });
     let (mut outlay, mut stock) = (0_i64, 0_i64);
     for line in crossings.chain(yards) {

@@ -14,8 +14,8 @@ use spanyard::model::crossing::{Crossing, Layout};
 use spanyard::model::inputs::{CarIx, CrossingIx, Inputs, LotIx, Site, YardIx};
 use spanyard::model::place::{Position, RowPlace};
 use spanyard::model::rules::{DEFAULT_RULES, Rules};
-use spanyard::model::yard::{Lot, Yard};
-use spanyard::quantity::{Cents, CubicInches, Feet, Inches, Kips, Ksi, Percent};
+use spanyard::model::yard::{Lot, PriceLevel, Yard};
+use spanyard::quantity::{BasisPoints, Cents, CubicInches, Feet, Inches, Kips, Ksi, Percent};
 use spanyard::screen::screen;
 
 /// The first car.
@@ -131,6 +131,7 @@ pub fn yard() -> Yard {
         position: Position { latitude_deg: 44.0, longitude_deg: -40.0 },
         loading: Cents::dollars(350),
         trip: Cents::dollars(900),
+        levels: vec![PriceLevel { at_least: 1, off: BasisPoints(0) }],
         place: row("yards.csv", 2),
     }
 }

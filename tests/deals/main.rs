@@ -6,5 +6,6 @@
 #[path = "../common/demo.rs"]
 mod demo;
 
+mod levels;
 mod own_stock;
 mod support;

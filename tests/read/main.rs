@@ -15,6 +15,7 @@ mod good;
 mod hostile;
 mod impossible;
 mod many_faults;
+mod price_breaks;
 mod properties;
 mod references;
 mod rules_file;

@@ -115,7 +115,7 @@ fn rows(inputs: &Inputs, plan: &Plan) -> BTreeMap<String, Row> {
 fn bought(plan: &Plan) -> impl Iterator<Item = CarCount> + '_ {
     plan.purchases.iter().flat_map(|yard| {
         let lots = yard.lots.iter().flat_map(|lot| lot.placed.iter().chain(&lot.left_over));
-        yard.singles.iter().chain(&yard.own).chain(lots).copied()
+        yard.singles.iter().chain(&yard.spares).chain(&yard.own).chain(lots).copied()
     })
 }
 

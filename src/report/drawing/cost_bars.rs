@@ -26,7 +26,7 @@ enum Fill {
 const GROUPS: &[Group] = &[
     Group {
         name: "cars",
-        items: &[CostItem::Car, CostItem::OwnCar, CostItem::LotShare],
+        items: &[CostItem::Car, CostItem::PriceBreak, CostItem::OwnCar, CostItem::LotShare],
         fill: Fill::Plain(STEEL),
     },
     Group {

@@ -97,7 +97,7 @@ pub fn own_stock(inputs: &Inputs, plan: &Plan) -> Option<OwnStock> {
 #[must_use]
 pub fn cars_bought(purchase: &YardPurchase) -> usize {
     let lots: usize = purchase.lots.iter().map(|l| cars(&l.placed) + cars(&l.left_over)).sum();
-    cars(&purchase.singles) + lots
+    cars(&purchase.singles) + cars(&purchase.spares) + lots
 }
 
 /// The cars of a yard that go to a crossing, bought or own.
@@ -111,26 +111,59 @@ pub fn cars_placed(purchase: &YardPurchase) -> usize {
 #[must_use]
 pub fn first_quote_end(inputs: &Inputs, purchase: &YardPurchase) -> Option<(Date, CarIx)> {
     let lots = purchase.lots.iter().flat_map(|lot| lot.placed.iter().chain(&lot.left_over));
-    let cars = purchase.singles.iter().chain(lots).map(|cars| cars.car);
+    let cars = purchase.singles.iter().chain(&purchase.spares).chain(lots).map(|cars| cars.car);
     cars.filter_map(|car| inputs.car(car).quote_expires.map(|date| (date, car))).min()
 }
 
-/// What the dealer is paid for cars and lots; loading, which the dealer also charges, stands with
-/// the crossings.
+/// What the dealer is paid for cars and lots, spare ones too; loading, which the dealer also charges,
+/// stands with the crossings.
 #[must_use]
 pub fn price_of_cars(inputs: &Inputs, purchase: &YardPurchase) -> Cents {
-    let singles: Cents = purchase.singles.iter().map(|c| single_price(inputs, c)).sum();
+    let singles = purchase.singles.iter().chain(&purchase.spares);
+    let singles: Cents = singles.map(|c| single_price(inputs, purchase, c)).sum();
     let lots: Cents = purchase.lots.iter().map(|lot| lot.price).sum();
     singles + lots
 }
 
-/// The price of so many cars of a row sold singly.
+/// The price of so many cars of a row sold singly, at the price level of the purchase.
 #[must_use]
-pub fn single_price(inputs: &Inputs, cars: &CarCount) -> Cents {
-    inputs.car(cars.car).price.unwrap_or_default() * i64::from(cars.count)
+pub fn single_price(inputs: &Inputs, purchase: &YardPurchase, cars: &CarCount) -> Cents {
+    price_each(inputs, purchase, cars.car).unwrap_or_default() * i64::from(cars.count)
 }
 
-/// The worth of a lot's left-over cars, as a positive amount.
+/// The price of one car sold singly, at the price level of the purchase; none for other cars.
+#[must_use]
+pub fn price_each(inputs: &Inputs, purchase: &YardPurchase, car: CarIx) -> Option<Cents> {
+    let row = inputs.car(car);
+    let asked = row.price.filter(|_| row.is_sold_singly())?;
+    let level = inputs.yard(purchase.yard).levels.get(purchase.level);
+    Some(level.map_or(asked, |level| price::paid(asked, level)))
+}
+
+/// What the number of cars does to the prices of a purchase, in a sentence; none where nothing.
+#[must_use]
+pub fn level_words(inputs: &Inputs, purchase: &YardPurchase) -> Option<String> {
+    let yard = inputs.yard(purchase.yard);
+    let level = yard.levels.get(purchase.level).filter(|_| purchase.is_bought())?;
+    let bought = count(cars_bought(purchase), "car");
+    let spares = match cars(&purchase.spares) {
+        0 => String::new(),
+        n => {
+            let worth = stock_value(&purchase.spare_lines);
+            format!("; {} of them only for this, stock worth {worth}", count(n, "car"))
+        }
+    };
+    if level.off.0 > 0 {
+        let (off, from) = (level.off, level.at_least);
+        return Some(format!(
+            "Price break: {off} off from {from} cars on, {bought} bought{spares}."
+        ));
+    }
+    let least = yard.minimum_order();
+    (least > 1).then(|| format!("Minimum order {least} cars, {bought} bought{spares}."))
+}
+
+/// The worth of left-over cars, as a positive amount.
 #[must_use]
 pub fn stock_value(lines: &[CostLine]) -> Cents {
     let worth: Vec<CostLine> =

@@ -6,10 +6,10 @@ use crate::quantity::Cents;
 /// Every cost line of the plan: crossings', yards' and left-over cars'.
 pub fn all_lines(plan: &Plan) -> impl Iterator<Item = &CostLine> {
     let crossings = plan.crossings.iter().filter_map(|c| c.served()).flat_map(|s| &s.lines);
-    let yards = plan
-        .purchases
-        .iter()
-        .flat_map(|p| p.lines.iter().chain(p.lots.iter().flat_map(|lot| &lot.left_over_lines)));
+    let yards = plan.purchases.iter().flat_map(|p| {
+        let lots = p.lots.iter().flat_map(|lot| &lot.left_over_lines);
+        p.lines.iter().chain(&p.spare_lines).chain(lots)
+    });
     crossings.chain(yards)
 }
 

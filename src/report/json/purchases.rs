@@ -6,7 +6,7 @@ use serde::Serialize;
 use super::shared::CostJson;
 use crate::model::inputs::Inputs;
 use crate::model::plan::{CarCount, LotPurchase, Plan, YardPurchase};
-use crate::quantity::Cents;
+use crate::quantity::{BasisPoints, Cents};
 use crate::report::facts::purchases::{self, destinations};
 
 #[derive(Debug, Serialize)]
@@ -18,9 +18,26 @@ pub(super) struct PurchaseJson {
     loading_per_car_usd_cents: Cents,
     first_quote_ends: Option<Date>,
     singles: Vec<BoughtJson>,
+    price_level: Option<LevelJson>,
+    spares: Vec<SpareJson>,
+    spare_cost_lines: Vec<CostJson>,
     own_stock: Vec<BoughtJson>,
     lots: Vec<LotJson>,
     cost_lines: Vec<CostJson>,
+}
+
+#[derive(Debug, Serialize)]
+struct LevelJson {
+    at_least_cars: u32,
+    off_basis_points: BasisPoints,
+    minimum_order_cars: u32,
+}
+
+#[derive(Debug, Serialize)]
+struct SpareJson {
+    car: String,
+    count: u32,
+    price_usd_cents: Cents,
 }
 
 #[derive(Debug, Serialize)]
@@ -69,8 +86,27 @@ pub(super) fn purchase(inputs: &Inputs, plan: &Plan, purchase: &YardPurchase) ->
         singles: purchase
             .singles
             .iter()
-            .map(|cars| bought(inputs, plan, cars, Some(purchases::single_price(inputs, cars))))
+            .map(|cars| {
+                bought(inputs, plan, cars, Some(purchases::single_price(inputs, purchase, cars)))
+            })
             .collect(),
+        price_level: yard.levels.get(purchase.level).filter(|_| yard.has_levels()).map(|level| {
+            LevelJson {
+                at_least_cars: level.at_least,
+                off_basis_points: level.off,
+                minimum_order_cars: yard.minimum_order(),
+            }
+        }),
+        spares: purchase
+            .spares
+            .iter()
+            .map(|spare| SpareJson {
+                car: inputs.car(spare.car).id.clone(),
+                count: spare.count,
+                price_usd_cents: purchases::single_price(inputs, purchase, spare),
+            })
+            .collect(),
+        spare_cost_lines: CostJson::all(&purchase.spare_lines),
         own_stock: purchase.own.iter().map(|cars| bought(inputs, plan, cars, None)).collect(),
         lots: purchase.lots.iter().map(|lot| lot_json(inputs, plan, lot)).collect(),
         cost_lines: CostJson::all(&purchase.lines),

@@ -99,7 +99,7 @@ fn sums(report: &PlanReport<'_>) -> Vec<Sum> {
         add(format!("Inspection trips to {yards}"), trips, false);
     }
     if left_over != Cents::ZERO {
-        add("Cars of lots that are left over".to_owned(), left_over, false);
+        add("Cars that are left over".to_owned(), left_over, false);
     }
     add("To pay".to_owned(), plan.totals.outlay, true);
     if plan.totals.stock_value != Cents::ZERO {

@@ -5,7 +5,7 @@ use crate::model::inputs::{CarIx, Inputs};
 use crate::model::plan::{CarCount, CostItem, LotPurchase, YardPurchase};
 use crate::quantity::Cents;
 use crate::report::facts::purchases::{
-    OwnStock, cars_bought, destinations, price_of_cars, single_price,
+    OwnStock, cars_bought, destinations, level_words, price_of_cars, single_price,
 };
 use crate::report::facts::{PlanReport, totals as facts_totals};
 use crate::report::tables::leaving;
@@ -52,7 +52,11 @@ fn yard(report: &PlanReport<'_>, purchase: &YardPurchase) -> Yard {
     let mut hauls = Cents::ZERO;
     let mut rows = Vec::new();
     for cars in &purchase.singles {
-        rows.push(row(report, cars, false, Some(single_price(inputs, cars)), &mut hauls));
+        rows.push(row(report, cars, false, Some(single_price(inputs, purchase, cars)), &mut hauls));
+    }
+    for spare in &purchase.spares {
+        let price = single_price(inputs, purchase, spare).to_string();
+        rows.push(Row { price, sub: false, ..left_over(inputs, spare) });
     }
     for cars in &purchase.own {
         let own = row(report, cars, false, None, &mut hauls);
@@ -79,6 +83,7 @@ fn terms(inputs: &Inputs, purchase: &YardPurchase) -> String {
     if purchase.is_bought() {
         terms.push(format!("One inspection trip, {}, before paying.", yard.trip));
     }
+    terms.extend(level_words(inputs, purchase));
     if !purchase.own.is_empty() {
         let own = OwnStock::of(inputs, &purchase.own);
         terms.push(format!("From own stock: {}.", own.words()));
@@ -102,15 +107,20 @@ fn lot_rows(report: &PlanReport<'_>, lot: &LotPurchase, rows: &mut Vec<Row>, hau
         rows.push(row(report, cars, true, None, hauls));
     }
     for left in &lot.left_over {
-        rows.push(Row {
-            sub: true,
-            car: report.inputs.car(left.car).id.clone(),
-            count: left.count.to_string(),
-            goes_to: vec!["left over".to_owned()],
-            price: String::new(),
-            haul: String::new(),
-            pick_up: String::new(),
-        });
+        rows.push(left_over(report.inputs, left));
+    }
+}
+
+/// Cars that go nowhere.
+fn left_over(inputs: &Inputs, cars: &CarCount) -> Row {
+    Row {
+        sub: true,
+        car: inputs.car(cars.car).id.clone(),
+        count: cars.count.to_string(),
+        goes_to: vec!["left over".to_owned()],
+        price: String::new(),
+        haul: String::new(),
+        pick_up: String::new(),
     }
 }
 

@@ -6,9 +6,9 @@ use askama::Template;
 use crate::model::car::{Car, GirderPlates};
 use crate::model::inputs::Inputs;
 use crate::model::plan::YardPurchase;
-use crate::quantity::{Kips, feet_inches, group_thousands};
+use crate::quantity::{Cents, Kips, feet_inches, group_thousands};
 use crate::report::facts::PlanReport;
-use crate::report::facts::purchases::{cars_bought, price_of_cars};
+use crate::report::facts::purchases::{cars_bought, price_each, price_of_cars, single_price};
 use crate::report::page::{NotWritten, style};
 use crate::report::provenance::PageContext;
 use crate::report::tables::{Cell, Column, Kind, Table};
@@ -60,13 +60,13 @@ pub fn page(
 fn wanted(inputs: &Inputs, purchase: &YardPurchase) -> Vec<Wanted> {
     let mut rows = Vec::new();
     let quote = |car: &Car| car.quote_expires.map(|day| day.to_string()).unwrap_or_default();
-    for cars in &purchase.singles {
+    for cars in purchase.singles.iter().chain(&purchase.spares) {
         let car = inputs.car(cars.car);
         rows.push(Wanted {
             sub: false,
             car: car.id.clone(),
             count: cars.count,
-            price: car.price.map(|p| (p * i64::from(cars.count)).to_string()).unwrap_or_default(),
+            price: single_price(inputs, purchase, cars).to_string(),
             quote: quote(car),
             listed: listed(car),
         });
@@ -163,8 +163,7 @@ const COLUMNS: &[Column] = &[
 pub fn table(report: &PlanReport<'_>, purchase: &YardPurchase) -> Table {
     let inputs = report.inputs;
     let mut rows = Vec::new();
-    let mut add = |car: &Car, count: u32, lot: &str| {
-        let price = car.price.filter(|_| car.lot.is_none());
+    let mut add = |car: &Car, count: u32, lot: &str, price: Option<Cents>| {
         rows.push(vec![
             car.id.as_str().into(),
             lot.into(),
@@ -184,14 +183,15 @@ pub fn table(report: &PlanReport<'_>, purchase: &YardPurchase) -> Table {
             Cell::Blank,
         ]);
     };
-    for cars in &purchase.singles {
-        add(inputs.car(cars.car), cars.count, "");
+    for cars in purchase.singles.iter().chain(&purchase.spares) {
+        let price = price_each(inputs, purchase, cars.car);
+        add(inputs.car(cars.car), cars.count, "", price);
     }
     for lot in &purchase.lots {
         let of_lot = inputs.lot(lot.lot);
         for &ix in &of_lot.cars {
             let car = inputs.car(ix);
-            add(car, car.quantity, &of_lot.name);
+            add(car, car.quantity, &of_lot.name, None);
         }
     }
     Table { name: "request", title: "Request", columns: COLUMNS, rows }

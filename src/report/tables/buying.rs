@@ -4,8 +4,9 @@ use super::{Cell, Column, Kind, Table, column};
 use crate::model::car::Availability;
 use crate::model::inputs::{CarIx, Inputs};
 use crate::model::plan::{CarCount, CostLine, LotPurchase, Plan};
+use crate::quantity::Cents;
 use crate::report::facts::PlanReport;
-use crate::report::facts::purchases::destinations;
+use crate::report::facts::purchases::{destinations, price_each, single_price};
 
 const SHOPPING: &[Column] = &[
     column("dealer", "Dealer", Kind::Word),
@@ -34,7 +35,20 @@ pub fn shopping(report: &PlanReport<'_>) -> Table {
             vec![Cell::from(yard.dealer.as_str()), yard.name.as_str().into(), lot.into()]
         };
         for cars in &purchase.singles {
-            going(inputs, plan, cars, None, &place(None), &mut rows);
+            let each = price_each(inputs, purchase, cars.car);
+            going(inputs, plan, cars, each, &place(None), &mut rows);
+        }
+        for spare in &purchase.spares {
+            let mut row = place(None);
+            row.extend([
+                inputs.car(spare.car).id.as_str().into(),
+                spare.count.into(),
+                "left over".into(),
+                Cell::Blank,
+                single_price(inputs, purchase, spare).into(),
+            ]);
+            row.resize(SHOPPING.len(), Cell::Blank);
+            rows.push(row);
         }
         for cars in &purchase.own {
             let mut place = place(None);
@@ -49,7 +63,7 @@ pub fn shopping(report: &PlanReport<'_>) -> Table {
             row.resize(SHOPPING.len(), Cell::Blank);
             rows.push(row);
             for cars in &lot.placed {
-                going(inputs, plan, cars, Some(lot), &place(Some(lot)), &mut rows);
+                going(inputs, plan, cars, None, &place(Some(lot)), &mut rows);
             }
             for left in &lot.left_over {
                 let car = inputs.car(left.car);
@@ -69,14 +83,14 @@ fn going(
     inputs: &Inputs,
     plan: &Plan,
     cars: &CarCount,
-    lot: Option<&LotPurchase>,
+    each: Option<Cents>,
     place: &[Cell],
     rows: &mut Vec<Vec<Cell>>,
 ) {
     let car = inputs.car(cars.car);
     for going in destinations(inputs, plan, cars.car) {
         let times = i64::from(going.count);
-        let price = car.price.filter(|_| lot.is_none() && !car.owned).map(|price| price * times);
+        let price = each.map(|price| price * times);
         let mut row = place.to_vec();
         row.extend([
             car.id.as_str().into(),
@@ -132,6 +146,8 @@ pub fn costs(report: &PlanReport<'_>) -> Table {
     }
     for purchase in &plan.purchases {
         add(&format!("yard {}", inputs.yard(purchase.yard).name), &purchase.lines);
+        let yard = &inputs.yard(purchase.yard).name;
+        add(&format!("left over of yard {yard}"), &purchase.spare_lines);
         for lot in &purchase.lots {
             let name = &inputs.lot(lot.lot).name;
             add(&format!("left over of lot {name}"), &lot.left_over_lines);

@@ -42,11 +42,21 @@ fn write_yard(page: &mut Page, inputs: &Inputs, plan: &Plan, purchase: &YardPurc
     ])
     .header(&["Car", "Cars", "Price", "Goes to", "Haul", "Haul of each car"]);
     for single in &purchase.singles {
-        let each = inputs.car(single.car).price.unwrap_or_default();
+        let each = purchases::price_each(inputs, purchase, single.car).unwrap_or_default();
         let goes = purchases::destinations(inputs, plan, single.car);
         rows(&mut table, inputs, &inputs.car(single.car).id, &goes, |n| {
             (each * i64::from(n)).to_string()
         });
+    }
+    for spare in &purchase.spares {
+        table.row([
+            inputs.car(spare.car).id.clone(),
+            spare.count.to_string(),
+            purchases::single_price(inputs, purchase, spare).to_string(),
+            "LEFT OVER".to_owned(),
+            String::new(),
+            "bought for the number alone".to_owned(),
+        ]);
     }
     for own in &purchase.own {
         let goes = purchases::destinations(inputs, plan, own.car);
@@ -56,6 +66,9 @@ fn write_yard(page: &mut Page, inputs: &Inputs, plan: &Plan, purchase: &YardPurc
         lot_rows(&mut table, inputs, plan, lot);
     }
     page.table(2, &table);
+    if let Some(words) = purchases::level_words(inputs, purchase) {
+        page.para(2, &words);
+    }
     for line in &purchase.lines {
         page.para(2, &format!("{}: {} = {}.", line.item, line.basis, line.amount));
     }
