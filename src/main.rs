@@ -2,13 +2,15 @@
 
 mod cli;
 
-use std::io;
 use std::process::ExitCode;
+use std::{io, panic, thread};
 
 use anstream::stream::RawStream;
 use clap::Parser;
+use spanyard::read::WORKBOOK_THREAD;
 
 fn main() -> ExitCode {
+    silence_workbooks();
     let answer = cli::run(&cli::Cli::parse());
     // Warnings first: on a terminal the result then stands last, where it is read.
     let printed = print(io::stderr().lock(), &answer.stderr)
@@ -29,4 +31,15 @@ fn main() -> ExitCode {
 fn print(mut to: impl RawStream, text: &str) -> io::Result<()> {
     to.write_all(cli::paint::for_stream(text, &to).as_bytes())?;
     to.flush()
+}
+
+/// A workbook that breaks its reader is told as a problem of the file. The message of the panic, which
+/// nothing but a hook can keep off the terminal, would only frighten; those of other threads stay.
+fn silence_workbooks() {
+    let usual = panic::take_hook();
+    panic::set_hook(Box::new(move |about| {
+        if thread::current().name() != Some(WORKBOOK_THREAD) {
+            usual(about);
+        }
+    }));
 }

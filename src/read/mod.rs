@@ -50,7 +50,7 @@ use serde::Serialize;
 
 pub use columns::{Column, Columns, Content, Need};
 pub use crossings::CrossingColumn;
-pub use dealer::draft as draft_mapping;
+pub use dealer::{WORKBOOK_THREAD, draft as draft_mapping};
 pub use inventory::Inventory;
 pub use problem::{Problem, Problems};
 pub use rules::rules;

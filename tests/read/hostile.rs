@@ -177,6 +177,39 @@ fn an_xls_file_is_read_and_one_with_its_cells_far_apart_is_refused() {
     assert_eq!(only(&inventory("cars.xls", include_bytes!("far.xls").to_vec())), expected);
 }
 
+/// `list.xls` with other bytes in the first of its records that begins so, behind this many of them.
+fn spoilt_xls(record: &[u8], behind: usize, bytes: &[u8]) -> Vec<u8> {
+    let mut book = include_bytes!("list.xls").to_vec();
+    let at = book.windows(record.len()).position(|window| window == record).unwrap() + behind;
+    book[at..at + bytes.len()].copy_from_slice(bytes);
+    book
+}
+
+/// The reader of XLS panics on the first and would make room for 2^32 rows on the second, which ends
+/// a program at once.
+#[test]
+fn a_workbook_that_breaks_its_reader_is_a_clean_problem() {
+    let folder = std::path::Path::new(env!("CARGO_TARGET_TMPDIR")).join("hostile");
+    std::fs::create_dir_all(&folder).unwrap();
+    const BROKEN: &str = "D01 cannot be read as a workbook: its parts";
+    for (name, book, expected) in [
+        // The record of a sheet [MS-XLS 2.4.28], which begins with where the sheet stands.
+        ("sheet.xls", spoilt_xls(&[0x85, 0], 4, &u32::to_le_bytes(0x00FF_FFFF)), BROKEN),
+        // The record of the rows and columns in use [MS-XLS 2.4.90].
+        ("rows.xls", spoilt_xls(&[0, 2, 14, 0], 8, &u32::to_le_bytes(u32::MAX)), "D19 has cells"),
+        ("back.xls", spoilt_xls(&[0, 2, 14, 0], 4, &u32::to_le_bytes(u32::MAX)), BROKEN),
+    ] {
+        let path = folder.join(name);
+        std::fs::write(&path, book).unwrap();
+        let mut command = std::process::Command::new(env!("CARGO_BIN_EXE_spanyard"));
+        let output = command.arg("check").arg(&path).output().unwrap();
+        let (stdout, stderr) =
+            (String::from_utf8(output.stdout).unwrap(), String::from_utf8(output.stderr).unwrap());
+        assert_eq!((output.status.code(), stderr.as_str()), (Some(2), ""), "{name}");
+        assert!(stdout.contains(expected), "{name}: {stdout}");
+    }
+}
+
 #[test]
 fn a_file_of_nothing_but_faults_is_not_read_to_its_end() {
     let text =

@@ -6,6 +6,7 @@
 
 mod draft;
 mod grid;
+mod guarded;
 mod header_row;
 mod headers;
 mod mapping;
@@ -34,6 +35,7 @@ use measure::Decimal;
 use values::{Meaning, tidy};
 
 pub use draft::draft;
+pub use guarded::WORKBOOK_THREAD;
 
 /// The mappings of a run.
 pub(super) struct Mappings<'s> {

@@ -3,13 +3,13 @@
 
 use std::collections::BTreeMap;
 use std::io::{Cursor, Read as _, Seek as _};
-use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::sync::Arc;
 
 use calamine::{Data, DataRef, ExcelDateTime, Ods, Range, Reader as _, Xls, Xlsx};
 use csv::StringRecord;
 
 use super::grid::{Grid, GridRow, Kind, MOST_ROWS};
+use super::guarded::guarded;
 use crate::check::Code;
 use crate::read::problem::Problem;
 use crate::read::text::SourceText;
@@ -73,9 +73,7 @@ pub(super) fn sheets(source: &SourceText, only: Option<&str>) -> Result<Vec<Grid
         _ => packed(source, only),
     };
     // The workbook reader meets files that nobody wrote with a spreadsheet.
-    let grids = catch_unwind(AssertUnwindSafe(read))
-        .unwrap_or_else(|_| Err(broken(source, "its parts contradict each other")))?;
-    Ok(grids)
+    guarded(read).unwrap_or_else(|| Err(broken(source, "its parts contradict each other")))
 }
 
 /// The names to read of all that there are.

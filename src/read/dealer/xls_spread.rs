@@ -103,10 +103,28 @@ impl<'b> Container<'b> {
     }
 }
 
+/// Rows times columns of the range that a sheet states to be in use: the reader makes room for them
+/// before it meets a cell. None if its end comes before its beginning.
+fn stated(range: &[u8]) -> Option<u64> {
+    let wide = range.len() > 10;
+    let row = |at: usize| match wide {
+        true => u32_at(range, 4 * at),
+        false => u16_at(range, 2 * at).map(u32::from),
+    };
+    let column = |at: usize| u16_at(range, if wide { 8 } else { 4 } + 2 * at);
+    let (first, end) = (row(0)?, row(1)?);
+    let columns = u64::from(column(1)?);
+    if first > end.saturating_sub(1) && end > 0 {
+        return None;
+    }
+    Some(u64::from(end - first.min(end)) * columns)
+}
+
 /// Most cells between the first row and column and the last ones in use of any sheet. None if the
 /// file cannot be followed.
 pub(super) fn spread(bytes: &[u8]) -> Option<u64> {
     const BEGIN: u16 = 0x0809;
+    const STATED: u16 = 0x0200;
     const SEVERAL: [u16; 2] = [0x00BD, 0x00BE];
     const ONE: [u16; 10] =
         [0x0006, 0x0406, 0x0206, 0x0201, 0x0203, 0x0204, 0x0205, 0x027E, 0x00FD, 0x00D6];
@@ -118,6 +136,8 @@ pub(super) fn spread(bytes: &[u8]) -> Option<u64> {
         let end = start + usize::from(length);
         if sort == BEGIN {
             (rows, columns) = (0, 0);
+        } else if sort == STATED {
+            most = most.max(stated(stream.get(start..end)?)?);
         } else if (ONE.contains(&sort) || SEVERAL.contains(&sort)) && length >= 6 {
             let last = if SEVERAL.contains(&sort) { end - 2 } else { start + 2 };
             if let (Some(row), Some(first), Some(last)) =
