@@ -14,6 +14,7 @@ mod full_row;
 mod good;
 mod hostile;
 mod impossible;
+mod long;
 mod many_faults;
 mod price_breaks;
 mod properties;
