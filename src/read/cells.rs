@@ -6,6 +6,7 @@ use std::borrow::Cow;
 use jiff::civil::Date;
 
 use super::columns::{Columns, Content, Need, plain};
+use super::plausible::advice;
 use super::problem::one_of;
 use super::table::Row;
 use crate::check::Code;
@@ -193,7 +194,7 @@ impl<C: Columns> Row<'_, C> {
         };
         let value = match value {
             Some(value) if !(least..=most).contains(&value) => {
-                self.out_of_range(column, (least, most), unit, likely);
+                self.out_of_range(column, value, (least, most), unit, likely);
                 return None;
             }
             // Adding zero turns -0 into 0.
@@ -210,15 +211,23 @@ impl<C: Columns> Row<'_, C> {
         self.number(column).map(Percent)
     }
 
-    /// Reports a number outside the column's limits.
-    pub fn out_of_range(&mut self, column: C, limits: (f64, f64), unit: &str, likely: &str) {
+    /// Reports a number outside the column's limits, with the likely cause.
+    fn out_of_range(
+        &mut self,
+        column: C,
+        number: f64,
+        limits: (f64, f64),
+        unit: &str,
+        likely: &str,
+    ) {
+        let instead = advice(column.column(), number).unwrap_or_else(|| likely.to_owned());
         let unit = match unit {
             "%" => " per cent".to_owned(),
             "" => String::new(),
             unit => format!(" {unit}"),
         };
         let wrong = format!("is outside {} to {}{unit}", plain(limits.0), plain(limits.1));
-        self.problem(column, Code::OutOfRange, wrong, likely);
+        self.problem(column, Code::OutOfRange, wrong, instead);
     }
 
     /// A whole number within the column's limits.
@@ -290,7 +299,8 @@ impl<C: Columns> Row<'_, C> {
                 }
                 let value = cents(text).unwrap_or(Cents(i64::MAX));
                 if !(Cents::dollars(least)..=Cents::dollars(most)).contains(&value) {
-                    self.out_of_range(column, (least as f64, most as f64), "US dollars", likely);
+                    let limits = (least as f64, most as f64);
+                    self.out_of_range(column, value.0 as f64 / 100.0, limits, "US dollars", likely);
                     return None;
                 }
                 Some(value)
@@ -378,7 +388,8 @@ impl<C: Columns> Row<'_, C> {
                 if (0.0..=100.0).contains(&loss) {
                     return Some(MemberCondition::Corroded(Percent(loss + 0.0)));
                 }
-                self.out_of_range(column, (0.0, 100.0), "%", "write the share of thickness lost");
+                let likely = "write the share of thickness lost";
+                self.out_of_range(column, loss, (0.0, 100.0), "%", likely);
             }
             ("corroded", _) => {
                 let instead = "write the loss in per cent, like corroded 8";

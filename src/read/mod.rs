@@ -36,11 +36,13 @@ mod gather;
 mod headers;
 mod inventory;
 mod names;
+mod plausible;
 mod problem;
 mod rules;
 mod spot;
 mod table;
 mod text;
+mod units;
 mod yards;
 
 use std::sync::Arc;

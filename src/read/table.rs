@@ -175,7 +175,8 @@ impl<'t, C: Columns> Row<'t, C> {
         self.findings.warnings.push(warning);
     }
 
-    fn of_cell(&self, column: C, code: Code, wrong: String, instead: String) -> Problem {
+    /// A problem, or warning, of a cell.
+    pub fn of_cell(&self, column: C, code: Code, wrong: String, instead: String) -> Problem {
         if let Some(behind) = self.behind {
             let (spot, text) = behind.back(self.line, column.index());
             let name = column.column().name.to_owned();

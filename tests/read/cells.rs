@@ -89,22 +89,22 @@ fn a_cell_that_cannot_be_taken_says_why_and_what_to_write() {
         (
             "length_ft",
             "720",
-            "D05 length_ft: `720` is outside 20 to 120 ft; write decimal feet, perhaps it was typed in inches or metres",
+            "D05 length_ft: `720` is outside 20 to 120 ft; correct it, or the unit; is it in inches or centimetres?",
         ),
         (
             "yield_ksi",
             "36000",
-            "D05 yield_ksi: `36000` is outside 20 to 100 ksi; write ksi, which is psi divided by 1,000",
+            "D05 yield_ksi: `36000` is outside 20 to 100 ksi; correct it, or the unit; is it in psi?",
         ),
         (
             "weight_lb",
             "21",
-            "D05 weight_lb: `21` is outside 5,000 to 150,000 lb; write pounds, perhaps it was typed in tons or kips",
+            "D05 weight_lb: `21` is outside 5,000 to 150,000 lb; correct it, or the unit; is it in kips or short tons or tonnes?",
         ),
         (
             "camber_in",
             "-6.01",
-            "D05 camber_in: `-6.01` is outside -6 to 12 in; write decimal inches, perhaps it was typed in mm or sixteenths",
+            "D05 camber_in: `-6.01` is outside -6 to 12 in; correct it, or the unit; is it in millimetres or centimetres?",
         ),
         (
             "unbraced_ft",
@@ -152,7 +152,7 @@ fn a_cell_that_cannot_be_taken_says_why_and_what_to_write() {
         (
             "price_usd",
             "9.5",
-            "D05 price_usd: `9.5` is outside 100 to 1,000,000 US dollars; write whole dollars for one car, perhaps it was typed in thousands",
+            "D05 price_usd: `9.5` is outside 100 to 1,000,000 US dollars; correct it, or the unit; is it in thousands?",
         ),
         (
             "price_usd",

@@ -16,6 +16,7 @@ mod hostile;
 mod impossible;
 mod long;
 mod many_faults;
+mod plausible;
 mod price_breaks;
 mod properties;
 mod references;

@@ -20,7 +20,7 @@ cars.csv:2:22: D09 yard: `Uper Drum` is not a yard of Drumfell Reclaim in the ya
 cars.csv:3:34: D04 length_ft: `60 ft` has a unit or words behind the number; write digits and a decimal point, in feet
 cars.csv:4:37: D12 truck_centres_ft: `60` is no less than the length over ends, 60 ft; measure both again
 cars.csv:5:1: D08 car: `D-1` is a car that Drumfell Reclaim lists already at cars.csv:2; give each car its own ID, or merge identical cars into one row with a quantity
-cars.csv:5:40: D05 width_ft: `109` is outside 5 to 14 ft; write decimal feet, perhaps it was typed in inches or metres or is the length
+cars.csv:5:40: D05 width_ft: `109` is outside 5 to 14 ft; correct it; is it the length, or in inches?
 cars.csv:5:44: D04 year_built: `1871.5` is not a whole number; write digits only
 cars.csv:5:51: D04 price_usd: `5,000` has a comma in the number; write digits and a decimal point, in US dollars, without thousands separators
 cars.csv:5:59: D06 main_girder: `good` is not a condition; write sound, bent, cracked, corroded N or missing, or leave the cell blank where nobody looked

@@ -5,13 +5,14 @@ use std::fmt::Write as _;
 use super::grid::{Grid, decoded};
 use super::header_row::{DELIMITERS, Part, head};
 use super::headers::{like, words};
-use super::mapping::{Mapping, file_name, own_unit};
+use super::mapping::{Mapping, file_name};
 use super::{is_too_large, workbook};
 use crate::check::Code;
 use crate::read::columns::{Columns, Need};
 use crate::read::inventory::Inventory;
 use crate::read::problem::Problem;
 use crate::read::text::SourceText;
+use crate::read::units::Unit;
 
 /// A text as TOML.
 fn quoted(text: &str) -> String {
@@ -79,7 +80,7 @@ pub fn draft(source: &SourceText) -> Result<String, Box<Problem>> {
         let _ = match part {
             Part::Column(column, unit) => {
                 let ours = &Inventory::ALL[*column];
-                match (own_unit(&ours.content), unit) {
+                match (Unit::of_column(&ours.content), unit) {
                     (None, _) => writeln!(draft, "{key} = \"{}\"", ours.name),
                     (Some(_), Some(unit)) => {
                         writeln!(

@@ -2,14 +2,14 @@
 
 use super::grid::{Grid, GridRow, decoded};
 use super::headers::{alias, ours, squeezed, words};
-use super::mapping::{Mapping, Target, own_unit};
-use super::units::Unit;
+use super::mapping::{Mapping, Target};
 use super::workbook;
 use crate::check::Code;
 use crate::read::columns::{Columns, Content};
 use crate::read::inventory::Inventory;
 use crate::read::problem::{Findings, Problem, one_of};
 use crate::read::text::SourceText;
+use crate::read::units::Unit;
 
 /// A header stands within so many rows that are not blank.
 const LOOKED_AT: usize = 20;
@@ -221,7 +221,7 @@ pub(super) fn head(grid: &Grid, row: usize, rules: &Mapping) -> Head {
         if text.is_empty() {
             return Part::Unnamed;
         }
-        let own = |column: usize| own_unit(&Inventory::ALL[column].content);
+        let own = |column: usize| Unit::of_column(&Inventory::ALL[column].content);
         let mapped = rules.columns.get(&squeezed(text)).map(|entry| entry.target);
         let (column, mapped, certain) = match mapped {
             Some(Target::Ignored) => return Part::Ignored,

@@ -1,9 +1,9 @@
 //! Dealers' words for our columns. A word is taken only where it can mean one thing; a word that is
 //! merely like one of ours is a suggestion for a person.
 
-use super::units::Unit;
 use crate::read::columns::Columns;
 use crate::read::inventory::Inventory;
+use crate::read::units::Unit;
 
 /// A header without case, blanks and punctuation. What marks a difference in meaning stays.
 pub(super) fn squeezed(header: &str) -> String {

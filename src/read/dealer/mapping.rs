@@ -8,13 +8,13 @@ use toml::de::{DeTable, DeValue};
 
 use super::headers::squeezed;
 use super::measure::Decimal;
-use super::units::Unit;
 use crate::check::Code;
 use crate::read::columns::{Columns, Content};
 use crate::read::inventory::Inventory;
 use crate::read::problem::{Findings, Problem, nearest, one_of, shown};
 use crate::read::spot::Spot;
 use crate::read::text::SourceText;
+use crate::read::units::Unit;
 
 /// What a header of the dealer means.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -318,7 +318,7 @@ impl Reader<'_> {
         let at = self.our(span, name)?;
         let Some((word, span)) = unit else { return Some(Target::Column(at, None)) };
         let unit = Unit::from_word(&word).filter(|unit| *unit != Unit::Tons);
-        let own = own_unit(&Inventory::ALL[at].content);
+        let own = Unit::of_column(&Inventory::ALL[at].content);
         match (unit, own) {
             (Some(unit), Some(own)) if unit.fits(own) => Some(Target::Column(at, Some(unit))),
             (_, Some(own)) => {
@@ -439,15 +439,6 @@ impl Reader<'_> {
     }
 }
 
-/// The unit of a column's values; none for a column of words or counts.
-pub(super) fn own_unit(content: &Content) -> Option<Unit> {
-    match content {
-        Content::Number { unit, .. } => Unit::from_word(unit),
-        Content::Money { .. } => Some(Unit::Dollars),
-        _ => None,
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -463,7 +454,7 @@ mod tests {
     fn every_unit_of_a_column_is_known() {
         for column in Inventory::ALL {
             if matches!(column.content, Content::Number { .. } | Content::Money { .. }) {
-                assert!(own_unit(&column.content).is_some(), "{}", column.name);
+                assert!(Unit::of_column(&column.content).is_some(), "{}", column.name);
             }
         }
     }

@@ -1,6 +1,6 @@
 //! Numbers as people write them: feet and inches, fractions, thousands, units behind the number.
 
-use super::units::Unit;
+use crate::read::units::Unit;
 
 /// Which character is the decimal sign; the other of comma and point groups thousands.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -26,6 +26,8 @@ pub(super) enum Wrong {
     UnitDoesNotFit,
     /// Inches beside feet that are twelve or more, or feet with decimals beside inches.
     FeetAndInches,
+    /// As above, and the other way round they would be right.
+    FeetAndInchesSwapped,
 }
 
 /// Unusual blanks, quotes, primes, dashes and fractions as the plain characters they stand for, in
@@ -116,6 +118,9 @@ pub(super) fn measure(
             unit.convert(value, to)
         }
         [(feet, Some(Unit::Feet)), (inches, Some(Unit::Inches) | None)] => {
+            if inches >= 12.0 && feet < 12.0 && inches.fract() == 0.0 {
+                return Err(Wrong::FeetAndInchesSwapped);
+            }
             if inches >= 12.0 || feet.fract() != 0.0 {
                 return Err(Wrong::FeetAndInches);
             }
@@ -277,7 +282,8 @@ mod tests {
             ("27,2", Some(Metres), Feet, Err(Wrong::Comma)),
             ("1,23,456", Some(Pounds), Pounds, Err(Wrong::Comma)),
             ("8.5' 3\"", None, Feet, Err(Wrong::FeetAndInches)),
-            ("8' 13\"", None, Feet, Err(Wrong::FeetAndInches)),
+            ("8' 13\"", None, Feet, Err(Wrong::FeetAndInchesSwapped)),
+            ("13' 13\"", None, Feet, Err(Wrong::FeetAndInches)),
             ("4\" 8'", None, Feet, Err(Wrong::NotANumber)),
             ("about 60", Some(Feet), Feet, Err(Wrong::NotANumber)),
             ("60 x 9", Some(Feet), Feet, Err(Wrong::NotANumber)),

@@ -11,7 +11,6 @@ mod header_row;
 mod headers;
 mod mapping;
 mod measure;
-mod units;
 mod values;
 mod workbook;
 mod xls_spread;
@@ -404,7 +403,7 @@ impl Work<'_> {
                         Some(Part::Column(_, unit)) => *unit,
                         _ => None,
                     },
-                    _ => mapping::own_unit(&Inventory::ALL[column].content),
+                    _ => crate::read::units::Unit::of_column(&Inventory::ALL[column].content),
                 };
                 (
                     Meaning {

@@ -5,13 +5,14 @@ use std::collections::HashMap;
 
 use super::grid::Kind;
 use super::headers::squeezed;
-use super::mapping::{DateOrder, own_unit};
+use super::mapping::DateOrder;
 use super::measure::{Decimal, Wrong, leading, measure, plain, range};
-use super::units::Unit;
 use crate::check::Code;
 use crate::read::cells::is_plain_number;
 use crate::read::columns::{self, Column, Columns, Content};
 use crate::read::inventory::Inventory;
+use crate::read::plausible;
+use crate::read::units::Unit;
 
 /// What is said of a cell.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -140,7 +141,7 @@ pub(super) fn tidy<'t>(text: &'t str, kind: Kind, meaning: &Meaning<'_>) -> Outc
         // The common case, without a look at every letter.
         Content::Number { .. }
             if is_plain_number(text)
-                && meaning.unit == own_unit(&column.content)
+                && meaning.unit == Unit::of_column(&column.content)
                 && (kind == Kind::Number || meaning.decimal != Decimal::Comma) =>
         {
             return in_range(column, text, Cow::Borrowed(text));
@@ -192,7 +193,7 @@ fn number<'t>(
     column: &Column,
     meaning: &Meaning<'_>,
 ) -> Outcome<'t> {
-    let Some(own) = own_unit(&column.content) else {
+    let Some(own) = Unit::of_column(&column.content) else {
         return Ok((Cow::Owned(text.to_owned()), None));
     };
     let money = own == Unit::Dollars;
@@ -305,6 +306,11 @@ fn fault(wrong: Wrong, own: Unit) -> Note {
             "has feet with decimals beside inches, or 12 inches and more",
             "write feet and inches like 89'-4\"",
         ),
+        Wrong::FeetAndInchesSwapped => note(
+            Code::NotANumber,
+            "has 12 inches and more beside feet",
+            "write feet and inches like 89'-4\"; are the two swapped?",
+        ),
     }
 }
 
@@ -319,35 +325,7 @@ fn in_range<'t>(column: &Column, text: &str, tidied: Cow<'t, str>) -> Outcome<'t
     if (least..=most).contains(&value) {
         return Ok((tidied, None));
     }
-    let Some(own) = own_unit(&column.content) else { return Ok((tidied, None)) };
     let raw = leading(&plain(text)).unwrap_or(value);
-    let others = [
-        Unit::Feet,
-        Unit::Inches,
-        Unit::Metres,
-        Unit::Millimetres,
-        Unit::Centimetres,
-        Unit::Pounds,
-        Unit::Kips,
-        Unit::ShortTons,
-        Unit::Tonnes,
-        Unit::Kilograms,
-        Unit::Psi,
-        Unit::Megapascals,
-        Unit::CubicCentimetres,
-    ];
-    let likely: Vec<String> = others
-        .into_iter()
-        .filter(|other| other.fits(own))
-        .filter(|other| (least..=most).contains(&other.convert(raw, own)))
-        .map(|other| other.words().to_owned())
-        .collect();
-    // A width in the column of lengths, or the other way round, is a number of its neighbour's.
-    let neighbour = match (column.name, value) {
-        ("width_ft", 20.0..=120.0) => Some("is it the length?"),
-        ("length_ft", 5.0..=14.0) => Some("is it the width?"),
-        _ => None,
-    };
     let unit = if unit == "%" { "per cent" } else { unit };
     let converted = if is_plain_number(text) && value == raw {
         String::new()
@@ -360,11 +338,8 @@ fn in_range<'t>(column: &Column, text: &str, tidied: Cow<'t, str>) -> Outcome<'t
         columns::plain(least),
         columns::plain(most)
     );
-    let instead = match (neighbour, likely.as_slice()) {
-        (Some(neighbour), _) => format!("correct it; {neighbour}"),
-        (None, []) => "correct it; no unit makes it fit".to_owned(),
-        (None, likely) => format!("correct it, or the unit; is it in {}?", likely.join(" or ")),
-    };
+    let instead = plausible::advice(column, raw)
+        .unwrap_or_else(|| "correct it; no unit makes it fit".to_owned());
     Err(note(Code::OutOfRange, wrong, instead))
 }
 
@@ -652,7 +627,7 @@ mod tests {
             ("length_ft", "27.2 in", Some(Unit::Feet), "is it in feet"),
             ("length_ft", "1072", Some(Unit::Feet), "is it in inches"),
             ("width_ft", "2.7", Some(Unit::Feet), "is it in metres?"),
-            ("width_ft", "89", Some(Unit::Feet), "is it the length?"),
+            ("width_ft", "89", Some(Unit::Feet), "is it the length, or in inches?"),
             ("weight_lb", "42", Some(Unit::Pounds), "is it in kips"),
         ] {
             let found = tidy(text, Kind::Text, &meaning(name, unit)).unwrap_err();

@@ -2,6 +2,8 @@
 
 mod columns;
 mod plates;
+mod proportions;
+mod zeros;
 
 pub use columns::Inventory;
 
@@ -18,6 +20,7 @@ use crate::model::car::{
 use crate::model::inputs::{LotIx, YardIx};
 use crate::quantity::{CubicInches, Feet, Inches, Kips, Ksi};
 use Inventory as C;
+use zeros::DigitIds;
 
 /// What the rows of an inventory may refer to, and the cars seen in all inventories so far.
 pub(super) struct Context<'a> {
@@ -45,22 +48,29 @@ pub(super) fn read(
     }
     let mapping = mappings.of(source);
     if !dealer::is_dealers(source, mapping.map(|(_, mapping)| mapping)) {
-        return each_row::<C>(source, findings, |row| cars.extend(car(row, context)));
+        let mut ids = DigitIds::default();
+        let taken = each_row::<C>(source, findings, |row| {
+            ids.add(row);
+            cars.extend(car(row, context));
+        });
+        ids.report(findings);
+        return taken;
     }
     // Without its mapping, which has a problem of its own, a dealer's list has nothing but problems.
     if mapping.is_none() && mappings.has_unread() {
         return Taken::default();
     }
     let Some(tidied) = dealer::tidied(source, mapping, findings) else { return Taken::default() };
-    let take = |row: &mut Row<'_, C>| cars.extend(car(row, context));
-    let mut taken = each_row_behind::<C>(&tidied.csv, Some(&tidied), findings, take);
+    let mut ids = DigitIds::default();
+    let mut taken = each_row_behind::<C>(&tidied.csv, Some(&tidied), findings, |row| {
+        ids.add(row);
+        cars.extend(car(row, context));
+    });
+    ids.report(findings);
     taken.rows += tidied.not_taken.len();
     taken.not_taken = tidied.not_taken;
     taken
 }
-
-/// More camber or sag than this deserves a second look, inches. Common practice, no source.
-const CAMBER_LIKELY_IN: f64 = 6.0;
 
 /// One row. A car comes of it only if the row has all it needs, but a row with a problem stops the
 /// run in any case.
@@ -88,19 +98,11 @@ fn car(row: &mut Row<'_, C>, context: &mut Context<'_>) -> Option<Car> {
     let quantity = row.whole(C::Quantity).unwrap_or(1);
     let length = row.number(C::Length).map(Feet);
     let truck_centres = row.number(C::TruckCentres).map(Feet);
-    if let (Some(length), Some(centres)) = (length, truck_centres)
-        && centres.0 >= length.0
-    {
-        let wrong = format!("is no less than the length over ends, {} ft", length.0);
-        row.problem(C::TruckCentres, Code::Contradiction, wrong, "measure both again");
-    }
+    proportions::length(row, length);
+    proportions::centres(row, length, truck_centres);
     let width = row.number(C::Width).map(Feet);
     let camber = row.number(C::Camber).map(Inches);
-    if camber.is_some_and(|camber| camber.0.abs() > CAMBER_LIKELY_IN) {
-        let wrong = format!("is more camber than cars have, {CAMBER_LIKELY_IN} in at most");
-        let instead = "measure it again, perhaps it was typed in mm or sixteenths";
-        row.warning(C::Camber, Code::ValueDoubtful, wrong, instead);
-    }
+    proportions::camber(row, camber);
     let kind = row.word(C::Kind, CarKind::from_word);
     let section = row.text(C::Section);
     let year_built = row.year(C::YearBuilt, context.order_year);

@@ -1,8 +1,10 @@
-//! Units that dealers write, and their exact factors.
+//! Units that people write, and their exact factors.
+
+use super::columns::Content;
 
 /// A unit of a cell or a column.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(in crate::read) enum Unit {
+pub(super) enum Unit {
     Feet,
     Inches,
     Metres,
@@ -36,6 +38,15 @@ enum Kind {
 }
 
 impl Unit {
+    /// The unit of a column's values; none for a column of words or counts.
+    pub fn of_column(content: &Content) -> Option<Self> {
+        match content {
+            Content::Number { unit, .. } => Self::from_word(unit),
+            Content::Money { .. } => Some(Self::Dollars),
+            _ => None,
+        }
+    }
+
     /// The unit that a word or mark stands for. Case, blanks and full stops do not matter.
     pub fn from_word(word: &str) -> Option<Self> {
         let word: String = word

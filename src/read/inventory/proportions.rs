@@ -1,0 +1,66 @@
+//! Whether the measures of a car go together. The limits are those of the trade's flat cars with room
+//! to spare; common practice, no source.
+
+use super::Inventory as C;
+use crate::check::Code;
+use crate::quantity::{Feet, Inches};
+use crate::read::columns::{Columns, Content, plain};
+use crate::read::table::Row;
+use crate::read::units::Unit;
+
+/// A car shorter than this deserves a second look, feet.
+const LENGTH_LIKELY_FT: f64 = 30.0;
+
+/// Truck centres below this share of the length over ends deserve a second look.
+const CENTRES_LIKELY: f64 = 0.4;
+
+/// More camber or sag than this deserves a second look, inches.
+const CAMBER_LIKELY_IN: f64 = 6.0;
+
+/// The length over ends: a short one may be metres.
+pub(super) fn length(row: &mut Row<'_, C>, length: Option<Feet>) {
+    let Some(length) = length.filter(|length| length.0 < LENGTH_LIKELY_FT) else { return };
+    let wrong = format!("is short for a car, which has {LENGTH_LIKELY_FT} ft at least");
+    let instead = again_or_metres(C::Length, length, |_| true);
+    row.warning(C::Length, Code::ValueDoubtful, wrong, instead);
+}
+
+/// Truck centres within the length over ends, and not by far.
+pub(super) fn centres(row: &mut Row<'_, C>, length: Option<Feet>, centres: Option<Feet>) {
+    let (Some(length), Some(centres)) = (length, centres) else { return };
+    if centres.0 >= length.0 {
+        let wrong = format!("is no less than the length over ends, {} ft", plain(length.0));
+        let swapped = centres.0 > length.0 && length.0 > CENTRES_LIKELY * centres.0;
+        let instead = match swapped {
+            true => "measure both again; are the two in each other's column?",
+            false => "measure both again",
+        };
+        row.problem(C::TruckCentres, Code::Contradiction, wrong, instead);
+    } else if centres.0 < CENTRES_LIKELY * length.0 {
+        let wrong = format!("is little for a length over ends of {} ft", plain(length.0));
+        let instead = again_or_metres(C::TruckCentres, centres, |feet| feet < length.0);
+        row.warning(C::TruckCentres, Code::ValueDoubtful, wrong, instead);
+    }
+}
+
+/// Camber that no car has.
+pub(super) fn camber(row: &mut Row<'_, C>, camber: Option<Inches>) {
+    if camber.is_some_and(|camber| camber.0.abs() > CAMBER_LIKELY_IN) {
+        let wrong = format!("is more camber than cars have, {CAMBER_LIKELY_IN} in at most");
+        let instead = "measure it again, perhaps it was typed in mm or sixteenths";
+        row.warning(C::Camber, Code::ValueDoubtful, wrong, instead);
+    }
+}
+
+/// What to do about a length that would be likely in metres.
+fn again_or_metres(column: C, length: Feet, fits: impl Fn(f64) -> bool) -> String {
+    let feet = (Unit::Metres.convert(length.0, Unit::Feet) * 10.0).round() / 10.0;
+    let within = match column.column().content {
+        Content::Number { least, most, .. } => (least..=most).contains(&feet),
+        _ => false,
+    };
+    match within && fits(feet) {
+        true => format!("measure it again; is it in metres? Then it is {} ft", plain(feet)),
+        false => "measure it again".to_owned(),
+    }
+}
