@@ -1,7 +1,10 @@
 //! From inputs and survey to the numbers that the choice sees.
 
+use std::collections::BTreeSet;
+
 use crate::choose::{Demand, LayoutDemand, Market, Offer, Quote, SpanDemand};
 use crate::group::{Sections, candidate, deck_rule};
+use crate::model::crossing::Keep;
 use crate::model::inputs::{CarIx, CrossingIx, Inputs, LotIx, Site};
 use crate::model::plan::sum;
 use crate::model::yard::Yard;
@@ -63,23 +66,84 @@ fn quotes(inputs: &Inputs, car: CarIx) -> Vec<Quote> {
 }
 
 fn demand(inputs: &Inputs, survey: &Survey, sections: &Sections, crossing: CrossingIx) -> Demand {
-    let layouts = inputs.crossing(crossing).layouts.iter().enumerate();
-    let layouts = layouts.map(|(layout, l)| {
-        let spans = (0..l.spans.len()).map(|span| {
-            let site = Site { crossing, layout, span };
-            SpanDemand {
-                fixed: sum(&price::span_fixed(inputs, site)),
-                candidates: survey
-                    .suitable(site)
-                    .filter_map(|car| candidate(inputs, car, site, sections))
-                    .collect(),
-                rule: deck_rule(inputs, site),
-            }
-        });
-        LayoutDemand {
-            fixed: sum(&price::layout_fixed(inputs, crossing, layout)),
-            spans: spans.collect(),
+    let layouts = 0..inputs.crossing(crossing).layouts.len();
+    Demand {
+        priority: inputs.crossing(crossing).priority,
+        layouts: layouts
+            .flat_map(|layout| {
+                variants(
+                    inputs,
+                    layout_demand(inputs, survey, sections, crossing, layout),
+                    crossing,
+                )
+            })
+            .collect(),
+    }
+}
+
+/// One layout with every candidate.
+fn layout_demand(
+    inputs: &Inputs,
+    survey: &Survey,
+    sections: &Sections,
+    crossing: CrossingIx,
+    layout: usize,
+) -> LayoutDemand {
+    let spans = 0..inputs.crossing(crossing).layouts[layout].spans.len();
+    let spans = spans.map(|span| {
+        let site = Site { crossing, layout, span };
+        SpanDemand {
+            fixed: sum(&price::span_fixed(inputs, site)),
+            candidates: survey
+                .suitable(site)
+                .filter_map(|car| candidate(inputs, car, site, sections))
+                .collect(),
+            rule: deck_rule(inputs, site),
         }
     });
-    Demand { priority: inputs.crossing(crossing).priority, layouts: layouts.collect() }
+    LayoutDemand {
+        layout,
+        fixed: sum(&price::layout_fixed(inputs, crossing, layout)),
+        spans: spans.collect(),
+    }
+}
+
+/// The layout once for each set of candidates that keeps together what the crossing asks for.
+fn variants(inputs: &Inputs, demand: LayoutDemand, crossing: CrossingIx) -> Vec<LayoutDemand> {
+    let keep = &inputs.crossing(crossing).keep;
+    let mut variants = if keep.contains(&Keep::OneSection) && demand.spans.len() > 1 {
+        one_section(&demand)
+    } else {
+        vec![demand]
+    };
+    if keep.contains(&Keep::OneYard) {
+        variants.iter_mut().for_each(|variant| one_yard(inputs, variant));
+    }
+    variants
+}
+
+/// The layout once for each section of its first span; once without candidates where that has none.
+fn one_section(demand: &LayoutDemand) -> Vec<LayoutDemand> {
+    let first = demand.spans.first().into_iter().flat_map(|span| &span.candidates);
+    let sections: BTreeSet<u32> = first.map(|candidate| candidate.section).collect();
+    let of = |section: Option<u32>| {
+        let mut variant = demand.clone();
+        for span in &mut variant.spans {
+            span.candidates.retain(|candidate| Some(candidate.section) == section);
+        }
+        variant
+    };
+    if sections.is_empty() {
+        return vec![of(None)];
+    }
+    sections.into_iter().map(|section| of(Some(section))).collect()
+}
+
+/// Makes cars of different yards as unlike as cars of different sections.
+fn one_yard(inputs: &Inputs, demand: &mut LayoutDemand) {
+    let yards = inputs.yards.len() as u32;
+    for candidate in demand.spans.iter_mut().flat_map(|span| &mut span.candidates) {
+        let yard = inputs.car(CarIx(candidate.offer)).yard.0 as u32;
+        candidate.section = candidate.section * yards + yard;
+    }
 }

@@ -5,8 +5,8 @@ use std::collections::BTreeMap;
 use itertools::Itertools;
 
 use super::unserved;
-use crate::choose::{Choice, ChosenLayout, Market, cheapest_others, site_by_site};
-use crate::group::{Candidate, deck_checks, order_across};
+use crate::choose::{Choice, ChosenLayout, Market, SpanDemand, cheapest_others, site_by_site};
+use crate::group::{Candidate, across_spans, deck_checks, order_across};
 use crate::model::inputs::{CarIx, CrossingIx, Inputs, LotIx, Site, YardIx};
 use crate::model::plan::{
     Alternative, CarCount, CostItem, CostLine, CrossingPlan, Deck, Fate, JointUse, LotPurchase,
@@ -71,25 +71,30 @@ fn served(
     chosen: &ChosenLayout,
     copies: &mut Copies,
 ) -> Served {
-    let mut lines = price::layout_fixed(inputs, crossing, chosen.layout);
+    let demands = &market.crossings[crossing.0].layouts;
+    let (demand, layout) = (&demands[chosen.layout], demands[chosen.layout].layout);
+    let mut lines = price::layout_fixed(inputs, crossing, layout);
     let decks = chosen.decks.iter().enumerate().map(|(span, offers)| {
-        let site = Site { crossing, layout: chosen.layout, span };
-        let deck = deck(inputs, market, site, offers);
+        let site = Site { crossing, layout, span };
+        let deck = deck(inputs, &demand.spans[span], site, offers);
         lines.extend(deck_lines(inputs, choice, &deck, copies));
         deck
     });
-    let decks = decks.collect();
+    let mut decks: Vec<Deck> = decks.collect();
+    let cars = decks.iter().flat_map(|deck| &deck.cars).map(|placed| placed.car).collect_vec();
+    if let Some(check) = across_spans(inputs, crossing, &cars) {
+        decks.iter_mut().for_each(|deck| deck.checks.push(check.clone()));
+    }
     let alternative = other.map(|(other, extra)| Alternative {
-        layout: other.layout,
+        layout: demands[other.layout].layout,
         decks: other.decks.into_iter().map(|deck| deck.into_iter().map(CarIx).collect()).collect(),
         extra,
     });
-    Served { layout: chosen.layout, decks, lines, alternative }
+    Served { layout, decks, lines, alternative }
 }
 
 /// The deck of these offers: in order across, with its joint and its checks.
-fn deck(inputs: &Inputs, market: &Market, site: Site, offers: &[usize]) -> Deck {
-    let demand = &market.crossings[site.crossing.0].layouts[site.layout].spans[site.span];
+fn deck(inputs: &Inputs, demand: &SpanDemand, site: Site, offers: &[usize]) -> Deck {
     let candidates: Vec<&Candidate> = offers
         .iter()
         .filter_map(|offer| demand.candidates.iter().find(|c| c.offer == *offer))

@@ -300,6 +300,12 @@ codes! {
     CamberStep "G09" Group "Camber step at a joint", CommonPractice,
         "Difference of camber between neighbours, after ordering the cars across the deck for the smallest steps; reported for the crew.",
         "Reorder or exchange cars.";
+    OneYard "G10" Group "One yard", Ours,
+        "The cars of the deck come from one yard, where the crossing asks for it in `keep`.",
+        "Ask the dealer for a partner to his cars, or drop the wish.";
+    OneSectionAcross "G11" Group "One section on all spans", Ours,
+        "The decks of all spans are of one section, where the crossing asks for it in `keep`.",
+        "Ask dealers for more cars of the section, or drop the wish.";
 
     // Choosing --------------------------------------------------------------------------------
     NoCarFits "C01" Choose "No car fits", Ours,

@@ -71,9 +71,12 @@ pub struct SpanDemand {
     pub rule: DeckRule,
 }
 
-/// One layout of a crossing.
+/// One layout of a crossing, or one layout with some of its candidates only: of all of them one is
+/// chosen.
 #[derive(Clone, Debug)]
 pub struct LayoutDemand {
+    /// Which of the crossing's layouts it is, for those who made the market.
+    pub layout: usize,
     /// Cost of the layout whatever its cars: piers, crane.
     pub fixed: Cents,
     /// Its spans, each of which needs a deck.

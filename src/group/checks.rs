@@ -1,9 +1,14 @@
 //! The rule of one deck said as checks, for people.
 
+use std::collections::BTreeSet;
+
+use itertools::Itertools;
+
 use super::numbers::total_width;
 use crate::check::{Check, Code, Limit, Outcome, Value};
 use crate::model::car::Car;
-use crate::model::inputs::{CarIx, Inputs, Site};
+use crate::model::crossing::Keep;
+use crate::model::inputs::{CarIx, CrossingIx, Inputs, Site, YardIx};
 use crate::model::rules::JointType;
 use crate::quantity::{Feet, Inches};
 
@@ -44,7 +49,31 @@ pub fn deck_checks(
     checks.extend(widths(&cars, joint, required, required + group.width_allowance_ft));
     checks.extend([gap(cars.len(), joint), girders(&cars, joint)]);
     checks.extend(steps(&cars, group.camber_tolerance_in));
+    if crossing.keep.contains(&Keep::OneYard) {
+        checks.push(one_yard(inputs, &cars));
+    }
     checks
+}
+
+/// G10: asked only of crossings that want it.
+fn one_yard(inputs: &Inputs, cars: &[&Car]) -> Check {
+    let yards: BTreeSet<YardIx> = cars.iter().map(|car| car.yard).collect();
+    let names = yards.iter().map(|yard| inputs.yard(*yard).name.as_str()).join(", ");
+    Check::words(Code::OneYard, names, Limit::words("one yard"), yards.len() == 1)
+}
+
+/// G11 of all cars of a crossing, where the crossing asks for it.
+#[must_use]
+pub fn across_spans(inputs: &Inputs, crossing: CrossingIx, cars: &[CarIx]) -> Option<Check> {
+    inputs.crossing(crossing).keep.contains(&Keep::OneSection).then(|| {
+        let sections: BTreeSet<&str> = cars
+            .iter()
+            .map(|car| inputs.car(*car).section.as_deref().unwrap_or("unknown"))
+            .collect();
+        let limit = Limit::words("one section on all spans");
+        let names = sections.iter().join(", ");
+        Check::words(Code::OneSectionAcross, names, limit, sections.len() == 1)
+    })
 }
 
 /// G01.

@@ -8,6 +8,6 @@ mod checks;
 mod numbers;
 mod rule;
 
-pub use checks::deck_checks;
+pub use checks::{across_spans, deck_checks};
 pub use numbers::{Sections, candidate, deck_rule};
 pub use rule::{Candidate, DeckRule, JointChoice, JointOption, order_across};

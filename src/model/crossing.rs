@@ -5,6 +5,7 @@ use jiff::civil::Date;
 use serde::Serialize;
 
 use super::place::{Position, RowPlace};
+use super::words;
 use crate::quantity::{Cents, Feet, Kips, Tons};
 
 /// One way to divide the opening: without piers, or with piers between several simple spans.
@@ -41,6 +42,16 @@ impl Layout {
     }
 }
 
+words! {
+    /// What the agency asks of a bridge beyond matching cars.
+    Keep {
+        /// The cars of each deck come from one yard.
+        OneYard = "one yard",
+        /// The decks of all spans are of one section.
+        OneSection = "one section",
+    }
+}
+
 /// A crossing and what its bridge must do.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Crossing {
@@ -68,6 +79,8 @@ pub struct Crossing {
     pub priority: u8,
     /// Day on which it must be open; `None`: no date.
     pub needed_by: Option<Date>,
+    /// What must be kept together, each once.
+    pub keep: Vec<Keep>,
     /// Where it is.
     pub position: Position,
     /// Least posting the agency accepts for every vehicle; `None`: no posting is accepted, every

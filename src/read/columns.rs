@@ -46,6 +46,8 @@ pub enum Content {
     },
     /// One of a few words.
     Words(fn() -> Vec<&'static str>),
+    /// Some of a few words, separated by semicolons.
+    SomeWords(fn() -> Vec<&'static str>),
     /// `yes` or `no`.
     YesNo,
     /// A day, year-month-day.
@@ -180,6 +182,7 @@ impl Content {
                 format!("US dollars, {} to {}", plain(least as f64), plain(most as f64))
             }
             Self::Words(words) => one_of(&words()),
+            Self::SomeWords(words) => format!("{}; several separated by ;", one_of(&words())),
             Self::YesNo => "yes or no".to_owned(),
             Self::Date => "day, like 2026-05-31".to_owned(),
             Self::Availability => "now, or a day like 2026-05-31".to_owned(),

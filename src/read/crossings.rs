@@ -8,7 +8,7 @@ use super::table::{Row, Taken, each_row};
 use super::text::{SourceText, trim};
 use super::yards::{LATITUDE, LONGITUDE, position};
 use crate::check::Code;
-use crate::model::crossing::{Crossing, Layout};
+use crate::model::crossing::{Crossing, Keep, Layout};
 use crate::quantity::{Cents, Feet, Kips, Tons};
 use Column as C;
 
@@ -42,6 +42,8 @@ columns! {
         Priority "priority" Required, whole(1, 9, "write 1 for what is served first, up to 9"),
             "Rank: 1 is served before 2, and so on", "";
         NeededBy "needed_by" Optional, Content::Date, "Day on which the bridge must be open", "no date";
+        Keep "keep" Optional, Content::SomeWords(|| Keep::ALL.iter().map(|word| word.word()).collect()),
+            "What must be kept together: the cars of each deck from one yard, the decks of all spans of one section", "nothing";
         Latitude "latitude_deg" Required, LATITUDE, "Latitude in decimal degrees (WGS 84), north positive", "";
         Longitude "longitude_deg" Required, LONGITUDE, "Longitude in decimal degrees (WGS 84), east positive", "";
         LeastPosting "least_posting_tons" Optional, number("tons", 3.0, 100.0, "write short tons of gross vehicle weight"),
@@ -90,6 +92,7 @@ fn crossing(row: &mut Row<'_, C>, known: &Known, seen: &mut Names) -> Option<Cro
     let crane_limit = row.number(C::Crane).map(Kips::from_pounds);
     let priority = row.whole(C::Priority);
     let needed_by = row.date(C::NeededBy);
+    let keep = keep(row);
     let position = position(row, C::Latitude, C::Longitude);
     let least_posting = row.number(C::LeastPosting).map(Tons);
     Some(Crossing {
@@ -105,10 +108,33 @@ fn crossing(row: &mut Row<'_, C>, known: &Known, seen: &mut Names) -> Option<Cro
         crane_limit,
         priority: u8::try_from(priority?).ok()?,
         needed_by,
+        keep: keep?,
         position: position?,
         least_posting,
         place: row.place(),
     })
+}
+
+/// What must be kept together.
+fn keep(row: &mut Row<'_, C>) -> Option<Vec<Keep>> {
+    let mut kept: Vec<Keep> = Vec::new();
+    let mut sound = true;
+    let cell = row.cell(C::Keep).unwrap_or_default();
+    for text in cell.split(';').map(trim).filter(|text| !text.is_empty()) {
+        let (code, wrong) = match Keep::from_word(text) {
+            Some(keep) if !kept.contains(&keep) => {
+                kept.push(keep);
+                continue;
+            }
+            Some(keep) => (Code::Duplicate, format!("has {keep} twice")),
+            None => (Code::WordUnknown, format!("has {text}, which is no word for this column")),
+        };
+        let instead = format!("write {}", C::Keep.column().content.allowed());
+        row.problem(C::Keep, code, wrong, instead);
+        sound = false;
+    }
+    kept.sort_unstable();
+    sound.then_some(kept)
 }
 
 /// The layout without piers, if there is one, then those with piers as written.

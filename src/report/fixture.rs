@@ -87,6 +87,7 @@ fn crossing(id: &str, road: &str, layouts: &[(&[f64], i64)]) -> Crossing {
         crane_limit: Some(Kips(50.0)),
         priority: 1,
         needed_by: Some(date(2026, 11, 1)),
+        keep: vec![],
         position: Position { latitude_deg: 44.2, longitude_deg: -40.1 },
         least_posting: None,
         place: place("crossings.csv", 2),

@@ -3,6 +3,7 @@
 use super::no_faults;
 use crate::check::{Check, Code};
 use crate::model::car::Car;
+use crate::model::crossing::Keep;
 use crate::model::inputs::Inputs;
 use crate::model::plan::{CrossingPlan, Deck, Plan, Served};
 use crate::survey;
@@ -37,7 +38,18 @@ pub fn decks_valid(inputs: &Inputs, plan: &Plan) -> Check {
         let crossing = &inputs.crossing(deck.site.crossing).id;
         deck_faults(inputs, deck).into_iter().map(move |fault| format!("{crossing}: {fault}"))
     });
-    no_faults(Code::DecksValid, faults.collect())
+    let mut faults: Vec<String> = faults.collect();
+    for planned in &plan.crossings {
+        let crossing = inputs.crossing(planned.crossing);
+        let Some(served) = planned.served() else { continue };
+        let cars = served.decks.iter().flat_map(|deck| &deck.cars);
+        let mut sections = cars.map(|placed| &inputs.car(placed.car).section);
+        let first = sections.next();
+        if crossing.keep.contains(&Keep::OneSection) && sections.any(|other| Some(other) != first) {
+            faults.push(format!("{}: spans of several sections, one is asked for", crossing.id));
+        }
+    }
+    no_faults(Code::DecksValid, faults)
 }
 
 fn deck_faults(inputs: &Inputs, deck: &Deck) -> Vec<String> {
@@ -57,6 +69,11 @@ fn deck_faults(inputs: &Inputs, deck: &Deck) -> Vec<String> {
     let first = cars.first().and_then(|car| car.section.as_ref());
     let alike = cars.iter().all(|car| car.section.is_some() && car.section.as_ref() == first);
     require(alike, "cars of different or unknown section");
+
+    let yard = cars.first().map(|car| car.yard);
+    let together =
+        !crossing.keep.contains(&Keep::OneYard) || cars.iter().all(|car| Some(car.yard) == yard);
+    require(together, "cars of several yards, and one yard is asked for");
 
     let cambers: Vec<f64> = cars.iter().filter_map(|car| car.camber).map(|c| c.0).collect();
     require(cambers.len() == cars.len(), "unknown camber");

@@ -117,6 +117,7 @@ pub fn crossing() -> Crossing {
         crane_limit: Some(Kips(50.0)),
         priority: 1,
         needed_by: Some(date(2026, 10, 31)),
+        keep: vec![],
         position: Position { latitude_deg: 44.5, longitude_deg: -40.0 },
         least_posting: None,
         place: row("crossings.csv", 2),

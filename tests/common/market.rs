@@ -130,6 +130,7 @@ pub fn add_levels(market: &mut Market, yard: usize, rng: &mut Rng) {
 fn small_layout(rng: &mut Rng, figures: &[(u32, f64, f64, f64, f64)]) -> LayoutDemand {
     let spans = if rng.chance(0.3) { 2 } else { 1 };
     LayoutDemand {
+        layout: 0,
         fixed: Cents(rng.int(0, 30)),
         spans: (0..spans)
             .map(|_| {
@@ -214,7 +215,7 @@ pub fn two_crossings() -> Market {
     };
     let demand = |priority| Demand {
         priority,
-        layouts: vec![LayoutDemand { fixed: Cents(30), spans: vec![span()] }],
+        layouts: vec![LayoutDemand { layout: 0, fixed: Cents(30), spans: vec![span()] }],
     };
     let offer = Offer {
         quantity: 1,
@@ -328,7 +329,9 @@ pub fn county(crossings: usize, cars: usize, seed: u64) -> Market {
                 priority: rng.pick(&[1, 1, 2, 3]),
                 layouts: layouts
                     .into_iter()
-                    .map(|spans| LayoutDemand {
+                    .enumerate()
+                    .map(|(layout, spans)| LayoutDemand {
+                        layout,
                         fixed: Cents(380_000 + (spans.len() as i64 - 1) * 1_400_000),
                         spans: spans
                             .into_iter()

@@ -6,6 +6,7 @@
 #[path = "../common/demo.rs"]
 mod demo;
 
+mod keep;
 mod levels;
 mod own_stock;
 mod support;

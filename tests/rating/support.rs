@@ -95,6 +95,7 @@ pub fn crossing(span: f64, vehicles: &[&str]) -> Crossing {
         crane_limit: None,
         priority: 1,
         needed_by: None,
+        keep: vec![],
         position: Position { latitude_deg: 44.0, longitude_deg: -40.0 },
         least_posting: None,
         place: place(),

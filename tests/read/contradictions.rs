@@ -1,6 +1,7 @@
 //! Cells of one row that cannot be right together, and groups of cells that need each other.
 
 use spanyard::model::car::MemberCondition;
+use spanyard::model::crossing::Keep;
 use spanyard::quantity::{Inches, Percent};
 use spanyard::read::{Reading, SourceText, Sources};
 
@@ -302,5 +303,26 @@ fn layouts_that_do_not_reach_across_are_warned_of() {
             "crossings.csv:2:20: D12 pier_usd: `5000` is not used, because there is no layout with piers; write pier_layouts_ft, or leave the cell blank to quiet this",
             "crossings.csv:3:20: D12 pier_layouts_ft: `45+54; 25+25+25` has the layout 25+25+25, 75 ft in all, and span_ft is 90; look again; the spans of a layout bridge the same opening",
         ]
+    );
+}
+
+#[test]
+fn wishes_to_keep_together_are_known_words_each_once() {
+    let keep = |cell: &str| {
+        let mut rows = CROSSINGS.lines().map(|line| format!("{line},")).collect::<Vec<_>>();
+        rows[0] += "keep";
+        rows[1] += cell;
+        let text = rows.join("\n");
+        Sources { crossings: Some(SourceText::new("crossings.csv", text)), ..sources() }
+    };
+    let words = "write one yard or one section; several separated by ;";
+    assert_eq!(good(&keep("one yard;")).inputs.crossings[1].keep, [Keep::OneYard]);
+    assert_eq!(
+        said(&keep("same yard")),
+        [format!("D06 keep: `same yard` has same yard, which is no word for this column; {words}")]
+    );
+    assert_eq!(
+        said(&keep("one yard; One Yard")),
+        [format!("D08 keep: `one yard; One Yard` has one yard twice; {words}")]
     );
 }

@@ -5,6 +5,7 @@ use spanyard::model::car::{
     Availability, CarDeck, CarKind, Coating, DeckCondition, GirderPlates, LeadStatus, MainGirder,
     MemberCondition, Members, Plate, SecondaryMembers,
 };
+use spanyard::model::crossing::Keep;
 use spanyard::quantity::{Cents, CubicInches, Feet, Inches, Kips, Ksi, Percent, Tons};
 use spanyard::read::columns::{Column, Columns};
 use spanyard::read::{CrossingColumn, Inventory, SourceText, Sources};
@@ -158,6 +159,7 @@ fn every_cell_of_a_crossing_finds_its_place() {
         ("crane_limit_lb", "90200"),
         ("priority", "4"),
         ("needed_by", "2026-11-30"),
+        ("keep", "One Section; one yard"),
         ("latitude_deg", "44.125"),
         ("longitude_deg", "-40.25"),
         ("least_posting_tons", "12.5"),
@@ -175,6 +177,7 @@ fn every_cell_of_a_crossing_finds_its_place() {
     assert_eq!(crossing.haul_length_limit, Some(Feet(95.5)));
     let (haul, crane) = (crossing.haul_weight_limit, crossing.crane_limit);
     assert_eq!((haul, crane), (Some(Kips(80.1)), Some(Kips(90.2))));
+    assert_eq!(crossing.keep, [Keep::OneYard, Keep::OneSection]);
     assert_eq!((crossing.priority, crossing.needed_by), (4, Some(date(2026, 11, 30))));
     let place = (crossing.position.latitude_deg, crossing.position.longitude_deg);
     assert_eq!(place, (44.125, -40.25));

@@ -5,6 +5,7 @@ use serde::Serialize;
 
 use super::shared::{CarName, CheckJson, CostJson, SaidJson};
 use crate::check::Outcome;
+use crate::model::crossing::Keep;
 use crate::model::inputs::{CarIx, CrossingIx, Inputs};
 use crate::model::plan::{CrossingPlan, Deck, Fate};
 use crate::quantity::{Cents, Feet, Inches, Tons};
@@ -18,6 +19,7 @@ pub(super) struct CrossingJson {
     road: String,
     priority: u8,
     needed_by: Option<Date>,
+    keep: Vec<Keep>,
     clear_width_ft: Feet,
     vehicles: Vec<String>,
     deck_system: String,
@@ -194,6 +196,7 @@ pub(super) fn crossing(report: &PlanReport, planned: &CrossingPlan) -> CrossingJ
         road: site.road.clone(),
         priority: site.priority,
         needed_by: site.needed_by,
+        keep: site.keep.clone(),
         clear_width_ft: site.clear_width,
         vehicles: site.vehicles.clone(),
         deck_system: site.deck_system.clone(),
