@@ -52,7 +52,7 @@ fn layout_reason(
             let keep = &inputs.crossing(crossing).keep;
             let keep = keep.iter().map(|keep| format!(", and {keep} as asked")).join("");
             let matching = "cars that match in section, camber, truck centres and width";
-            let limit = Limit::words(&format!("{matching}{keep}"));
+            let limit = Limit::words(format!("{matching}{keep}"));
             Check::new(Code::NoDeckFits, found, limit, Outcome::Fail)
                 .note(nearest_pair(inputs, survey, crossing, layout))
         }
