@@ -21,7 +21,8 @@ fn main() {
         for seed in 1..=3 {
             let market = market::county(crossings, cars, seed);
             let start = Instant::now();
-            let effort = Effort { time_limit: Some(Duration::from_secs(limit)) };
+            let effort =
+                Effort { time_limit: Some(Duration::from_secs(limit)), ..Effort::default() };
             let choice = choose(&market, &effort);
             let time = start.elapsed().as_secs_f64();
             let served = choice.crossings.iter().flatten().count();

@@ -15,11 +15,11 @@ pub use market::market;
 
 /// What the user asks of a plan beyond the inputs.
 #[derive(Clone, Copy, Debug, Default)]
-pub struct PlanOptions {
+pub struct PlanOptions<'a> {
     /// The most that may be paid.
     pub budget: Option<Cents>,
     /// How long to search.
-    pub effort: Effort,
+    pub effort: Effort<'a>,
 }
 
 /// Surveys, chooses and verifies.

@@ -52,7 +52,7 @@ pub fn plan(inputs: &Inputs, survey: &Survey, market: &Market, choice: &Choice) 
             bound: choice.bound,
             cheapest: choice.cheapest,
             service: choice.service,
-            stopped_early: choice.stopped_early,
+            stopped: choice.stopped,
         },
     }
 }

@@ -1,21 +1,68 @@
-//! The time limit.
+//! When to stop, and what is told on the way.
 
-use std::time::{Duration, Instant};
+use std::cell::Cell;
+use std::ops::ControlFlow;
+use std::time::Instant;
 
-/// Says when to stop. Without a limit it never looks at the time.
-#[derive(Clone, Copy, Debug)]
-pub(super) struct Clock {
+use super::effort::{Effort, Progress};
+use crate::model::plan::Stop;
+use crate::quantity::Cents;
+
+/// Says when to stop, and once it has said so, keeps to it. Without a limit and a watch it never
+/// looks at the time.
+pub(super) struct Clock<'a> {
+    effort: Effort<'a>,
+    start: Instant,
     deadline: Option<Instant>,
+    progress: Cell<Progress>,
+    stop: Cell<Option<Stop>>,
 }
 
-impl Clock {
+impl<'a> Clock<'a> {
     /// Starts now.
-    pub fn new(limit: Option<Duration>) -> Self {
-        Self { deadline: limit.and_then(|limit| Instant::now().checked_add(limit)) }
+    pub fn new(effort: &Effort<'a>) -> Self {
+        let start = Instant::now();
+        Self {
+            effort: *effort,
+            start,
+            deadline: effort.time_limit.and_then(|limit| start.checked_add(limit)),
+            progress: Cell::default(),
+            stop: Cell::new(None),
+        }
     }
 
-    /// Whether the time is up.
+    /// Whether the search is to end. Tells the watch what has been reached.
     pub fn up(&self) -> bool {
-        self.deadline.is_some_and(|deadline| Instant::now() >= deadline)
+        if self.stop.get().is_some() {
+            return true;
+        }
+        if self.deadline.is_some_and(|deadline| Instant::now() >= deadline) {
+            self.stop.set(Some(Stop::TimeLimit));
+        } else if let Some(watch) = self.effort.watch {
+            let progress = Progress { elapsed: self.start.elapsed(), ..self.progress.get() };
+            if watch(&progress) == ControlFlow::Break(()) {
+                self.stop.set(Some(Stop::Interrupt));
+            }
+        }
+        self.stop.get().is_some()
+    }
+
+    /// The best plan so far is this.
+    pub fn best(&self, served: usize, net: i64) {
+        self.progress.set(Progress { served, net: Cents(net), ..self.progress.get() });
+    }
+
+    /// No plan that serves as many costs less than this; the search ends if that is near enough.
+    pub fn bound(&self, bound: i64) {
+        let progress = Progress { bound: Some(Cents(bound)), ..self.progress.get() };
+        self.progress.set(progress);
+        if self.stop.get().is_none() && self.effort.near_enough(progress.net, Cents(bound)) {
+            self.stop.set(Some(Stop::Gap));
+        }
+    }
+
+    /// Why the search was ended, if it was.
+    pub fn stopped(&self) -> Option<Stop> {
+        self.stop.get()
     }
 }

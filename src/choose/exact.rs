@@ -29,10 +29,12 @@ pub(super) struct Tree<'a> {
     stage: &'a Stage,
     master: &'a mut Master,
     pricer: Pricer,
-    clock: &'a Clock,
+    clock: &'a Clock<'a>,
     /// The best plan so far, and its value in the stage.
     plan: Plan,
     value: i64,
+    /// No plan outside the node in hand is below this.
+    rest: i64,
 }
 
 /// What a search has found and proven.
@@ -58,7 +60,7 @@ impl<'a> Tree<'a> {
         problem: &'a Problem,
         stage: &'a Stage,
         master: &'a mut Master,
-        clock: &'a Clock,
+        clock: &'a Clock<'a>,
         plan: Plan,
         value: i64,
     ) -> Self {
@@ -67,7 +69,16 @@ impl<'a> Tree<'a> {
                 master.add(column.clone());
             }
         }
-        Self { problem, stage, master, pricer: Pricer::new(problem), clock, plan, value }
+        Self {
+            problem,
+            stage,
+            master,
+            pricer: Pricer::new(problem),
+            clock,
+            plan,
+            value,
+            rest: HUGE,
+        }
     }
 
     /// Searches until the plan is proven best or the clock is up.
@@ -84,6 +95,8 @@ impl<'a> Tree<'a> {
             if self.closes(bound) {
                 continue;
             }
+            let others = open.peek().map_or(HUGE, |Reverse((bound, _))| *bound);
+            self.rest = others.min(left);
             match self.process(&node, bound) {
                 Fate::Closed => {}
                 Fate::Left(bound) => left = left.min(bound),
@@ -115,6 +128,7 @@ impl<'a> Tree<'a> {
         let mut bound = bound;
         let mut fee = self.fee();
         loop {
+            self.tell(bound);
             if self.clock.up() {
                 return Fate::Left(bound);
             }
@@ -148,6 +162,14 @@ impl<'a> Tree<'a> {
                 return Fate::Closed;
             }
             return self.split(node, bound, Some(&relaxed));
+        }
+    }
+
+    /// Tells what is proven: of the node in hand this bound.
+    fn tell(&self, bound: i64) {
+        let least = self.in_value(bound.min(self.rest)).min(self.value);
+        if self.stage.counted.is_none() && least > self.in_value(-HUGE) {
+            self.clock.bound(least);
         }
     }
 
@@ -307,6 +329,9 @@ impl<'a> Tree<'a> {
         {
             for column in plan.crossings.iter().flatten().flat_map(|served| &served.decks) {
                 self.master.add(column.clone());
+            }
+            if self.stage.counted.is_none() {
+                self.clock.best(plan.served(), value);
             }
             (self.plan, self.value) = (plan, value);
         }

@@ -243,6 +243,11 @@ impl Plan {
         Self { crossings: vec![None; problem.crossings.len()] }
     }
 
+    /// Crossings served.
+    pub fn served(&self) -> usize {
+        self.crossings.iter().flatten().count()
+    }
+
     /// Crossings left out, per rank, of those that can be served at all.
     pub fn unserved(&self, problem: &Problem) -> Vec<usize> {
         let mut unserved = vec![0; problem.ranks.len()];
@@ -353,7 +358,7 @@ impl Plan {
             bound: Cents(net),
             cheapest: false,
             service: false,
-            stopped_early: false,
+            stopped: None,
         }
     }
 }

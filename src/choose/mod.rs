@@ -9,6 +9,7 @@ mod bound;
 mod branch;
 mod clock;
 mod columns;
+mod effort;
 mod exact;
 mod improve;
 mod ledger;
@@ -21,12 +22,12 @@ mod service;
 mod site_by_site;
 mod unserved;
 
-use std::time::Duration;
-
 use crate::group::{Candidate, DeckRule};
+use crate::model::plan::Stop;
 use crate::quantity::Cents;
 
 pub use alternative::{cheapest_other, cheapest_others};
+pub use effort::{Effort, Progress};
 pub use ledger::{Totals, totals};
 pub use site_by_site::site_by_site;
 pub use unserved::{WhyUnserved, explain_unserved};
@@ -111,13 +112,6 @@ pub struct Market {
     pub budget: Option<Cents>,
 }
 
-/// How long and how closely to search.
-#[derive(Clone, Copy, Debug, Default)]
-pub struct Effort {
-    /// Stop after this time with the best plan so far.
-    pub time_limit: Option<Duration>,
-}
-
 /// The decks of a crossing that is served.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct ChosenLayout {
@@ -147,24 +141,24 @@ pub struct Choice {
     pub cheapest: bool,
     /// Whether it is proven that no plan serves more, by priority.
     pub service: bool,
-    /// Whether the time limit stopped the search.
-    pub stopped_early: bool,
+    /// What ended the search before everything was proven, if anything did.
+    pub stopped: Option<Stop>,
 }
 
 /// Chooses decks, single cars and lots for all crossings of the market.
 ///
-/// Most crossings served by priority come first, least net cost second. Without a time limit the
-/// choice is proven; with one it is the best found in time, with a bound that holds.
+/// Most crossings served by priority come first, least net cost second. The choice is proven, unless
+/// the effort ends the search before; then it is the best found so far, with a bound that holds.
 #[must_use]
 pub fn choose(market: &Market, effort: &Effort) -> Choice {
-    let clock = clock::Clock::new(effort.time_limit);
+    let clock = clock::Clock::new(effort);
     let problem = problem::Problem::new(market);
     let result = service::solve(&problem, &clock);
     let mut choice = result.plan.into_choice(&problem, market);
     choice.bound = Cents(result.bound);
     choice.cheapest = result.cheapest;
     choice.service = result.service;
-    choice.stopped_early = result.stopped_early;
+    choice.stopped = result.stopped;
     debug_assert_eq!(totals(market, &choice).map(|totals| totals.net), Some(choice.net));
     choice
 }

@@ -7,6 +7,7 @@ use super::ledger::Plan;
 use super::master::Master;
 use super::node::{Role, Stage};
 use super::problem::Problem;
+use crate::model::plan::Stop;
 
 /// The end of all searches.
 pub(super) struct Result {
@@ -17,7 +18,7 @@ pub(super) struct Result {
     pub service: bool,
     /// Whether no plan that serves the same costs less than this one.
     pub cheapest: bool,
-    pub stopped_early: bool,
+    pub stopped: Option<Stop>,
 }
 
 /// The best of a few plans made crossing by crossing.
@@ -29,6 +30,7 @@ fn start(problem: &Problem, clock: &Clock) -> Plan {
         polish(problem, &mut plan, clock);
         if key(problem, &plan) < key(problem, &best) {
             best = plan;
+            clock.best(best.served(), key(problem, &best).1);
         }
         if clock.up() {
             break;
@@ -61,12 +63,14 @@ pub(super) fn solve(problem: &Problem, clock: &Clock) -> Result {
             fill(problem, &mut plan, &order, None);
             best = plan;
             unserved = best.unserved(problem);
+            clock.best(best.served(), key(problem, &best).1);
         }
         service &= outcome.bound >= outcome.value;
     }
     let stage = Stage::cost(&unserved);
     polish(problem, &mut best, clock);
     let net = key(problem, &best).1;
+    clock.best(best.served(), net);
     let outcome = Tree::new(problem, &stage, &mut master, clock, best, net).run();
     let cheapest = outcome.bound >= outcome.value;
     Result {
@@ -74,6 +78,6 @@ pub(super) fn solve(problem: &Problem, clock: &Clock) -> Result {
         bound: outcome.bound,
         service,
         cheapest,
-        stopped_early: clock.up() && !(service && cheapest),
+        stopped: clock.stopped().filter(|_| !(service && cheapest)),
     }
 }

@@ -9,6 +9,7 @@ mod match_;
 mod outputs;
 pub mod paint;
 mod plan;
+mod progress;
 mod rate;
 mod rules;
 mod vehicles;
@@ -69,7 +70,7 @@ pub enum Exit {
     No,
     /// The arguments or the files cannot be used.
     Input,
-    /// Stopped at the time limit: valid, not proven.
+    /// Stopped at the time limit or by hand: valid, not proven.
     Unproven,
     /// The plan failed its verification.
     Defect,

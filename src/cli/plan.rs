@@ -3,9 +3,9 @@
 use std::time::Duration;
 
 use spanyard::assemble::{PlanOptions, make_plan};
-use spanyard::choose::Effort;
-use spanyard::model::plan::Plan;
-use spanyard::quantity::Cents;
+use spanyard::choose::{Effort, Progress};
+use spanyard::model::plan::{Plan, Stop};
+use spanyard::quantity::{Cents, Percent};
 use spanyard::report::facts::PlanReport;
 use spanyard::report::facts::matching::Matching;
 use spanyard::report::{csv, json, terminal};
@@ -13,6 +13,7 @@ use spanyard::survey::Survey;
 
 use super::files::{FileArgs, refusal, warnings};
 use super::outputs::OutputArgs;
+use super::progress::ProgressArgs;
 use super::{Answer, Exit, Format};
 
 /// Arguments of `plan`.
@@ -28,6 +29,13 @@ pub struct Args {
     /// Stop the search after this many seconds with the best plan so far
     #[arg(long, value_name = "SECONDS", value_parser = seconds, allow_negative_numbers = true)]
     time_limit: Option<Duration>,
+
+    /// Stop the search when the plan is proven to cost no more than this above the cheapest possible
+    #[arg(long, value_name = "PERCENT", value_parser = percent, allow_negative_numbers = true)]
+    gap: Option<Percent>,
+
+    #[command(flatten)]
+    progress: ProgressArgs,
 
     /// Output; csv is the shopping list alone
     #[arg(long, value_enum, default_value_t = Format::Table)]
@@ -45,8 +53,10 @@ pub fn run(args: &Args, width: usize) -> anyhow::Result<Answer> {
     };
     let inputs = &reading.inputs;
     let survey = Survey::new(inputs);
-    let options =
-        PlanOptions { budget: args.budget, effort: Effort { time_limit: args.time_limit } };
+    let follower = args.progress.follower()?;
+    let watch = |progress: &Progress| follower.follow(progress);
+    let effort = Effort { time_limit: args.time_limit, gap: args.gap, watch: Some(&watch) };
+    let options = PlanOptions { budget: args.budget, effort };
     let plan = match make_plan(inputs, &survey, &options) {
         Ok(plan) => plan,
         Err(rejected) => {
@@ -65,10 +75,9 @@ pub fn run(args: &Args, width: usize) -> anyhow::Result<Answer> {
 }
 
 /// A search that was cut short says so before it says that crossings go without, because a longer
-/// one may serve them.
+/// one may serve them. One that reached the gap asked for has done what was asked.
 fn ending(plan: &Plan) -> Exit {
-    let proven = plan.proof.cheapest && plan.proof.service;
-    if plan.proof.stopped_early && !proven {
+    if matches!(plan.proof.stopped, Some(Stop::TimeLimit | Stop::Interrupt)) {
         Exit::Unproven
     } else if plan.served_count() < plan.crossings.len() {
         Exit::No
@@ -97,6 +106,18 @@ fn seconds(text: &str) -> Result<Duration, String> {
         .filter(|seconds| *seconds > 0.0)
         .and_then(|seconds| Duration::try_from_secs_f64(seconds).ok())
         .ok_or_else(|| "write seconds, such as 30".to_owned())
+}
+
+/// A share that is not negative.
+fn percent(text: &str) -> Result<Percent, String> {
+    text.trim()
+        .trim_end_matches('%')
+        .trim_end()
+        .parse::<f64>()
+        .ok()
+        .filter(|share| share.is_finite() && *share >= 0.0)
+        .map(Percent)
+        .ok_or_else(|| "write a share in per cent, such as 0.5".to_owned())
 }
 
 #[cfg(test)]
@@ -132,6 +153,21 @@ mod tests {
             ("x", false),
         ] {
             assert_eq!(seconds(text).is_ok(), good, "{text:?}");
+        }
+    }
+
+    #[test]
+    fn gaps() {
+        for (text, share) in [
+            ("0.5", Some(0.5)),
+            ("0.5%", Some(0.5)),
+            ("2 %", Some(2.0)),
+            ("0", Some(0.0)),
+            ("-1", None),
+            ("inf", None),
+            ("x", None),
+        ] {
+            assert_eq!(percent(text).ok(), share.map(Percent), "{text:?}");
         }
     }
 }

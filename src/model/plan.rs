@@ -244,6 +244,18 @@ pub struct YardPurchase {
     pub lines: Vec<CostLine>,
 }
 
+words! {
+    /// What ended a search before everything was proven.
+    Stop {
+        /// The time limit.
+        TimeLimit = "time limit",
+        /// The plan is as near to the bound as was asked for.
+        Gap = "gap",
+        /// The user.
+        Interrupt = "interrupt",
+    }
+}
+
 /// What is known of the best possible plan.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 pub struct Proof {
@@ -254,8 +266,9 @@ pub struct Proof {
     pub cheapest: bool,
     /// Whether it is proven that no more crossings can be served, by priority.
     pub service: bool,
-    /// Whether the time limit stopped the search.
-    pub stopped_early: bool,
+    /// What ended the search before everything was proven, if anything did.
+    #[serde(rename = "stopped_by")]
+    pub stopped: Option<Stop>,
 }
 
 /// The purchase made site by site, each crossing in turn taking its cheapest bridge: what the plan

@@ -295,7 +295,7 @@ pub fn plan() -> Plan {
             bound: Cents::dollars(72_000),
             cheapest: false,
             service: true,
-            stopped_early: false,
+            stopped: None,
         },
     }
 }

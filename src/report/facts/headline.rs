@@ -3,7 +3,7 @@
 use std::cmp::Ordering;
 
 use super::{count, totals};
-use crate::model::plan::{CrossingPlan, Plan};
+use crate::model::plan::{CrossingPlan, Plan, Stop};
 use crate::quantity::Cents;
 
 /// What the plan does and what must be paid for it.
@@ -25,11 +25,15 @@ pub fn title(served: usize, all: usize, outlay: Cents) -> String {
 pub fn proof(plan: &Plan) -> Vec<String> {
     let proof = &plan.proof;
     let mut said = Vec::new();
-    if proof.stopped_early {
-        said.push(
-            "Stopped at the time limit: the plan is valid, and a longer search may find a better one."
-                .to_owned(),
-        );
+    if let Some(stop) = proof.stopped {
+        let why = match stop {
+            Stop::TimeLimit => "at the time limit",
+            Stop::Gap => "at the gap asked for",
+            Stop::Interrupt => "by hand",
+        };
+        said.push(format!(
+            "Stopped {why}: the plan is valid, and a longer search may find a better one."
+        ));
     }
     said.push(if proof.service {
         "Proven: no other purchase serves more crossings, the more urgent first.".to_owned()
@@ -40,7 +44,7 @@ pub fn proof(plan: &Plan) -> Vec<String> {
         return said;
     }
     said.push(if proof.cheapest {
-        "Proven: none that serves the same crossings costs less.".to_owned()
+        "Proven cheapest: none that serves as many costs less.".to_owned()
     } else {
         totals::gap(plan).map_or_else(
             || "Not proven: how far the net cost lies above the cheapest possible.".to_owned(),

@@ -7,7 +7,7 @@ use super::crossings::{CrossingJson, crossing};
 use super::purchases::{PurchaseJson, purchase};
 use super::render;
 use super::shared::{RulesJson, SaidJson};
-use crate::model::plan::Plan;
+use crate::model::plan::{Plan, Stop};
 use crate::quantity::Cents;
 use crate::read::FileRead;
 use crate::report::facts::PlanReport;
@@ -42,6 +42,7 @@ struct Summary {
     service_proven_best: bool,
     cost_proven_least: bool,
     stopped_at_time_limit: bool,
+    stopped_by: Option<Stop>,
     /// Crossings served by the purchase made site by site.
     site_by_site_served: usize,
     /// Net cost of the purchase made site by site.
@@ -124,7 +125,8 @@ fn summary(plan: &Plan) -> Summary {
         budget_usd_cents: plan.budget,
         service_proven_best: plan.proof.service,
         cost_proven_least: plan.proof.cheapest,
-        stopped_at_time_limit: plan.proof.stopped_early,
+        stopped_at_time_limit: plan.proof.stopped == Some(Stop::TimeLimit),
+        stopped_by: plan.proof.stopped,
         site_by_site_served: plan.site_by_site.served,
         site_by_site_net_usd_cents: plan.site_by_site.net,
         bound_usd_cents: gap.map(|_| plan.proof.bound),

@@ -1,0 +1,97 @@
+//! The search from the command line: its progress, its limits, and Ctrl-C.
+#![cfg(unix)]
+#![allow(clippy::unwrap_used)]
+
+#[path = "common/programme.rs"]
+mod programme;
+
+use std::io::{BufRead, BufReader, Read};
+use std::path::PathBuf;
+use std::process::{Child, Command, ExitStatus, Stdio};
+
+/// A folder with the files of a programme, gone at the end.
+struct Folder(PathBuf);
+
+impl Folder {
+    fn new(name: &str, crossings: usize, cars: usize) -> Self {
+        let path = std::env::temp_dir().join(format!("spanyard-{name}-{}", std::process::id()));
+        std::fs::create_dir_all(&path).unwrap();
+        let files = programme::programme(crossings, cars, 1);
+        for (name, text) in [
+            ("cars.csv", files.inventory),
+            ("yards.csv", files.yards),
+            ("lots.csv", files.lots),
+            ("crossings.csv", files.crossings),
+        ] {
+            std::fs::write(path.join(name), text).unwrap();
+        }
+        Self(path)
+    }
+
+    fn plan(&self, options: &[&str]) -> Child {
+        Command::new(env!("CARGO_BIN_EXE_spanyard"))
+            .current_dir(&self.0)
+            .args(["plan", "--inventory", "cars.csv", "--yards", "yards.csv"])
+            .args(["--lots", "lots.csv", "--crossings", "crossings.csv"])
+            .args(options)
+            .stdin(Stdio::null())
+            .stdout(Stdio::piped())
+            .stderr(Stdio::piped())
+            .spawn()
+            .unwrap()
+    }
+}
+
+impl Drop for Folder {
+    fn drop(&mut self) {
+        let _ = std::fs::remove_dir_all(&self.0);
+    }
+}
+
+/// Everything a child says from now on, and how it ends.
+fn ending(mut child: Child) -> (String, ExitStatus) {
+    let mut stdout = String::new();
+    child.stdout.take().unwrap().read_to_string(&mut stdout).unwrap();
+    (stdout, child.wait().unwrap())
+}
+
+#[test]
+fn ctrl_c_ends_a_hard_search_with_the_best_plan_so_far() {
+    let folder = Folder::new("interrupt", 60, 600);
+    let mut child = folder.plan(&["--progress", "--format", "json"]);
+    let mut said = BufReader::new(child.stderr.take().unwrap()).lines().map(Result::unwrap);
+    let line = said.find(|line| line.starts_with("searching ")).expect("a search of over a second");
+    assert!(line.contains(" net; "), "{line}");
+    let kill = Command::new("kill").args(["-INT", &child.id().to_string()]).status().unwrap();
+    assert!(kill.success());
+    let listener = std::thread::spawn(move || said.count());
+    let (stdout, status) = ending(child);
+    listener.join().unwrap();
+    assert_eq!(status.code(), Some(3), "{status:?}");
+    let plan: serde_json::Value = serde_json::from_str(&stdout).unwrap();
+    let summary = &plan["summary"];
+    assert_eq!(summary["stopped_by"], "interrupt");
+    assert_eq!(summary["cost_proven_least"], false);
+    assert!(summary["served"].as_u64().unwrap() > 0);
+}
+
+#[test]
+fn a_gap_ends_the_search_and_the_report_says_how_far_the_plan_may_lie_above() {
+    let folder = Folder::new("gap", 12, 90);
+    let output = folder.plan(&["--gap", "30"]).wait_with_output().unwrap();
+    let stdout = String::from_utf8(output.stdout).unwrap();
+    assert!(stdout.contains("Stopped at the gap asked for"), "{stdout}");
+    assert!(stdout.contains("above the cheapest possible"), "{stdout}");
+    // What was asked for is done: the exit code says whether all are served, not more.
+    assert!([0, 1].contains(&output.status.code().unwrap()));
+    assert_eq!(String::from_utf8(output.stderr).unwrap(), "", "no progress unless asked for");
+}
+
+#[test]
+fn a_time_limit_ends_the_search_with_exit_code_3() {
+    let folder = Folder::new("limit", 12, 90);
+    let output = folder.plan(&["--time-limit", "0.000001"]).wait_with_output().unwrap();
+    let stdout = String::from_utf8(output.stdout).unwrap();
+    assert!(stdout.contains("Stopped at the time limit"), "{stdout}");
+    assert_eq!(output.status.code(), Some(3));
+}
