@@ -7,7 +7,8 @@ mod programme;
 
 use std::io::{BufRead, BufReader, Read};
 use std::path::PathBuf;
-use std::process::{Child, Command, ExitStatus, Stdio};
+use std::process::{Child, Command, Stdio};
+use std::thread::JoinHandle;
 
 /// A folder with the files of a programme, gone at the end.
 struct Folder(PathBuf);
@@ -48,25 +49,29 @@ impl Drop for Folder {
     }
 }
 
-/// Everything a child says from now on, and how it ends.
-fn ending(mut child: Child) -> (String, ExitStatus) {
-    let mut stdout = String::new();
-    child.stdout.take().unwrap().read_to_string(&mut stdout).unwrap();
-    (stdout, child.wait().unwrap())
+/// Reads all that a child prints while others do other things.
+fn reader(mut from: impl Read + Send + 'static) -> JoinHandle<String> {
+    std::thread::spawn(move || {
+        let mut text = String::new();
+        from.read_to_string(&mut text).unwrap();
+        text
+    })
 }
 
 #[test]
 fn ctrl_c_ends_a_hard_search_with_the_best_plan_so_far() {
     let folder = Folder::new("interrupt", 60, 600);
     let mut child = folder.plan(&["--progress", "--format", "json"]);
-    let mut said = BufReader::new(child.stderr.take().unwrap()).lines().map(Result::unwrap);
-    let line = said.find(|line| line.starts_with("searching ")).expect("a search of over a second");
-    assert!(line.contains(" net; "), "{line}");
+    let stdout = reader(child.stdout.take().unwrap());
+    let mut said = BufReader::new(child.stderr.take().unwrap());
+    let mut line = String::new();
+    said.read_line(&mut line).unwrap();
+    assert!(line.starts_with("searching ") && line.contains(" net; "), "{line:?}");
+    let said = reader(said);
     let kill = Command::new("kill").args(["-INT", &child.id().to_string()]).status().unwrap();
     assert!(kill.success());
-    let listener = std::thread::spawn(move || said.count());
-    let (stdout, status) = ending(child);
-    listener.join().unwrap();
+    let status = child.wait().unwrap();
+    let (stdout, _) = (stdout.join().unwrap(), said.join().unwrap());
     assert_eq!(status.code(), Some(3), "{status:?}");
     let plan: serde_json::Value = serde_json::from_str(&stdout).unwrap();
     let summary = &plan["summary"];

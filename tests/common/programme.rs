@@ -39,7 +39,7 @@ fn inventory(cars: usize, rng: &mut Rng) -> (String, String) {
     let mut list = String::from(
         "car,dealer,yard,lot,kind,section,length_ft,truck_centres_ft,width_ft,camber_in,\
          year_built,modulus_in3,exterior_depth_in,weight_lb,deck,deck_condition,coating,lead,\
-         main_girder,exterior_girders,bolsters,cross_members,stringers,wrecked,price_usd,available\n",
+         main_girder,exterior_girders,bolsters,cross_members,stringers,wrecked,price_usd,quote_expires,available\n",
     );
     let mut lots = String::from("dealer,lot,yard,price_usd\n");
     let sections: Vec<(i64, f64)> = (0..4 + cars / 80)
@@ -65,7 +65,7 @@ fn inventory(cars: usize, rng: &mut Rng) -> (String, String) {
                 list,
                 "C{made},{dealer},{yard},{lot},flat,S{number},{length},{centres},{width:.3},{camber},\
                  1972,{modulus},14,{weight},timber,worn,worn,lead,sound,sound,sound,sound,sound,no,\
-                 {price},now"
+                 {price},2099-12-31,now"
             );
             made += 1;
         }
