@@ -28,15 +28,56 @@ pub(super) struct Evaluation {
     pub gain: i64,
     /// Weight of the lightest deck per span; [`HUGE`]: none.
     pub lightest: Vec<i64>,
-    /// What each crossing adds to the bound.
-    pub share: Vec<i64>,
+    /// The decks that each crossing takes; none where it stays unserved.
+    pub decks: Vec<Vec<Column>>,
+}
+
+/// The lightest deck of a span.
+struct Lightest {
+    /// Its weight; [`HUGE`]: there is none.
+    weight: i64,
+    /// Weight of the lightest known deck.
+    known: i64,
+    deck: Option<Column>,
 }
 
 /// Evaluates multipliers, with the memory it reuses.
 pub(super) struct Pricer {
+    /// One for each thread.
+    workers: Vec<Worker>,
+}
+
+/// The memory of one thread.
+struct Worker {
     finder: Finder,
     charge: Vec<i64>,
 }
+
+/// What one crossing adds to an evaluation.
+struct Share {
+    crossing: usize,
+    least: i64,
+    /// The same over the known decks.
+    known: i64,
+    decks: Vec<Column>,
+    fresh: Vec<Column>,
+    lightest: Vec<(usize, i64)>,
+}
+
+/// Everything that an evaluation goes by.
+#[derive(Clone, Copy)]
+struct Terms<'a> {
+    lens: &'a Lens<'a>,
+    master: &'a Master,
+    node: &'a Node,
+    /// Cars that can be had, by item.
+    left: &'a [u32],
+}
+
+/// With fewer candidates than this, threads cost more than they save.
+const MANY_CANDIDATES: usize = 20_000;
+/// More threads than this are never started.
+const MOST_THREADS: usize = 8;
 
 /// The weights under given multipliers.
 pub(super) struct Lens<'a> {
@@ -45,8 +86,8 @@ pub(super) struct Lens<'a> {
     pub duals: &'a Duals,
     /// Multiplier of the touch rows, per span and group.
     charges: Vec<Vec<(usize, i64)>>,
-    /// Per item what one car weighs more for its yard's price level; empty: nothing.
-    level: Vec<i64>,
+    /// Per item what one car weighs beyond its cost: its multiplier, and its yard's price level.
+    items: Vec<i64>,
 }
 
 impl<'a> Lens<'a> {
@@ -77,13 +118,13 @@ impl<'a> Lens<'a> {
                 add(span, lot, -dual);
             }
         }
-        let mut new = Self { problem, stage, duals, charges, level: Vec::new() };
+        let mut new = Self { problem, stage, duals, charges, items: duals.item.clone() };
         if problem.has_levels() {
-            let items = problem.items.iter().enumerate().map(|(index, item)| {
+            let per_cent = new.per_cent();
+            for (index, item) in problem.items.iter().enumerate() {
                 let counts = if item.lot == NONE { duals.level[item.yard] } else { 0 };
-                new.per_cent() * node.dearer(problem, index) - counts
-            });
-            new.level = items.collect();
+                new.items[index] += per_cent * node.dearer(problem, index) - counts;
+            }
         }
         new
     }
@@ -95,10 +136,7 @@ impl<'a> Lens<'a> {
 
     /// Weight of one car.
     pub fn car(&self, cand: &Cand) -> i64 {
-        self.stage.per_cent() * cand.net
-            + self.duals.budget * cand.outlay
-            + self.duals.item[cand.item]
-            + self.level.get(cand.item).copied().unwrap_or(0)
+        self.stage.per_cent() * cand.net + self.duals.budget * cand.outlay + self.items[cand.item]
     }
 
     /// Weight of a column.
@@ -106,8 +144,7 @@ impl<'a> Lens<'a> {
         let cands = &self.problem.spans[column.span].cands;
         let mut weight = self.stage.per_cent() * column.net + self.duals.budget * column.outlay;
         for &cand in &column.cands {
-            let item = cands[cand as usize].item;
-            weight += self.duals.item[item] + self.level.get(item).copied().unwrap_or(0);
+            weight += self.items[cands[cand as usize].item];
         }
         let charges = &self.charges[column.span];
         if !charges.is_empty() {
@@ -212,97 +249,156 @@ impl<'a> Lens<'a> {
 
 impl Pricer {
     pub fn new(problem: &Problem) -> Self {
-        Self { finder: Finder::default(), charge: vec![0; problem.groups()] }
+        let candidates: usize = problem.spans.iter().map(|span| span.cands.len()).sum();
+        let threads = match std::thread::available_parallelism() {
+            Ok(threads) if candidates >= MANY_CANDIDATES => threads.get().min(MOST_THREADS),
+            _ => 1,
+        };
+        let worker = || Worker { finder: Finder::default(), charge: vec![0; problem.groups()] };
+        Self { workers: (0..threads).map(|_| worker()).collect() }
     }
 
-    /// The bound that the multipliers give under the decisions of a node.
+    /// The bound that the multipliers give under the decisions of a node. It does not depend on the
+    /// number of threads.
     pub fn evaluate(&mut self, lens: &Lens, master: &Master, node: &Node) -> Evaluation {
         let problem = lens.problem;
+        let left = node.left(problem);
+        let terms = Terms { lens, master, node, left: &left };
         let mut found = Evaluation {
             bound: lens.constant(master, node),
             fresh: Vec::new(),
             gain: 0,
             lightest: vec![HUGE; problem.spans.len()],
-            share: vec![0; problem.crossings.len()],
+            decks: vec![Vec::new(); problem.crossings.len()],
         };
-        for crossing in 0..problem.crossings.len() {
-            if lens.stage.role(problem, crossing) == Role::Absent {
-                continue;
+        for share in self.shares(&terms) {
+            found.gain = found.gain.saturating_add(share.known - share.least);
+            found.bound = found.bound.saturating_add(share.least).min(HUGE);
+            found.decks[share.crossing] = share.decks;
+            found.fresh.extend(share.fresh);
+            for (span, lightest) in share.lightest {
+                found.lightest[span] = lightest;
             }
-            let unserved = lens.unserved(node, crossing).unwrap_or(HUGE);
-            let (mut least, mut known) = (unserved, unserved);
-            for layout in problem.crossings[crossing].layouts.clone() {
-                if !node.layout_open(problem, layout) {
-                    continue;
-                }
-                let fixed = lens.per_cent() * problem.layouts[layout].fixed;
-                let (mut all, mut old) = (fixed, fixed);
-                for span in problem.layouts[layout].spans.clone() {
-                    let (lightest, before) =
-                        self.lightest(lens, master, node, span, &mut found.fresh);
-                    found.lightest[span] = lightest;
-                    all = all.saturating_add(lightest).min(HUGE);
-                    old = old.saturating_add(before).min(HUGE);
-                }
-                least = least.min(all);
-                known = known.min(old);
-            }
-            found.share[crossing] = least;
-            found.gain = found.gain.saturating_add(known - least);
-            found.bound = found.bound.saturating_add(least).min(HUGE);
         }
         found
     }
 
-    /// Weight of the lightest deck of a span, and of the lightest known one.
-    fn lightest(
-        &mut self,
-        lens: &Lens,
-        master: &Master,
-        node: &Node,
-        span: usize,
-        fresh: &mut Vec<Column>,
-    ) -> (i64, i64) {
+    /// The shares of the crossings, in their order.
+    fn shares(&mut self, terms: &Terms) -> Vec<Share> {
+        let problem = terms.lens.problem;
+        let crossings: Vec<usize> = (0..problem.crossings.len())
+            .filter(|crossing| terms.lens.stage.role(problem, *crossing) != Role::Absent)
+            .collect();
+        let threads = self.workers.len();
+        if threads == 1 {
+            let worker = &mut self.workers[0];
+            return crossings.iter().map(|crossing| worker.share(terms, *crossing)).collect();
+        }
+        // By turns, for neighbours in the list are often alike in size.
+        let by_thread: Vec<Vec<Share>> = std::thread::scope(|scope| {
+            let mut running = Vec::new();
+            for (number, worker) in self.workers.iter_mut().enumerate() {
+                let mine = crossings.iter().skip(number).step_by(threads);
+                running.push(
+                    scope.spawn(move || mine.map(|c| worker.share(terms, *c)).collect::<Vec<_>>()),
+                );
+            }
+            running
+                .into_iter()
+                .map(|thread| {
+                    thread.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic))
+                })
+                .collect()
+        });
+        let mut shares: Vec<Share> = by_thread.into_iter().flatten().collect();
+        shares.sort_by_key(|share| share.crossing);
+        shares
+    }
+}
+
+impl Worker {
+    fn share(&mut self, terms: &Terms, crossing: usize) -> Share {
+        let Terms { lens, node, .. } = *terms;
+        let problem = lens.problem;
+        let unserved = lens.unserved(node, crossing).unwrap_or(HUGE);
+        let mut share = Share {
+            crossing,
+            least: unserved,
+            known: unserved,
+            decks: Vec::new(),
+            fresh: Vec::new(),
+            lightest: Vec::new(),
+        };
+        for layout in problem.crossings[crossing].layouts.clone() {
+            if !node.layout_open(problem, layout) {
+                continue;
+            }
+            let fixed = lens.per_cent() * problem.layouts[layout].fixed;
+            let (mut all, mut old) = (fixed, fixed);
+            let mut decks = Vec::new();
+            for span in problem.layouts[layout].spans.clone() {
+                let lightest = self.lightest(terms, span, &mut share.fresh);
+                share.lightest.push((span, lightest.weight));
+                all = all.saturating_add(lightest.weight).min(HUGE);
+                old = old.saturating_add(lightest.known).min(HUGE);
+                decks.extend(lightest.deck);
+            }
+            if all < share.least {
+                share.least = all;
+                share.decks = decks;
+            }
+            share.known = share.known.min(old);
+        }
+        share
+    }
+
+    /// The lightest deck of a span, and the lightest known one.
+    fn lightest(&mut self, terms: &Terms, span: usize, fresh: &mut Vec<Column>) -> Lightest {
+        let Terms { lens, master, node, .. } = *terms;
         let known = master.by_span[span]
             .iter()
             .map(|index| &master.columns[*index])
             .filter(|column| node.allows(lens.problem, column))
-            .map(|column| lens.column(column))
-            .min()
-            .unwrap_or(HUGE);
+            .map(|column| (lens.column(column), column))
+            .min_by_key(|(weight, _)| *weight);
+        let limit = known.map_or(HUGE, |(weight, _)| weight) - 1;
         let mut best: Vec<(i64, Vec<u32>, i64)> = Vec::new();
-        self.search(lens, node, span, known - 1, |found| {
+        self.search(terms, span, limit, |found| {
             let place = best.partition_point(|(weight, _, _)| *weight <= found.weight);
             best.insert(place, (found.weight, found.cands.to_vec(), found.joints));
             best.truncate(FRESH);
-            if best.len() < FRESH { known - 1 } else { best[FRESH - 1].0 - 1 }
+            if best.len() < FRESH { limit } else { best[FRESH - 1].0 - 1 }
         });
-        let lightest = best.first().map_or(known, |(weight, _, _)| *weight);
+        let weight = best.first().map_or(limit + 1, |(weight, _, _)| *weight);
+        let first = fresh.len();
         fresh.extend(
             best.into_iter().map(|(_, cands, joints)| column(lens.problem, span, &cands, joints)),
         );
-        (lightest, known)
+        let deck = fresh.get(first).or(known.map(|(_, column)| column)).cloned();
+        Lightest { weight, known: limit + 1, deck }
     }
 
     /// Shows every deck of a span that the node allows and that weighs no more than the threshold.
-    pub fn search<F: FnMut(&super::columns::Found) -> i64>(
+    fn search<F: FnMut(&super::columns::Found) -> i64>(
         &mut self,
-        lens: &Lens,
-        node: &Node,
+        terms: &Terms,
         span: usize,
         threshold: i64,
         visit: F,
     ) {
+        let lens = terms.lens;
         let charges = &lens.charges[span];
         for &(group, amount) in charges {
             self.charge[group] = amount;
         }
         let weights = Weights {
-            car: &|cand| lens.car(cand),
-            joint: lens.per_cent(),
+            net: lens.stage.per_cent(),
+            outlay: lens.duals.budget,
+            item: &lens.items,
             charge: if charges.is_empty() { &[] } else { &self.charge },
-            most: &|index, cand| node.most(lens.problem, span, index, cand),
-            need: &node.need(span),
+            reward: charges.iter().map(|(_, amount)| (*amount).min(0)).sum(),
+            left: terms.left,
+            limits: terms.node.limits(span),
         };
         self.finder.search(lens.problem, span, &weights, threshold, visit);
         for &(group, _) in charges {

@@ -31,6 +31,16 @@ impl<'a> Clock<'a> {
         }
     }
 
+    /// The clock of a part of a search, which tells nobody.
+    pub fn until(deadline: Option<Instant>) -> Self {
+        Self { deadline, ..Self::new(&Effort::default()) }
+    }
+
+    /// When the time is up.
+    pub fn deadline(&self) -> Option<Instant> {
+        self.deadline
+    }
+
     /// Whether the search is to end. Tells the watch what has been reached.
     pub fn up(&self) -> bool {
         if self.stop.get().is_some() {

@@ -5,6 +5,9 @@
 //! threshold; so the search looks at few decks beyond the ones it returns. Weights are integers:
 //! what the search returns is exact, and so are the bounds built on it.
 
+use std::ops::Range;
+
+use super::node::Limit;
 use super::problem::{Cand, Count, Problem, Span};
 use crate::check::TOLERANCE;
 
@@ -32,18 +35,28 @@ impl Column {
     }
 }
 
-/// What a search goes by.
+/// What a search goes by. A car weighs `net` times its net cost and `outlay` times what is paid for
+/// it, and what its item weighs beyond; joints weigh both alike.
+#[derive(Clone, Copy)]
 pub(super) struct Weights<'a> {
-    /// Weight of one car of a candidate.
-    pub car: &'a dyn Fn(&Cand) -> i64,
-    /// Weight of one cent of joints.
-    pub joint: i64,
-    /// Weight of touching a group, once per deck; by group.
+    pub net: i64,
+    pub outlay: i64,
+    /// Weight of one car beyond its cost, by item.
+    pub item: &'a [i64],
+    /// Weight of touching a group, once per deck; by group. Empty: none weighs anything.
     pub charge: &'a [i64],
-    /// Most cars of a candidate (by its index) that the deck may hold.
-    pub most: &'a dyn Fn(usize, &Cand) -> u32,
-    /// Candidates that the deck must hold at least so often.
-    pub need: &'a [(u32, u32)],
+    /// The sum of the charges below zero: what touching groups can take off a deck at most.
+    pub reward: i64,
+    /// Cars that can be had, by item.
+    pub left: &'a [u32],
+    /// Candidates that the deck must hold at least, or may hold at most, so often.
+    pub limits: &'a [Limit],
+}
+
+impl Weights<'_> {
+    fn charge(&self, group: Option<usize>) -> i64 {
+        group.and_then(|group| self.charge.get(group)).copied().unwrap_or(0)
+    }
 }
 
 /// A deck found.
@@ -55,21 +68,35 @@ pub(super) struct Found<'a> {
     pub joints: i64,
 }
 
+/// A candidate in a search.
 #[derive(Clone, Copy)]
 struct Entry {
+    /// Weight with its share of the charges of its groups: what `k` such cars together never weigh
+    /// less than `k` times, for no more cars than the deck has can share a charge.
+    low: i64,
     weight: i64,
+    /// Charges of its lot and yard.
+    charges: (i64, i64),
+    groups: (u32, u32),
     cand: u32,
     most: u32,
-    /// Greatest and least width from here on.
+    /// From here on: least weight, charges apart; greatest and least width.
+    lightest: i64,
     widest: f64,
     narrowest: f64,
 }
 
+/// Marks "no group".
+const NO_GROUP: u32 = u32::MAX;
+
 /// The search, with the memory it reuses.
 #[derive(Default)]
 pub(super) struct Finder {
+    /// Weights of the candidates of the section in hand.
+    weights: Vec<i64>,
+    all: Vec<Entry>,
     entries: Vec<Entry>,
-    deck: Vec<u32>,
+    deck: Vec<Entry>,
     sorted: Vec<u32>,
 }
 
@@ -77,6 +104,9 @@ pub(super) struct Finder {
 #[derive(Clone, Copy)]
 struct Partial {
     cars: usize,
+    /// Sum of the entries' low weights.
+    low: i64,
+    /// Weight of its cars and of the groups they touch.
     weight: i64,
     width: f64,
     depth: f64,
@@ -86,6 +116,7 @@ struct Partial {
 
 const EMPTY: Partial = Partial {
     cars: 0,
+    low: 0,
     weight: 0,
     width: 0.0,
     depth: f64::INFINITY,
@@ -95,15 +126,16 @@ const EMPTY: Partial = Partial {
 
 /// One run of the search over one section and one number of cars.
 struct Run<'a, F> {
-    problem: &'a Problem,
     span: &'a Span,
-    weights: &'a Weights<'a>,
+    limits: &'a [Limit],
     entries: &'a [Entry],
-    deck: &'a mut Vec<u32>,
+    deck: &'a mut Vec<Entry>,
     sorted: &'a mut Vec<u32>,
     count: Count,
-    /// Never more than the weight still to come from joints and charges.
-    slack: i64,
+    /// Weight of one cent of joints.
+    per_cent: i64,
+    /// Least weight of the joints.
+    joints: i64,
     threshold: i64,
     visit: F,
 }
@@ -120,31 +152,35 @@ impl Finder {
         mut visit: F,
     ) {
         let span = &problem.spans[span];
-        let reward: i64 = weights.charge.iter().map(|charge| (*charge).min(0)).sum();
         let mut threshold = threshold;
+        let needed = weights.limits.iter().find(|limit| limit.least > 0);
         for section in &span.sections {
-            let needed = weights.need.first();
-            if needed.is_some_and(|(cand, _)| !section.contains(&(*cand as usize))) {
+            if needed.is_some_and(|limit| !section.cands.contains(&(limit.cand as usize))) {
                 continue;
             }
-            self.gather(span, section.clone(), weights);
-            let Some(cheapest) = self.entries.first().map(|entry| entry.weight) else { continue };
-            for count in &span.counts {
-                let slack = count.joints.saturating_mul(weights.joint).saturating_add(reward);
-                if weights.need.is_empty()
-                    && cheapest.saturating_mul(count.cars as i64).saturating_add(slack) > threshold
-                {
+            let least = self.weigh(span, section.cands.clone(), weights);
+            for count in &section.counts {
+                let per_cent = weights.net.saturating_add(weights.outlay);
+                let joints = count.joints.saturating_mul(per_cent);
+                let room = threshold.saturating_sub(joints);
+                if least.saturating_mul(count.cars as i64) > room && needed.is_none() {
+                    continue;
+                }
+                let most = room.saturating_sub(least.saturating_mul(count.cars as i64 - 1));
+                let most = if needed.is_some() { i64::MAX } else { most };
+                self.gather(problem, span, section.cands.clone(), weights, most);
+                if !self.sort(count.cars as i64, room, needed.is_some()) {
                     continue;
                 }
                 let mut run = Run {
-                    problem,
                     span,
-                    weights,
+                    limits: weights.limits,
                     entries: &self.entries,
                     deck: &mut self.deck,
                     sorted: &mut self.sorted,
                     count: *count,
-                    slack,
+                    per_cent,
+                    joints,
                     threshold,
                     visit: &mut visit,
                 };
@@ -154,29 +190,103 @@ impl Finder {
         }
     }
 
-    /// Fills the entries of one section, by rising weight.
-    fn gather(&mut self, span: &Span, section: std::ops::Range<usize>, weights: &Weights) {
-        self.entries.clear();
+    /// Weighs the candidates of one section, charges apart; returns what none of them, with rewards,
+    /// weighs less than. Most are passed over for their weight alone.
+    fn weigh(&mut self, span: &Span, section: Range<usize>, weights: &Weights) -> i64 {
+        let reward: i64 = weights.reward;
+        self.weights.clear();
+        let mut least = i64::MAX;
+        for cand in &span.cands[section] {
+            let weight =
+                weights.net * cand.net + weights.outlay * cand.outlay + weights.item[cand.item];
+            let weight = if weights.left[cand.item] == 0 { i64::MAX } else { weight + reward };
+            least = least.min(weight);
+            self.weights.push(weight);
+        }
+        least
+    }
+
+    /// The candidates of one section, as weighed, that can be had and weigh no more than given.
+    fn gather(
+        &mut self,
+        problem: &Problem,
+        span: &Span,
+        section: Range<usize>,
+        weights: &Weights,
+        heaviest: i64,
+    ) {
+        self.all.clear();
+        let mut limits = weights.limits;
+        let start = section.start;
         for index in section {
-            let cand = &span.cands[index];
-            let most = (weights.most)(index, cand);
-            if most > 0 {
-                self.entries.push(Entry {
-                    weight: (weights.car)(cand),
-                    cand: index as u32,
-                    most,
-                    widest: cand.width,
-                    narrowest: cand.width,
-                });
+            let weight = self.weights[index - start];
+            if weight > heaviest || weight == i64::MAX {
+                continue;
             }
+            let weight = weight - weights.reward;
+            let cand = &span.cands[index];
+            let mut most = weights.left[cand.item];
+            while limits.first().is_some_and(|limit| (limit.cand as usize) < index) {
+                limits = &limits[1..];
+            }
+            if let Some(limit) = limits.first().filter(|limit| limit.cand as usize == index) {
+                most = most.min(limit.most);
+            }
+            if most == 0 {
+                continue;
+            }
+            let (lot, yard) = (problem.lot_group(cand.item), problem.yard_group(cand.item));
+            let number = |group: Option<usize>| group.map_or(NO_GROUP, |group| group as u32);
+            self.all.push(Entry {
+                low: 0,
+                weight,
+                charges: (weights.charge(lot), weights.charge(yard)),
+                groups: (number(lot), number(yard)),
+                cand: index as u32,
+                most,
+                lightest: 0,
+                widest: cand.width,
+                narrowest: cand.width,
+            });
         }
-        self.entries.sort_unstable_by_key(|entry| (entry.weight, entry.cand));
-        for at in (1..self.entries.len()).rev() {
-            let next = self.entries[at];
-            let entry = &mut self.entries[at - 1];
-            entry.widest = entry.widest.max(next.widest);
-            entry.narrowest = entry.narrowest.min(next.narrowest);
+    }
+
+    /// Fills the entries for decks of so many cars that may weigh so much: those that can be part of
+    /// one, by rising low weight. False: there is no such deck.
+    fn sort(&mut self, cars: i64, threshold: i64, needed: bool) -> bool {
+        let share = |charge: i64| if charge > 0 { charge / cars } else { charge };
+        let mut least = i64::MAX;
+        for entry in &mut self.all {
+            entry.low =
+                entry.weight.saturating_add(share(entry.charges.0) + share(entry.charges.1));
+            least = least.min(entry.low);
         }
+        self.entries.clear();
+        if self.all.is_empty() {
+            return false;
+        }
+        let others = least.saturating_mul(cars - 1);
+        if !needed && others.saturating_add(least) > threshold {
+            return false;
+        }
+        let light = |entry: &&Entry| needed || entry.low.saturating_add(others) <= threshold;
+        self.entries.extend(self.all.iter().filter(light));
+        self.entries.sort_unstable_by_key(|entry| (entry.low, entry.cand));
+        let mut after = Entry {
+            lightest: i64::MAX,
+            widest: f64::NEG_INFINITY,
+            narrowest: f64::INFINITY,
+            ..self.entries[0]
+        };
+        for entry in self.entries.iter_mut().rev() {
+            let alone =
+                entry.weight.saturating_add(entry.charges.0.min(0) + entry.charges.1.min(0));
+            entry.lightest = after.lightest.min(alone);
+            entry.widest = after.widest.max(entry.widest);
+            entry.narrowest = after.narrowest.min(entry.narrowest);
+            after = *entry;
+        }
+        true
     }
 }
 
@@ -184,17 +294,19 @@ impl<F: FnMut(&Found) -> i64> Run<'_, F> {
     fn start(&mut self) {
         self.deck.clear();
         let mut partial = EMPTY;
-        for &(cand, times) in self.weights.need {
-            let Some(entry) = self.entries.iter().find(|entry| entry.cand == cand) else { return };
-            if entry.most < times {
+        for limit in self.limits.iter().filter(|limit| limit.least > 0) {
+            let Some(entry) = self.entries.iter().find(|entry| entry.cand == limit.cand) else {
+                return;
+            };
+            if entry.most < limit.least {
                 return;
             }
-            for _ in 0..times {
-                match self.with(&partial, cand, entry.weight) {
+            for _ in 0..limit.least {
+                match self.with(&partial, entry) {
                     Some(next) => partial = next,
                     None => return,
                 }
-                self.deck.push(cand);
+                self.deck.push(*entry);
             }
         }
         match partial.cars.cmp(&self.count.cars) {
@@ -205,21 +317,32 @@ impl<F: FnMut(&Found) -> i64> Run<'_, F> {
     }
 
     /// The deck with one more car, unless the car does not match.
-    fn with(&self, partial: &Partial, cand: u32, weight: i64) -> Option<Partial> {
-        let car = &self.span.cands[cand as usize];
+    fn with(&self, partial: &Partial, entry: &Entry) -> Option<Partial> {
+        let car = &self.span.cands[entry.cand as usize];
         let camber = (partial.camber.0.min(car.camber), partial.camber.1.max(car.camber));
         let centres = (partial.centres.0.min(car.centres), partial.centres.1.max(car.centres));
         let rule = &self.span.rule;
-        (camber.1 - camber.0 <= rule.camber_tolerance.0 + TOLERANCE
-            && centres.1 - centres.0 <= rule.centres_tolerance.0 + TOLERANCE)
-            .then(|| Partial {
-                cars: partial.cars + 1,
-                weight: partial.weight.saturating_add(weight),
-                width: partial.width + car.width,
-                depth: partial.depth.min(car.depth),
-                camber,
-                centres,
-            })
+        if camber.1 - camber.0 > rule.camber_tolerance.0 + TOLERANCE
+            || centres.1 - centres.0 > rule.centres_tolerance.0 + TOLERANCE
+        {
+            return None;
+        }
+        let mut weight = partial.weight.saturating_add(entry.weight);
+        if entry.charges.0 != 0 && self.deck.iter().all(|car| car.groups.0 != entry.groups.0) {
+            weight = weight.saturating_add(entry.charges.0);
+        }
+        if entry.charges.1 != 0 && self.deck.iter().all(|car| car.groups.1 != entry.groups.1) {
+            weight = weight.saturating_add(entry.charges.1);
+        }
+        Some(Partial {
+            cars: partial.cars + 1,
+            low: partial.low.saturating_add(entry.low),
+            weight,
+            width: partial.width + car.width,
+            depth: partial.depth.min(car.depth),
+            camber,
+            centres,
+        })
     }
 
     /// Adds the missing cars from the entries at `from` on.
@@ -227,23 +350,29 @@ impl<F: FnMut(&Found) -> i64> Run<'_, F> {
         let missing = (self.count.cars - partial.cars) as i64;
         for at in from..self.entries.len() {
             let entry = self.entries[at];
-            let least = partial.weight.saturating_add(entry.weight.saturating_mul(missing));
-            if least.saturating_add(self.slack) > self.threshold {
+            let most = self.threshold.saturating_sub(self.joints);
+            let low = partial.low.saturating_add(entry.low.saturating_mul(missing));
+            let light = partial.weight.saturating_add(entry.lightest.saturating_mul(missing));
+            if low > most || light > most {
                 return;
             }
             let cars = missing as f64;
-            let (least, most) = self.count.width;
+            let (least, greatest) = self.count.width;
             if partial.width + entry.widest * cars < least
-                || partial.width + entry.narrowest * cars > most
+                || partial.width + entry.narrowest * cars > greatest
             {
                 return;
             }
-            let here = self.deck.iter().filter(|cand| **cand == entry.cand).count() as u32;
+            let here = self.deck.iter().filter(|car| car.cand == entry.cand).count() as u32;
             if here >= entry.most {
                 continue;
             }
-            let Some(next) = self.with(partial, entry.cand, entry.weight) else { continue };
-            self.deck.push(entry.cand);
+            let Some(next) = self.with(partial, &entry) else { continue };
+            let rest = entry.lightest.saturating_mul(missing - 1);
+            if next.weight.saturating_add(rest) > most {
+                continue;
+            }
+            self.deck.push(entry);
             if missing == 1 {
                 self.finish(&next);
             } else {
@@ -255,48 +384,24 @@ impl<F: FnMut(&Found) -> i64> Run<'_, F> {
 
     /// Shows the deck if some joint fits and it is light enough.
     fn finish(&mut self, partial: &Partial) {
-        if partial.width < self.count.width.0 || partial.width > self.count.width.1 {
-            return;
-        }
-        let mut weight = partial.weight;
-        if !self.weights.charge.is_empty() {
-            weight = weight.saturating_add(self.charges());
-        }
-        let joints = self.count.joints.saturating_mul(self.weights.joint);
-        if weight.saturating_add(joints) > self.threshold {
+        if partial.width < self.count.width.0
+            || partial.width > self.count.width.1
+            || partial.weight.saturating_add(self.joints) > self.threshold
+        {
             return;
         }
         self.sorted.clear();
-        self.sorted.extend_from_slice(self.deck);
+        self.sorted.extend(self.deck.iter().map(|car| car.cand));
         self.sorted.sort_unstable();
         // Widths are added in the order of the cars, as a later check of the deck adds them.
         let widths = self.sorted.iter().map(|cand| self.span.cands[*cand as usize].width).sum();
         let Some(choice) = self.span.joint(widths, partial.depth, partial.cars) else { return };
-        let weight = weight.saturating_add(choice.cost.0.saturating_mul(self.weights.joint));
+        let joints = choice.cost.0.saturating_mul(self.per_cent);
+        let weight = partial.weight.saturating_add(joints);
         if weight <= self.threshold {
             let found = Found { cands: self.sorted, weight, joints: choice.cost.0 };
             self.threshold = (self.visit)(&found).min(self.threshold);
         }
-    }
-
-    /// Weight of the groups that the deck touches, each once.
-    fn charges(&self) -> i64 {
-        let item = |cand: u32| self.span.cands[cand as usize].item;
-        let mut total: i64 = 0;
-        for (place, cand) in self.deck.iter().enumerate() {
-            let earlier = &self.deck[..place];
-            for group_of in [Problem::lot_group, Problem::yard_group] {
-                let group = group_of(self.problem, item(*cand));
-                if let Some(group) = group
-                    && earlier
-                        .iter()
-                        .all(|other| group_of(self.problem, item(*other)) != Some(group))
-                {
-                    total = total.saturating_add(self.weights.charge[group]);
-                }
-            }
-        }
-        total
     }
 }
 

@@ -16,8 +16,11 @@ pub struct Effort<'a> {
     pub gap: Option<Percent>,
     /// Called many times a second with what has been reached; `Break` ends the search with the best
     /// plan so far.
-    pub watch: Option<&'a dyn Fn(&Progress) -> ControlFlow<()>>,
+    pub watch: Option<Watch<'a>>,
 }
+
+/// Follows a search.
+pub type Watch<'a> = &'a dyn Fn(&Progress) -> ControlFlow<()>;
 
 impl fmt::Debug for Effort<'_> {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {

@@ -4,19 +4,34 @@
 use std::cmp::Reverse;
 use std::collections::{BTreeMap, BinaryHeap};
 
-use super::bound::{HUGE, Lens, Pricer};
+use super::around::Around;
+use super::ascent::{Ascent, Climb};
+use super::bound::{Evaluation, HUGE, Lens, Pricer};
 use super::branch::{self, Decision};
 use super::clock::Clock;
+use super::columns::Column;
 use super::improve;
 use super::ledger::{Ledger, Plan, Served};
 use super::master::{Duals, Master, Relaxed, Touch};
 use super::node::{Node, Role, Stage};
 use super::problem::{NONE, Problem};
+use super::respond::Terms;
 
 /// A touch row is added when it is violated by more than this.
 const VIOLATED: f64 = 1e-3;
 /// A deck counts as chosen in a solution above this share.
 const CHOSEN: f64 = 0.5;
+
+/// So many columns of each span are kept when there are too many.
+const KEPT: usize = 12;
+
+/// A search around the best plan ends when trying every crossing saved less than this share …
+const SOME: f64 = 1e-3;
+/// … or, in the end, this one.
+const LITTLE: f64 = 1e-5;
+
+/// Eighths of the best multipliers in those tried next.
+const NEAR: i64 = 5;
 
 /// Where a solution pays a fee instead of keeping the rules, the fee grows by this factor, …
 const DEARER: f64 = 30.0;
@@ -35,6 +50,12 @@ pub(super) struct Tree<'a> {
     value: i64,
     /// No plan outside the node in hand is below this.
     rest: i64,
+    /// The multipliers of the best bound at the root of a large search, and that bound.
+    centre: Option<(Duals, i64)>,
+    /// Nodes looked at in the end.
+    nodes: usize,
+    /// A better plan is looked for only if it can be better by more than this.
+    slack: i64,
 }
 
 /// What a search has found and proven.
@@ -78,7 +99,15 @@ impl<'a> Tree<'a> {
             plan,
             value,
             rest: HUGE,
+            nodes: usize::MAX,
+            slack: 0,
+            centre: None,
         }
+    }
+
+    /// The same search, but over no more nodes than this, and without the means against size.
+    pub fn at_most(self, nodes: usize, slack: i64) -> Self {
+        Self { nodes, slack, ..self }
     }
 
     /// Searches until the plan is proven best or the clock is up.
@@ -86,6 +115,8 @@ impl<'a> Tree<'a> {
         let mut open: BinaryHeap<Reverse<(i64, usize)>> = BinaryHeap::new();
         let mut nodes: BTreeMap<usize, Node> = BTreeMap::new();
         let floor = if self.stage.counted.is_some() { 0 } else { -HUGE };
+        let large = self.stage.counted.is_none() && self.nodes == usize::MAX;
+        let floor = if large { floor.max(self.ascend()) } else { floor };
         nodes.insert(0, Node::root(self.problem));
         open.push(Reverse((floor, 0)));
         let mut next = 1;
@@ -97,6 +128,11 @@ impl<'a> Tree<'a> {
             }
             let others = open.peek().map_or(HUGE, |Reverse((bound, _))| *bound);
             self.rest = others.min(left);
+            if self.nodes == 0 {
+                left = left.min(bound);
+                continue;
+            }
+            self.nodes -= 1;
             match self.process(&node, bound) {
                 Fate::Closed => {}
                 Fate::Left(bound) => left = left.min(bound),
@@ -113,6 +149,76 @@ impl<'a> Tree<'a> {
         Outcome { plan: self.plan, value: self.value, bound }
     }
 
+    /// A first bound, good plans, and the columns for the first linear program.
+    fn ascend(&mut self) -> i64 {
+        let first = self.climb(None);
+        self.follow(&first);
+        self.look_around(&first.duals, first.bound, SOME);
+        let second = self.climb(Some(&first));
+        self.follow(&second);
+        self.look_around(&second.duals, second.bound, SOME);
+        let bound = second.bound;
+        self.centre = Some((second.duals, bound));
+        bound
+    }
+
+    /// Climbs towards the best plan so far, and keeps the best of the columns found on the way.
+    fn climb(&mut self, from: Option<&Ascent>) -> Ascent {
+        let (problem, stage, clock) = (self.problem, self.stage, self.clock);
+        let best = (self.value, self.plan.served());
+        let mut tell = |bound: i64| clock.bound(bound.div_euclid(stage.scale).min(best.0));
+        let climbed = Climb { problem, stage, clock, best, from }.run(
+            self.master,
+            &mut self.pricer,
+            &mut tell,
+        );
+        let root = Node::root(problem);
+        let lens = Lens::new(problem, stage, self.master, &root, &climbed.duals);
+        let decks: Vec<Column> =
+            self.plan.crossings.iter().flatten().flat_map(|s| s.decks.clone()).collect();
+        self.master.keep_lightest(&lens, KEPT, &decks);
+        match from {
+            Some(from) if from.bound >= climbed.bound => Ascent { bound: from.bound, ..climbed },
+            _ => climbed,
+        }
+    }
+
+    /// Makes plans at the prices that the multipliers put on cars, with the lots bought that were
+    /// bought more often than not.
+    fn follow(&mut self, climbed: &Ascent) {
+        let problem = self.problem;
+        let bias: Vec<i64> =
+            climbed.duals.item.iter().map(|dual| dual / self.stage.scale).collect();
+        for often in [0.7, 0.5, 0.3] {
+            let lots: Vec<bool> = climbed.lots.iter().map(|share| *share > often).collect();
+            for order in improve::orders(problem) {
+                let mut plan = Plan::empty(problem);
+                let terms = Terms { bias: Some(&bias), with_lots: Some(&lots), ..Terms::default() };
+                improve::fill_on(problem, &mut plan, &order, &terms);
+                self.offer(plan, true);
+            }
+        }
+    }
+
+    /// Looks for better plans around the best one.
+    fn look_around(&mut self, duals: &Duals, bound: i64, worth: f64) {
+        if !Around::pays(self.problem) {
+            return;
+        }
+        let root = Node::root(self.problem);
+        let lens = Lens::new(self.problem, self.stage, self.master, &root, duals);
+        let mut around = Around::new(self.problem, &lens);
+        let mut plan = self.plan.clone();
+        let clock = self.clock;
+        let bound = self.in_value(bound);
+        around.improve(&mut plan, self.master, clock, worth, &mut |plan, net| {
+            clock.best(plan.served(), net);
+            clock.bound(bound.min(net));
+            net <= bound
+        });
+        self.offer(plan, false);
+    }
+
     /// A bound in units of the stage as a value, rounded up: values are whole.
     fn in_value(&self, bound: i64) -> i64 {
         bound.div_euclid(self.stage.scale) + i64::from(bound.rem_euclid(self.stage.scale) != 0)
@@ -120,7 +226,7 @@ impl<'a> Tree<'a> {
 
     /// Whether no plan under this bound is better than the best.
     fn closes(&self, bound: i64) -> bool {
-        bound >= HUGE || self.in_value(bound) >= self.value
+        bound >= HUGE || self.in_value(bound) >= self.value - self.slack
     }
 
     /// Bounds a node, looks for plans in it, and says how to go on.
@@ -134,20 +240,34 @@ impl<'a> Tree<'a> {
             }
             let relaxed = self.master.solve(self.problem, self.stage, node, fee);
             let duals = relaxed.as_ref().map_or_else(|| self.no_duals(), |r| r.duals.clone());
-            let lens = Lens::new(self.problem, self.stage, self.master, node, &duals);
-            let found = self.pricer.evaluate(&lens, self.master, node);
-            bound = bound.max(found.bound);
+            let (mut new, mut gain) = (false, 0);
+            if let Some((centre, best)) = self.centre.take() {
+                // Between the best multipliers and the program's: less to and fro.
+                let between = centre.towards(&duals, NEAR);
+                let found = self.evaluate(&between, node);
+                gain = found.gain;
+                new = self.take_columns(found.fresh);
+                let better = found.bound > best;
+                bound = bound.max(found.bound);
+                self.centre = Some(if better { (between, found.bound) } else { (centre, best) });
+                new &= better || gain > best / 1_000;
+            }
+            if !new {
+                let found = self.evaluate(&duals, node);
+                gain = found.gain;
+                new = self.take_columns(found.fresh);
+                bound = bound.max(found.bound);
+                if self.centre.as_ref().is_some_and(|(_, best)| found.bound > *best) {
+                    self.centre = Some((duals, found.bound));
+                }
+            }
             if self.closes(bound) {
                 return Fate::Closed;
-            }
-            let mut new = false;
-            for column in found.fresh {
-                new |= self.master.add(column);
             }
             let Some(relaxed) = relaxed else {
                 return self.split(node, bound, None);
             };
-            if new && found.gain > self.stage.scale / 4 {
+            if new && gain > self.stage.scale / 4 {
                 continue;
             }
             if self.separate(&relaxed) {
@@ -157,12 +277,26 @@ impl<'a> Tree<'a> {
                 fee *= DEARER;
                 continue;
             }
+            self.centre = None;
             self.round(&relaxed);
+            if self.nodes == usize::MAX - 1 {
+                self.look_around(&relaxed.duals, bound, LITTLE);
+            }
             if self.closes(bound) {
                 return Fate::Closed;
             }
             return self.split(node, bound, Some(&relaxed));
         }
+    }
+
+    fn evaluate(&mut self, duals: &Duals, node: &Node) -> Evaluation {
+        let lens = Lens::new(self.problem, self.stage, self.master, node, duals);
+        self.pricer.evaluate(&lens, self.master, node)
+    }
+
+    /// Takes columns in; whether one of them is new.
+    fn take_columns(&mut self, columns: Vec<Column>) -> bool {
+        columns.into_iter().fold(false, |new, column| self.master.add(column) | new)
     }
 
     /// Tells what is proven: of the node in hand this bound.

@@ -9,6 +9,7 @@ use good_lp::{
     Variable, variable,
 };
 
+use super::bound::Lens;
 use super::columns::Column;
 use super::node::{Node, Role, Stage};
 use super::problem::{NONE, Problem};
@@ -40,6 +41,40 @@ pub(super) struct Duals {
     pub rank: Vec<i64>,
 }
 
+impl Duals {
+    /// Between these and others: so many eighths of these.
+    pub fn towards(&self, others: &Self, eighths: i64) -> Self {
+        let one = |a: i64, b: i64| (a / 8) * eighths + (b / 8) * (8 - eighths);
+        let all = |a: &[i64], b: &[i64]| {
+            let at = |values: &[i64], place: usize| values.get(place).copied().unwrap_or(0);
+            (0..a.len().max(b.len())).map(|place| one(at(a, place), at(b, place))).collect()
+        };
+        let mut trip: BTreeMap<(usize, usize), i64> = BTreeMap::new();
+        for (key, value) in &self.trip {
+            *trip.entry(*key).or_default() += one(*value, 0);
+        }
+        for (key, value) in &others.trip {
+            *trip.entry(*key).or_default() += one(0, *value);
+        }
+        let mut idle: BTreeMap<usize, i64> = BTreeMap::new();
+        for (key, value) in &self.idle {
+            *idle.entry(*key).or_default() += one(*value, 0);
+        }
+        for (key, value) in &others.idle {
+            *idle.entry(*key).or_default() += one(0, *value);
+        }
+        Self {
+            item: all(&self.item, &others.item),
+            touch: all(&self.touch, &others.touch),
+            trip,
+            idle,
+            budget: one(self.budget, others.budget),
+            rank: all(&self.rank, &others.rank),
+            level: all(&self.level, &others.level),
+        }
+    }
+}
+
 /// A solution of the linear program.
 #[derive(Clone, Debug, Default)]
 pub(super) struct Relaxed {
@@ -59,6 +94,9 @@ pub(super) struct Relaxed {
 
 /// Values below this count as zero.
 pub(super) const SMALL: f64 = 1e-6;
+
+/// Programs of more columns than this are solved less finely.
+const LARGE: usize = 1_000;
 
 /// Passing the budget by its whole size costs so many fees.
 const OVERSPENT: f64 = 1000.0;
@@ -85,6 +123,31 @@ impl Master {
             self.columns.push(column);
         }
         new
+    }
+
+    /// Keeps of each span so many columns, the lightest, and those of the decks given.
+    pub fn keep_lightest(&mut self, lens: &Lens, most: usize, also: &[Column]) {
+        let mut kept = Vec::new();
+        for of_span in &self.by_span {
+            let mut order: Vec<(i64, usize)> =
+                of_span.iter().map(|index| (lens.column(&self.columns[*index]), *index)).collect();
+            order.sort_unstable();
+            kept.extend(order.into_iter().take(most).map(|(_, index)| index));
+        }
+        let mut columns: Vec<Option<Column>> =
+            std::mem::take(&mut self.columns).into_iter().map(Some).collect();
+        for of_span in &mut self.by_span {
+            of_span.clear();
+        }
+        self.known.clear();
+        for index in kept {
+            if let Some(column) = columns[index].take() {
+                self.add(column);
+            }
+        }
+        for column in also {
+            self.add(column.clone());
+        }
     }
 
     /// Solves the program of a stage under the decisions of a node. So that there always is a
@@ -490,6 +553,10 @@ impl<'a> Assembly<'a> {
         let (kinds, rows): (Vec<Row>, Vec<Constraint>) = self.rows().into_iter().unzip();
         let vars = std::mem::take(&mut self.vars);
         let mut model = vars.minimise(&self.objective).using(clarabel);
+        if self.used.len() > LARGE {
+            // The bound is exact whatever the duals are, and the next columns change them anyway.
+            model.settings().tol_gap_rel(1e-5).tol_gap_abs(1e-2).tol_feas(1e-6);
+        }
         let references: Vec<_> = rows.into_iter().map(|row| model.add_constraint(row)).collect();
         let mut solution = model.solve().ok()?;
         let value = |var: &Option<Variable>| var.map_or(0.0, |var| solution.value(var));

@@ -5,6 +5,8 @@
 //! made, and returns a [`Choice`] with a proven bound; `verify` recomputes it from the inputs.
 
 mod alternative;
+mod around;
+mod ascent;
 mod bound;
 mod branch;
 mod clock;
@@ -16,6 +18,7 @@ mod ledger;
 mod levels;
 mod master;
 mod node;
+mod part;
 mod problem;
 mod respond;
 mod service;
@@ -27,7 +30,7 @@ use crate::model::plan::Stop;
 use crate::quantity::Cents;
 
 pub use alternative::{cheapest_other, cheapest_others};
-pub use effort::{Effort, Progress};
+pub use effort::{Effort, Progress, Watch};
 pub use ledger::{Totals, totals};
 pub use site_by_site::site_by_site;
 pub use unserved::{WhyUnserved, explain_unserved};

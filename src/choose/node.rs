@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::columns::Column;
-use super::problem::{Cand, NONE, Problem};
+use super::problem::{Item, NONE, Problem};
 
 /// What a stage wants of a crossing.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -176,7 +176,7 @@ impl Node {
 
     /// The limit of a candidate in a span; open if nothing is decided.
     pub fn limit(&self, span: usize, cand: u32) -> Limit {
-        let limits = self.limits.get(&span).map_or(&[][..], Vec::as_slice);
+        let limits = self.limits(span);
         let place = limits.binary_search_by_key(&cand, |limit| limit.cand);
         place.map_or(Limit { cand, least: 0, most: u32::MAX }, |place| limits[place])
     }
@@ -190,24 +190,18 @@ impl Node {
         &mut limits[place]
     }
 
-    /// Most cars of a candidate that a deck of a span may hold.
-    pub fn most(&self, problem: &Problem, span: usize, index: usize, cand: &Cand) -> u32 {
-        let item = &problem.items[cand.item];
+    /// Cars that can be had, by item.
+    pub fn left(&self, problem: &Problem) -> Vec<u32> {
         let refused = |state: Option<&Option<bool>>| state == Some(&Some(false));
-        if refused(self.yards.get(item.yard)) || refused(self.lots.get(item.lot)) {
-            return 0;
-        }
-        item.quantity.min(self.limit(span, index as u32).most)
+        let closed =
+            |item: &Item| refused(self.yards.get(item.yard)) || refused(self.lots.get(item.lot));
+        let left = |item: &Item| if closed(item) { 0 } else { item.quantity };
+        problem.items.iter().map(left).collect()
     }
 
-    /// The candidates a deck of this span must hold.
-    pub fn need(&self, span: usize) -> Vec<(u32, u32)> {
-        let limits = self.limits.get(&span).map_or(&[][..], Vec::as_slice);
-        limits
-            .iter()
-            .filter(|limit| limit.least > 0)
-            .map(|limit| (limit.cand, limit.least))
-            .collect()
+    /// The limits of one span.
+    pub fn limits(&self, span: usize) -> &[Limit] {
+        self.limits.get(&span).map_or(&[][..], Vec::as_slice)
     }
 
     /// Whether the crossing may have this layout.

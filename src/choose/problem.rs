@@ -49,6 +49,8 @@ pub(super) struct Lot {
     pub cars: Vec<u32>,
     /// Whether it can be bought and has a car that fits somewhere.
     pub useful: bool,
+    /// Crossings that its cars fit at.
+    pub crossings: Vec<usize>,
 }
 
 /// A candidate of one span.
@@ -84,10 +86,29 @@ pub(super) struct Span {
     pub rule: DeckRule,
     /// By section, then in the order of the market.
     pub cands: Vec<Cand>,
-    /// Ranges of `cands` with one section.
-    pub sections: Vec<Range<usize>>,
-    /// The numbers of cars abreast that can make the width.
+    pub sections: Vec<Section>,
+}
+
+/// The candidates of one section.
+#[derive(Clone, Debug)]
+pub(super) struct Section {
+    /// Where they stand in [`Span::cands`].
+    pub cands: Range<usize>,
+    /// The numbers of them abreast that can make the width.
     pub counts: Vec<Count>,
+}
+
+impl Section {
+    fn new(cands: Range<usize>, widths: impl Iterator<Item = f64>, counts: &[Count]) -> Self {
+        let (least, most) = widths.fold((f64::INFINITY, f64::NEG_INFINITY), |(least, most), w| {
+            (least.min(w), most.max(w))
+        });
+        let can = |count: &&Count| {
+            let cars = count.cars as f64;
+            most * cars >= count.width.0 - WIDTH_ROOM && least * cars <= count.width.1 + WIDTH_ROOM
+        };
+        Self { cands, counts: counts.iter().filter(can).copied().collect() }
+    }
 }
 
 impl Span {
@@ -159,6 +180,7 @@ impl Problem {
                 yards: Vec::new(),
                 cars: Vec::new(),
                 useful: false,
+                crossings: Vec::new(),
             })
             .collect();
         for (index, item) in items.iter().enumerate() {
@@ -229,6 +251,9 @@ impl Problem {
             for cand in &span.cands {
                 if let Some(lot) = problem.lots.get_mut(problem.items[cand.item].lot) {
                     lot.useful = true;
+                    if lot.crossings.last() != Some(&span.crossing) {
+                        lot.crossings.push(span.crossing);
+                    }
                 }
             }
         }
@@ -271,14 +296,16 @@ impl Problem {
             ));
         }
         kept.sort_by_key(|(section, cand)| (*section, cand.item));
-        let mut sections: Vec<Range<usize>> = Vec::new();
+        let counts = counts(rule);
+        let mut sections: Vec<Section> = Vec::new();
         let mut start = 0;
         for chunk in kept.chunk_by(|a, b| a.0 == b.0) {
-            sections.push(start..start + chunk.len());
+            let widths = chunk.iter().map(|(_, cand)| cand.width);
+            sections.push(Section::new(start..start + chunk.len(), widths, &counts));
             start += chunk.len();
         }
         let cands: Vec<Cand> = kept.into_iter().map(|(_, cand)| cand).collect();
-        Span { layout, crossing, counts: counts(rule), rule: rule.clone(), cands, sections }
+        Span { layout, crossing, rule: rule.clone(), cands, sections }
     }
 
     /// Whether trips to this yard cost nothing and any number is sold, so that nothing hangs on it.

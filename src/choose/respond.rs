@@ -4,7 +4,7 @@
 use super::bound::HUGE;
 use super::columns::{Column, Finder, Weights, column};
 use super::ledger::{Ledger, Served};
-use super::problem::{Cand, Problem};
+use super::problem::Problem;
 
 /// Answers for one crossing at a time, with the memory it reuses.
 pub(super) struct Responder<'a> {
@@ -12,12 +12,14 @@ pub(super) struct Responder<'a> {
     finders: Vec<Finder>,
     charge: Vec<i64>,
     paid: Vec<i64>,
+    left: Vec<u32>,
+    nothing: Vec<i64>,
     /// Most decks tried in each span but the last of a layout.
     pub width: usize,
 }
 
 /// What a response has to keep to.
-#[derive(Default)]
+#[derive(Clone, Copy, Default)]
 pub(super) struct Terms<'a> {
     /// Per item what it is worth to others: added to its cost when comparing.
     pub bias: Option<&'a [i64]>,
@@ -25,20 +27,14 @@ pub(super) struct Terms<'a> {
     pub without_lot: Option<usize>,
     /// A lot that counts as bought.
     pub with_lot: Option<usize>,
+    /// Lots that count as bought, by lot.
+    pub with_lots: Option<&'a [bool]>,
     /// Decks that are no answer: the same layout with the same cars, on whichever of its spans.
     pub except: Option<&'a Served>,
     /// Compare what is paid now instead of net cost.
     pub paid: bool,
     /// Look only for answers that weigh less than this; none: for any.
     pub below: Option<i64>,
-}
-
-impl Terms<'_> {
-    /// Weight of one car.
-    fn car(&self, cand: &Cand) -> i64 {
-        let cost = if self.paid { cand.outlay } else { cand.net };
-        cost + self.bias.map_or(0, |bias| bias[cand.item])
-    }
 }
 
 /// The best answer so far.
@@ -54,6 +50,8 @@ impl<'a> Responder<'a> {
             finders: Vec::new(),
             charge: vec![0; problem.groups()],
             paid: vec![0; problem.groups()],
+            left: Vec::new(),
+            nothing: vec![0; problem.items.len()],
             width: 8,
         }
     }
@@ -95,13 +93,8 @@ impl<'a> Responder<'a> {
         let mut least = HUGE;
         let mut finder = std::mem::take(&mut self.finders[0]);
         let negative: i64 = self.problem.lots.iter().map(|lot| lot.net.min(0)).sum();
-        let weights = Weights {
-            car: &|cand| terms.car(cand),
-            joint: 1,
-            charge: &[],
-            most: &|_, cand| self.available(state, cand.item, terms),
-            need: &[],
-        };
+        self.set_left(state, terms);
+        let weights = Weights { charge: &[], ..self.weights(terms) };
         finder.search(self.problem, span, &weights, HUGE, |found| {
             least = found.weight;
             found.weight - 1
@@ -119,12 +112,28 @@ impl<'a> Responder<'a> {
         self.least(&empty, span, &Terms::default()) < HUGE / 2
     }
 
-    fn available(&self, state: &Ledger, item: usize, terms: &Terms) -> u32 {
-        let record = &self.problem.items[item];
-        if terms.without_lot == Some(record.lot) {
-            return 0;
+    fn weights<'b>(&'b self, terms: &Terms<'b>) -> Weights<'b> {
+        Weights {
+            net: i64::from(!terms.paid),
+            outlay: i64::from(terms.paid),
+            item: terms.bias.unwrap_or(&self.nothing),
+            charge: &self.charge,
+            reward: self.charge.iter().map(|charge| (*charge).min(0)).sum(),
+            left: &self.left,
+            limits: &[],
         }
-        record.quantity.saturating_sub(state.used[item])
+    }
+
+    fn set_left(&mut self, state: &Ledger, terms: &Terms) {
+        let left = |(item, used): (&super::problem::Item, &u32)| {
+            if terms.without_lot == Some(item.lot) {
+                0
+            } else {
+                item.quantity.saturating_sub(*used)
+            }
+        };
+        self.left.clear();
+        self.left.extend(self.problem.items.iter().zip(&state.used).map(left));
     }
 
     /// Decks one span of a layout after the other.
@@ -161,13 +170,8 @@ impl<'a> Responder<'a> {
             }
             Some(cars)
         });
-        let weights = Weights {
-            car: &|cand| terms.car(cand),
-            joint: 1,
-            charge: &self.charge,
-            most: &|_, cand| self.available(state, cand.item, terms),
-            need: &[],
-        };
+        self.set_left(state, terms);
+        let weights = self.weights(terms);
         finder.search(problem, span, &weights, limit, |found| {
             let full = |kept: &Vec<(i64, Vec<u32>, i64)>| {
                 if kept.len() < keep { limit } else { kept[keep - 1].0 - 1 }
@@ -226,7 +230,9 @@ impl<'a> Responder<'a> {
     /// Charges of lots and trips not yet paid for.
     fn set_charges(&mut self, state: &Ledger, terms: &Terms) {
         for (lot, record) in self.problem.lots.iter().enumerate() {
-            let paid = state.lots[lot] > 0 || terms.with_lot == Some(lot);
+            let paid = state.lots[lot] > 0
+                || terms.with_lot == Some(lot)
+                || terms.with_lots.is_some_and(|lots| lots[lot]);
             (self.charge[lot], self.paid[lot]) =
                 if paid { (0, 0) } else { (record.net, record.price) };
         }

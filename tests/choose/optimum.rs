@@ -36,7 +36,7 @@ fn price_levels_and_minimum_orders_are_used_to_the_full() {
         let choice = choose(&market, &Effort::default());
         assert_eq!(totals(&market, &choice).map(|t| t.net), Some(choice.net), "seed {seed}");
         assert_eq!(brute::key(&market, &choice), best, "seed {seed}");
-        assert!(choice.cheapest && choice.service && !choice.stopped_early, "seed {seed}");
+        assert!(choice.cheapest && choice.service && choice.stopped.is_none(), "seed {seed}");
         assert_eq!(choice.bound, choice.net, "seed {seed}");
         discounted += usize::from(choice.levels.iter().flatten().any(|level| *level > 0));
         with_spares += usize::from(!choice.spares.is_empty());

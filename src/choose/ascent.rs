@@ -1,0 +1,197 @@
+//! First multipliers without a linear program: a few dozen steps along the subgradient of the bound.
+//!
+//! Each step costs one search of all spans, far less than a linear program, and from the first on
+//! there is a bound. The decks found on the way are the ones the linear program starts with.
+
+use super::bound::{Evaluation, Lens, Pricer};
+use super::clock::Clock;
+use super::master::{Duals, Master};
+use super::node::{Node, Role, Stage};
+use super::problem::{NONE, Problem};
+
+/// Steps at most.
+const STEPS: usize = 120;
+/// After so many steps that gain nothing, the next ones are shorter.
+const PATIENCE: usize = 4;
+const SHORTER: f64 = 0.6;
+/// Share of the new direction in the next one; the rest is the old direction.
+const NEW: f64 = 0.6;
+
+/// Weight of the last step in the average over steps.
+const RECENT: f64 = 0.1;
+
+/// The multipliers reached, with the bound they give.
+pub(super) struct Ascent {
+    pub duals: Duals,
+    pub bound: i64,
+    /// How often each lot was bought of late, from 0 to 1.
+    pub lots: Vec<f64>,
+}
+
+/// A climb towards a value that some plan has.
+pub(super) struct Climb<'a> {
+    pub problem: &'a Problem,
+    pub stage: &'a Stage,
+    pub clock: &'a Clock<'a>,
+    /// Value of the best plan, and how many crossings it serves.
+    pub best: (i64, usize),
+    /// Where another climb ended.
+    pub from: Option<&'a Ascent>,
+}
+
+impl Climb<'_> {
+    /// Climbs, and takes the decks found into the columns. Multipliers are floating point here and
+    /// rounded before each evaluation, so every bound, of which `tell` hears, is exact.
+    pub fn run(
+        &self,
+        master: &mut Master,
+        pricer: &mut Pricer,
+        tell: &mut dyn FnMut(i64),
+    ) -> Ascent {
+        let Self { problem, stage, clock, best: (target, served), from } = *self;
+        let node = Node::root(problem);
+        let mut duals = match from {
+            Some(from) => from.duals.clone(),
+            None => start(problem, stage, master, target, served),
+        };
+        let mut best =
+            Ascent { duals: duals.clone(), bound: i64::MIN, lots: vec![0.0; problem.lots.len()] };
+        let mut lots = from.map_or_else(|| vec![0.0; problem.lots.len()], |from| from.lots.clone());
+
+        let mut item: Vec<f64> = duals.item.iter().map(|dual| *dual as f64).collect();
+        let mut rank: Vec<f64> = duals.rank.iter().map(|dual| *dual as f64).collect();
+        let mut along_item = vec![0.0; item.len()];
+        let mut along_rank = vec![0.0; rank.len()];
+        let (mut length, mut idle) = (1.0, 0);
+        let target = target.saturating_mul(stage.scale) as f64;
+        for step in 0..STEPS {
+            if clock.up() {
+                break;
+            }
+            round(&item, &mut duals.item);
+            round(&rank, &mut duals.rank);
+            let lens = Lens::new(problem, stage, master, &node, &duals);
+            let found = pricer.evaluate(&lens, master, &node);
+            let slope = Slope::of(problem, stage, &duals, &found);
+            for column in found.fresh {
+                master.add(column);
+            }
+            for (share, bought) in lots.iter_mut().zip(&slope.bought) {
+                *share += (f64::from(u8::from(*bought)) - *share) * RECENT;
+            }
+            if found.bound > best.bound {
+                idle = 0;
+                best = Ascent { duals: duals.clone(), bound: found.bound, lots: Vec::new() };
+                tell(found.bound);
+            } else {
+                idle += 1;
+            }
+            if idle == PATIENCE {
+                (length, idle) = (length * SHORTER, 0);
+                item.iter_mut().zip(&best.duals.item).for_each(|(to, from)| *to = *from as f64);
+                rank.iter_mut().zip(&best.duals.rank).for_each(|(to, from)| *to = *from as f64);
+            }
+            let new = if step == 0 { 1.0 } else { NEW };
+            let mix = |along: &mut Vec<f64>, slope: &[f64]| {
+                along.iter_mut().zip(slope).for_each(|(a, s)| *a = new * s + (1.0 - new) * *a);
+            };
+            mix(&mut along_item, &slope.item);
+            mix(&mut along_rank, &slope.rank);
+            let square: f64 = along_item.iter().chain(&along_rank).map(|a| a * a).sum();
+            if square == 0.0 {
+                break;
+            }
+            let stride = length * (target - found.bound as f64).max(0.0) / square;
+            let walk = |to: &mut Vec<f64>, along: &[f64]| {
+                to.iter_mut().zip(along).for_each(|(t, a)| *t = (*t + stride * a).max(0.0));
+            };
+            walk(&mut item, &along_item);
+            walk(&mut rank, &along_rank);
+        }
+        Ascent { lots, ..best }
+    }
+}
+
+/// A car of a lot weighs its share of the lot at first; a crossing that may stay unserved, what the
+/// others cost on average.
+fn start(problem: &Problem, stage: &Stage, master: &Master, value: i64, served: usize) -> Duals {
+    let mut duals = Duals {
+        item: vec![0; problem.items.len()],
+        touch: vec![0; master.touches.len()],
+        rank: vec![0; problem.ranks.len()],
+        level: vec![0; problem.levels.len()],
+        ..Duals::default()
+    };
+    for lot in &problem.lots {
+        let cars: i64 = lot.items.iter().map(|item| i64::from(problem.items[*item].quantity)).sum();
+        for &item in &lot.items {
+            duals.item[item] = stage.per_cent() * lot.net.max(0) / cars.max(1);
+        }
+    }
+    let each = value.max(0) / served.max(1) as i64;
+    for (rank, allowed) in stage.allowed.iter().enumerate() {
+        if allowed.is_some_and(|allowed| allowed > 0) {
+            duals.rank[rank] = each.saturating_mul(stage.scale);
+        }
+    }
+    duals
+}
+
+fn round(from: &[f64], to: &mut [i64]) {
+    to.iter_mut().zip(from).for_each(|(to, from)| *to = from.round().clamp(0.0, 1e16) as i64);
+}
+
+/// By how much each row is broken where the bound is taken.
+struct Slope {
+    /// Lots bought there.
+    bought: Vec<bool>,
+    item: Vec<f64>,
+    rank: Vec<f64>,
+}
+
+impl Slope {
+    fn of(problem: &Problem, stage: &Stage, duals: &Duals, found: &Evaluation) -> Self {
+        let mut item = vec![0.0; problem.items.len()];
+        for column in found.decks.iter().flatten() {
+            for (number, count) in column.items(problem) {
+                item[number] += f64::from(count);
+            }
+        }
+        for (number, terms) in problem.items.iter().enumerate() {
+            if terms.lot == NONE {
+                item[number] -= f64::from(terms.quantity);
+            }
+        }
+        let mut bought = vec![false; problem.lots.len()];
+        for (number, lot) in problem.lots.iter().enumerate().filter(|(_, lot)| lot.useful) {
+            let share = |item: &usize| duals.item[*item] * i64::from(problem.items[*item].quantity);
+            let shares: i64 = lot.items.iter().map(share).sum();
+            bought[number] = stage.per_cent() * lot.net < shares;
+            if bought[number] {
+                for &number in &lot.items {
+                    item[number] -= f64::from(problem.items[number].quantity);
+                }
+            }
+        }
+        let mut rank = vec![0.0; problem.ranks.len()];
+        for (crossing, decks) in found.decks.iter().enumerate() {
+            if decks.is_empty() && stage.role(problem, crossing) == Role::Shared {
+                rank[problem.crossings[crossing].rank] += 1.0;
+            }
+        }
+        for (rank, allowed) in rank.iter_mut().zip(&stage.allowed) {
+            *rank -= allowed.unwrap_or(0) as f64;
+        }
+        // A multiplier at zero does not fall.
+        let held = |slope: &mut [f64], duals: &[i64]| {
+            slope
+                .iter_mut()
+                .zip(duals)
+                .filter(|(s, d)| **s < 0.0 && **d == 0)
+                .for_each(|(s, _)| *s = 0.0);
+        };
+        held(&mut item, &duals.item);
+        held(&mut rank, &duals.rank);
+        Self { bought, item, rank }
+    }
+}

@@ -1,0 +1,54 @@
+//! Markets too large for a brute force: what the means against size give must hold like the rest.
+
+use std::cell::Cell;
+use std::ops::ControlFlow;
+
+use spanyard::choose::{Choice, Effort, Market, Progress, choose, totals};
+use spanyard::quantity::Percent;
+
+use crate::market;
+
+/// The choice when the watch ends the search at its so many-th call.
+fn ended(market: &Market, calls: usize) -> Choice {
+    let left = Cell::new(calls);
+    let watch = |_: &Progress| {
+        left.set(left.get().saturating_sub(1));
+        if left.get() == 0 { ControlFlow::Break(()) } else { ControlFlow::Continue(()) }
+    };
+    choose(market, &Effort { watch: Some(&watch), ..Effort::default() })
+}
+
+fn valid(market: &Market, choice: &Choice) {
+    assert_eq!(totals(market, choice).map(|totals| totals.net), Some(choice.net));
+    assert!(choice.bound <= choice.net);
+}
+
+#[test]
+fn wherever_the_search_ends_its_bound_is_below_the_proven_cost_and_its_plan_valid() {
+    let market = market::county(24, 160, 2);
+    let proven = choose(&market, &Effort::default());
+    valid(&market, &proven);
+    assert!(proven.cheapest && proven.service);
+    let mut bounds = Vec::new();
+    for calls in [60, 100, 200, 300, 400, 600, 800] {
+        let choice = ended(&market, calls);
+        valid(&market, &choice);
+        let served = |choice: &Choice| choice.crossings.iter().flatten().count();
+        if served(&choice) == served(&proven) {
+            assert!(choice.bound <= proven.net, "{calls}: {} > {}", choice.bound, proven.net);
+            assert!(choice.net >= proven.net, "{calls}");
+            bounds.push(choice.bound);
+        }
+    }
+    bounds.dedup();
+    assert!(bounds.len() > 2, "the ends differ: {bounds:?}");
+}
+
+#[test]
+fn a_large_market_gives_the_same_choice_each_time() {
+    let market = market::county(40, 400, 3);
+    let effort = Effort { gap: Some(Percent(0.5)), ..Effort::default() };
+    let choice = choose(&market, &effort);
+    valid(&market, &choice);
+    assert_eq!(choose(&market, &effort), choice);
+}
