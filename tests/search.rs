@@ -60,7 +60,7 @@ fn reader(mut from: impl Read + Send + 'static) -> JoinHandle<String> {
 
 #[test]
 fn ctrl_c_ends_a_hard_search_with_the_best_plan_so_far() {
-    let folder = Folder::new("interrupt", 60, 600);
+    let folder = Folder::new("interrupt", 40, 250);
     let mut child = folder.plan(&["--progress", "--format", "json"]);
     let stdout = reader(child.stdout.take().unwrap());
     let mut said = BufReader::new(child.stderr.take().unwrap());

@@ -25,7 +25,7 @@ fn valid(market: &Market, choice: &Choice) {
 
 #[test]
 fn wherever_the_search_ends_its_bound_is_below_the_proven_cost_and_its_plan_valid() {
-    let market = market::county(24, 160, 2);
+    let market = market::county(18, 110, 2);
     let proven = choose(&market, &Effort::default());
     valid(&market, &proven);
     assert!(proven.cheapest && proven.service);
@@ -46,7 +46,7 @@ fn wherever_the_search_ends_its_bound_is_below_the_proven_cost_and_its_plan_vali
 
 #[test]
 fn a_large_market_gives_the_same_choice_each_time() {
-    let market = market::county(40, 400, 3);
+    let market = market::county(30, 250, 3);
     let effort = Effort { gap: Some(Percent(0.5)), ..Effort::default() };
     let choice = choose(&market, &effort);
     valid(&market, &choice);

@@ -7,6 +7,8 @@ mod large;
 #[path = "../common/market.rs"]
 mod market;
 mod metamorphic;
+#[path = "../common/direct.rs"]
+mod model;
 mod optimum;
 mod stopped;
 mod unserved;
