@@ -20,6 +20,9 @@ use std::time::{Duration, Instant};
 
 use spanyard::choose::{Effort, Market, Progress, choose};
 
+/// Seconds for each solve of the direct model.
+const DIRECT_LIMIT: f64 = 60.0;
+
 /// Gaps in per cent whose times are told.
 const NEAR: [f64; 2] = [0.5, 0.25];
 
@@ -65,7 +68,9 @@ fn row(market: &Market, limit: Duration) -> String {
     let gap = 100.0 * (choice.net.0 - choice.bound.0) as f64 / choice.bound.0.max(1) as f64;
     let proven = choice.cheapest && choice.service;
     let near = near.get().map(|time| match time {
-        _ if proven && time.is_none() => format!("{time:.2} ({used:.2})", time = start.elapsed().as_secs_f64()),
+        _ if proven && time.is_none() => {
+            format!("{time:.2} ({used:.2})", time = start.elapsed().as_secs_f64())
+        }
         Some((time, used)) => format!("{time:.2} ({used:.2})"),
         None => "not".to_owned(),
     });
@@ -82,8 +87,11 @@ fn row(market: &Market, limit: Duration) -> String {
 
 fn direct_time(market: &Market) -> String {
     let start = Instant::now();
-    match direct::best(market) {
-        Ok((_, net)) => format!("{:.1} s, ${:.0}", start.elapsed().as_secs_f64(), net as f64 / 100.0),
+    match direct::best(market, Some(DIRECT_LIMIT)) {
+        Ok(None) => format!("not in {DIRECT_LIMIT} s a solve"),
+        Ok(Some((_, net))) => {
+            format!("{:.1} s, ${:.0}", start.elapsed().as_secs_f64(), net as f64 / 100.0)
+        }
         Err(error) => format!("{error}"),
     }
 }

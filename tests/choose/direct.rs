@@ -10,7 +10,8 @@ fn a_car_by_car_model_in_a_general_solver_finds_the_same_best_plan() {
     for seed in 0..60 {
         let market = market::small(seed);
         let choice = choose(&market, &Effort::default());
-        let found = best(&market).unwrap_or_else(|error| panic!("seed {seed}: {error}"));
+        let found = best(&market, None).unwrap_or_else(|error| panic!("seed {seed}: {error}"));
+        let found = found.expect("without a limit it ends");
         assert_eq!(brute::key(&market, &choice), found, "seed {seed}");
     }
 }
@@ -20,7 +21,7 @@ fn the_direct_model_agrees_on_markets_of_the_jobs_shape() {
     for (crossings, cars, seed) in [(3, 18, 1), (4, 20, 2), (3, 24, 3)] {
         let market = market::county(crossings, cars, seed);
         let choice = choose(&market, &Effort::default());
-        let (unserved, net) = best(&market).unwrap();
+        let (unserved, net) = best(&market, None).unwrap().unwrap();
         let (ours, cost) = brute::key(&market, &choice);
         assert_eq!(ours, unserved, "{crossings} x {cars}");
         // The solver's own tolerance on sums of hundred thousands of cents.

@@ -3,8 +3,8 @@
 
 use good_lp::solvers::microlp::microlp;
 use good_lp::{
-    Expression, ProblemVariables, ResolutionError, Solution, SolverModel, Variable, constraint,
-    variable, variables,
+    Expression, ProblemVariables, ResolutionError, Solution, SolutionStatus, SolverModel, Variable,
+    WithTimeLimit, constraint, variable, variables,
 };
 use spanyard::choose::{Market, SpanDemand};
 
@@ -157,8 +157,12 @@ fn one_span(
     cars + total(joints)
 }
 
-/// Most served by priority, then least net cost: one solve per rank and one for the cost.
-pub fn best(market: &Market) -> Result<(Vec<usize>, i64), ResolutionError> {
+/// Most served by priority, then least net cost: one solve per rank and one for the cost. None
+/// where a solve does not end within the seconds given.
+pub fn best(
+    market: &Market,
+    seconds: Option<f64>,
+) -> Result<Option<(Vec<usize>, i64)>, ResolutionError> {
     let mut ranks: Vec<u8> = market.crossings.iter().map(|c| c.priority).collect();
     ranks.sort_unstable();
     ranks.dedup();
@@ -182,14 +186,20 @@ pub fn best(market: &Market) -> Result<(Vec<usize>, i64), ResolutionError> {
         for (count, least) in counts.iter().zip(&kept) {
             problem = problem.with(constraint!(count.clone() >= *least));
         }
+        if let Some(seconds) = seconds {
+            problem = problem.with_time_limit(seconds);
+        }
         let solution = problem.solve()?;
+        if solution.status() == SolutionStatus::TimeLimit {
+            return Ok(None);
+        }
         match goal {
             Some(count) => kept.push(solution.eval(count).round()),
             None => {
                 let unserved = ranks.iter().zip(&kept).map(|(rank, kept)| {
                     market.crossings.iter().filter(|c| c.priority == *rank).count() - *kept as usize
                 });
-                return Ok((unserved.collect(), solution.eval(net).round() as i64));
+                return Ok(Some((unserved.collect(), solution.eval(net).round() as i64)));
             }
         }
     }
