@@ -14,8 +14,10 @@ const STEPS: usize = 120;
 /// After so many steps that gain nothing, the next ones are shorter.
 const PATIENCE: usize = 4;
 const SHORTER: f64 = 0.6;
+/// A step that gains makes the next one longer.
+const LONGER: f64 = 1.1;
 /// Share of the new direction in the next one; the rest is the old direction.
-const NEW: f64 = 0.6;
+const NEW: f64 = 0.3;
 
 /// Weight of the last step in the average over steps.
 const RECENT: f64 = 0.1;
@@ -64,7 +66,9 @@ impl Climb<'_> {
         let mut along_rank = vec![0.0; rank.len()];
         let (mut length, mut idle) = (1.0, 0);
         let target = target.saturating_mul(stage.scale) as f64;
-        for step in 0..STEPS {
+        // A second climb starts high, where the way is longer.
+        let longer = if from.is_some() { 2 } else { 1 };
+        for step in 0..longer * STEPS {
             if clock.up() {
                 break;
             }
@@ -81,6 +85,7 @@ impl Climb<'_> {
             }
             if found.bound > best.bound {
                 idle = 0;
+                length *= LONGER;
                 best = Ascent { duals: duals.clone(), bound: found.bound, lots: Vec::new() };
                 tell(found.bound);
             } else {
@@ -88,8 +93,6 @@ impl Climb<'_> {
             }
             if idle == PATIENCE {
                 (length, idle) = (length * SHORTER, 0);
-                item.iter_mut().zip(&best.duals.item).for_each(|(to, from)| *to = *from as f64);
-                rank.iter_mut().zip(&best.duals.rank).for_each(|(to, from)| *to = *from as f64);
             }
             let new = if step == 0 { 1.0 } else { NEW };
             let mix = |along: &mut Vec<f64>, slope: &[f64]| {
@@ -101,12 +104,9 @@ impl Climb<'_> {
             if square == 0.0 {
                 break;
             }
-            let stride = length * (target - found.bound as f64).max(0.0) / square;
-            let walk = |to: &mut Vec<f64>, along: &[f64]| {
-                to.iter_mut().zip(along).for_each(|(t, a)| *t = (*t + stride * a).max(0.0));
-            };
-            walk(&mut item, &along_item);
-            walk(&mut rank, &along_rank);
+            let stride = length * (target - best.bound as f64).max(0.0) / square;
+            walk(&mut item, &best.duals.item, &along_item, stride);
+            walk(&mut rank, &best.duals.rank, &along_rank, stride);
         }
         Ascent { lots, ..best }
     }
@@ -139,6 +139,13 @@ fn start(problem: &Problem, stage: &Stage, master: &Master, value: i64, served: 
 
 fn round(from: &[f64], to: &mut [i64]) {
     to.iter_mut().zip(from).for_each(|(to, from)| *to = from.round().clamp(0.0, 1e16) as i64);
+}
+
+/// From the best multipliers along a direction.
+fn walk(to: &mut [f64], from: &[i64], along: &[f64], stride: f64) {
+    for ((to, from), along) in to.iter_mut().zip(from).zip(along) {
+        *to = (*from as f64 + stride * along).max(0.0);
+    }
 }
 
 /// By how much each row is broken where the bound is taken.

@@ -2,7 +2,7 @@
 
 use std::cell::Cell;
 use std::ops::ControlFlow;
-use std::time::Instant;
+use std::time::{Duration, Instant};
 
 use super::effort::{Effort, Progress};
 use crate::model::plan::Stop;
@@ -39,6 +39,11 @@ impl<'a> Clock<'a> {
     /// When the time is up.
     pub fn deadline(&self) -> Option<Instant> {
         self.deadline
+    }
+
+    /// Time left, if there is a limit.
+    pub fn left(&self) -> Option<Duration> {
+        self.deadline.map(|deadline| deadline.saturating_duration_since(Instant::now()))
     }
 
     /// Whether the search is to end. Tells the watch what has been reached.

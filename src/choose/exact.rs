@@ -30,6 +30,9 @@ const SOME: f64 = 1e-3;
 /// … or, in the end, this one.
 const LITTLE: f64 = 1e-5;
 
+/// A linear program of more columns takes longer than many searches around the plan.
+const TOO_LARGE: usize = 4_000;
+
 /// Eighths of the best multipliers in those tried next.
 const NEAR: i64 = 5;
 
@@ -149,14 +152,16 @@ impl<'a> Tree<'a> {
         Outcome { plan: self.plan, value: self.value, bound }
     }
 
-    /// A first bound, good plans, and the columns for the first linear program.
+    /// A first bound, good plans, and the columns for the first linear program. Before one that is
+    /// large, plans are made as good as they get without it.
     fn ascend(&mut self) -> i64 {
         let first = self.climb(None);
         self.follow(&first);
         self.look_around(&first.duals, first.bound, SOME);
         let second = self.climb(Some(&first));
         self.follow(&second);
-        self.look_around(&second.duals, second.bound, SOME);
+        let large = self.master.columns.len() > TOO_LARGE;
+        self.look_around(&second.duals, second.bound, if large { LITTLE } else { SOME });
         let bound = second.bound;
         self.centre = Some((second.duals, bound));
         bound
@@ -238,7 +243,7 @@ impl<'a> Tree<'a> {
             if self.clock.up() {
                 return Fate::Left(bound);
             }
-            let relaxed = self.master.solve(self.problem, self.stage, node, fee);
+            let relaxed = self.master.solve(self.problem, self.stage, node, fee, self.clock.left());
             let duals = relaxed.as_ref().map_or_else(|| self.no_duals(), |r| r.duals.clone());
             let (mut new, mut gain) = (false, 0);
             if let Some((centre, best)) = self.centre.take() {

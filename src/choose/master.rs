@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 use std::collections::HashSet;
+use std::time::Duration;
 
 use good_lp::solvers::clarabel::clarabel;
 use good_lp::{
@@ -160,8 +161,9 @@ impl Master {
         stage: &Stage,
         node: &Node,
         fee: f64,
+        within: Option<Duration>,
     ) -> Option<Relaxed> {
-        Assembly::new(self, problem, stage, node, fee).solve()
+        Assembly::new(self, problem, stage, node, fee).solve(within)
     }
 }
 
@@ -546,13 +548,16 @@ impl<'a> Assembly<'a> {
         }
     }
 
-    fn solve(mut self) -> Option<Relaxed> {
+    fn solve(mut self, within: Option<Duration>) -> Option<Relaxed> {
         if self.vars.is_empty() {
             return None;
         }
         let (kinds, rows): (Vec<Row>, Vec<Constraint>) = self.rows().into_iter().unzip();
         let vars = std::mem::take(&mut self.vars);
         let mut model = vars.minimise(&self.objective).using(clarabel);
+        if let Some(within) = within {
+            model.settings().time_limit(within.as_secs_f64());
+        }
         if self.used.len() > LARGE {
             // The bound is exact whatever the duals are, and the next columns change them anyway.
             model.settings().tol_gap_rel(1e-5).tol_gap_abs(1e-2).tol_feas(1e-6);

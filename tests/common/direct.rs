@@ -190,7 +190,7 @@ pub fn best(
             problem = problem.with_time_limit(seconds);
         }
         let solution = problem.solve()?;
-        if solution.status() == SolutionStatus::TimeLimit {
+        if matches!(solution.status(), SolutionStatus::TimeLimit) {
             return Ok(None);
         }
         match goal {
