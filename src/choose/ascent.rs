@@ -5,7 +5,7 @@
 
 use super::bound::{Evaluation, Lens, Pricer};
 use super::clock::Clock;
-use super::master::{Duals, Master};
+use super::master::{Duals, Master, Touch};
 use super::node::{Node, Role, Stage};
 use super::problem::{NONE, Problem};
 
@@ -19,6 +19,9 @@ const LONGER: f64 = 1.1;
 /// Share of the new direction in the next one; the rest is the old direction.
 const NEW: f64 = 0.3;
 
+/// A row that touched its group less often than this is left to the linear program.
+const SELDOM: f64 = 0.1;
+
 /// Weight of the last step in the average over steps.
 const RECENT: f64 = 0.1;
 
@@ -28,6 +31,8 @@ pub(super) struct Ascent {
     pub bound: i64,
     /// How often each lot was bought of late, from 0 to 1.
     pub lots: Vec<f64>,
+    /// How often each touch row's decks touched its group of late, from 0 to 1.
+    pub touched: Vec<f64>,
 }
 
 /// A climb towards a value that some plan has.
@@ -52,12 +57,24 @@ impl Climb<'_> {
     ) -> Ascent {
         let Self { problem, stage, clock, best: (target, served), from } = *self;
         let node = Node::root(problem);
+        if from.is_none() && master.touches.is_empty() {
+            master.touches = trips(problem, stage);
+        }
+        let mut touched = match from {
+            Some(from) => from.touched.clone(),
+            None => vec![1.0; master.touches.len()],
+        };
         let mut duals = match from {
             Some(from) => from.duals.clone(),
             None => start(problem, stage, master, target, served),
         };
-        let mut best =
-            Ascent { duals: duals.clone(), bound: i64::MIN, lots: vec![0.0; problem.lots.len()] };
+        let reached = |duals: &Duals, bound: i64| Ascent {
+            duals: duals.clone(),
+            bound,
+            lots: Vec::new(),
+            touched: Vec::new(),
+        };
+        let mut best = reached(&duals, i64::MIN);
         let mut lots = from.map_or_else(|| vec![0.0; problem.lots.len()], |from| from.lots.clone());
 
         let mut item: Vec<f64> = duals.item.iter().map(|dual| *dual as f64).collect();
@@ -74,19 +91,24 @@ impl Climb<'_> {
             }
             round(&item, &mut duals.item);
             round(&rank, &mut duals.rank);
+            spread(problem, stage, master, &touched, &mut duals.touch);
             let lens = Lens::new(problem, stage, master, &node, &duals);
             let found = pricer.evaluate(&lens, master, &node);
             let slope = Slope::of(problem, stage, &duals, &found);
+            for (share, bought) in lots.iter_mut().zip(&slope.bought) {
+                recent(share, *bought);
+            }
+            for (share, row) in touched.iter_mut().zip(&master.touches) {
+                let touch = |span: &usize| touches(problem, &found, *span, row.group);
+                recent(share, row.spans.iter().any(touch));
+            }
             for column in found.fresh {
                 master.add(column);
-            }
-            for (share, bought) in lots.iter_mut().zip(&slope.bought) {
-                *share += (f64::from(u8::from(*bought)) - *share) * RECENT;
             }
             if found.bound > best.bound {
                 idle = 0;
                 length *= LONGER;
-                best = Ascent { duals: duals.clone(), bound: found.bound, lots: Vec::new() };
+                best = reached(&duals, found.bound);
                 tell(found.bound);
             } else {
                 idle += 1;
@@ -108,7 +130,11 @@ impl Climb<'_> {
             walk(&mut item, &best.duals.item, &along_item, stride);
             walk(&mut rank, &best.duals.rank, &along_rank, stride);
         }
-        Ascent { lots, ..best }
+        let kept: Vec<bool> = touched.iter().map(|share| *share >= SELDOM).collect();
+        keep(&mut master.touches, &kept);
+        keep(&mut touched, &kept);
+        keep(&mut best.duals.touch, &kept);
+        Ascent { lots, touched, ..best }
     }
 }
 
@@ -145,6 +171,62 @@ fn round(from: &[f64], to: &mut [i64]) {
 fn walk(to: &mut [f64], from: &[i64], along: &[f64], stride: f64) {
     for ((to, from), along) in to.iter_mut().zip(from).zip(along) {
         *to = (*from as f64 + stride * along).max(0.0);
+    }
+}
+
+/// One average with one more value.
+fn recent(share: &mut f64, value: bool) {
+    *share += (f64::from(u8::from(value)) - *share) * RECENT;
+}
+
+fn keep<T>(all: &mut Vec<T>, kept: &[bool]) {
+    let mut kept = kept.iter();
+    all.retain(|_| kept.next().copied().unwrap_or(true));
+}
+
+/// A touch row for every crossing and yard that costs a trip: of each layout the first span that has
+/// cars of the yard.
+fn trips(problem: &Problem, stage: &Stage) -> Vec<Touch> {
+    let mut rows: Vec<Touch> = Vec::new();
+    for (crossing, record) in problem.crossings.iter().enumerate() {
+        if stage.role(problem, crossing) == Role::Absent {
+            continue;
+        }
+        for yard in (0..problem.trips.len()).filter(|yard| problem.trips[*yard] > 0) {
+            let stands = |span: &usize| {
+                let cands = &problem.spans[*span].cands;
+                cands.iter().any(|cand| problem.items[cand.item].yard == yard)
+            };
+            let first = |layout: usize| problem.layouts[layout].spans.clone().find(stands);
+            let spans: Vec<usize> = record.layouts.clone().filter_map(first).collect();
+            if !spans.is_empty() {
+                rows.push(Touch { group: problem.lots.len() + yard, spans });
+            }
+        }
+    }
+    rows
+}
+
+/// Whether the deck that the bound takes for a span touches a group.
+fn touches(problem: &Problem, found: &Evaluation, span: usize, group: usize) -> bool {
+    let decks = &found.decks[problem.spans[span].crossing];
+    decks.iter().any(|deck| deck.span == span && deck.groups.contains(&group))
+}
+
+/// Spreads the cost of each trip over the rows of its yard, by how often they touched it: who uses a
+/// yard in any case bears it.
+fn spread(problem: &Problem, stage: &Stage, master: &Master, touched: &[f64], duals: &mut [i64]) {
+    let lots = problem.lots.len();
+    let mut sums = vec![0.0; problem.trips.len()];
+    for (row, share) in master.touches.iter().zip(touched) {
+        if let Some(yard) = row.group.checked_sub(lots) {
+            sums[yard] += share;
+        }
+    }
+    for ((row, share), dual) in master.touches.iter().zip(touched).zip(duals) {
+        let Some(yard) = row.group.checked_sub(lots) else { continue };
+        let trip = (stage.per_cent() * problem.trips[yard]) as f64;
+        *dual = if sums[yard] > 0.0 { (trip * share / sums[yard]).floor() as i64 } else { 0 };
     }
 }
 

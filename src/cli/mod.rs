@@ -28,8 +28,9 @@ use clap::{Parser, Subcommand, ValueEnum};
                   which cars to buy, for which crossing, in which order side by side, at what cost, \
                   and why. Begin with `spanyard demo DIR`.",
     after_help = "Exit codes: 0 done, every crossing served; 1 done, but the answer is no or not \
-                  all; 2 usage or input problem; 3 stopped at the time limit, the plan is valid but \
-                  not proven; 4 the plan failed its verification and is not printed.",
+                  all; 2 usage or input problem; 3 stopped at the time limit or by \
+                  Ctrl-C, the plan is valid but not proven; 4 the plan failed its verification and \
+                  is not printed.",
     max_term_width = 100
 )]
 pub struct Cli {
