@@ -86,7 +86,8 @@ impl Climb<'_> {
         // A second climb starts high, where the way is longer.
         let longer = if from.is_some() { 2 } else { 1 };
         for step in 0..longer * STEPS {
-            if clock.up() {
+            // The first step is always made: without it there would be no bound at all.
+            if clock.up() && (step > 0 || from.is_some()) {
                 break;
             }
             round(&item, &mut duals.item);

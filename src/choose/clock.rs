@@ -14,6 +14,8 @@ pub(super) struct Clock<'a> {
     effort: Effort<'a>,
     start: Instant,
     deadline: Option<Instant>,
+    /// When the stage in hand is to end, if before.
+    stage: Cell<Option<Instant>>,
     progress: Cell<Progress>,
     stop: Cell<Option<Stop>>,
 }
@@ -26,6 +28,7 @@ impl<'a> Clock<'a> {
             effort: *effort,
             start,
             deadline: effort.time_limit.and_then(|limit| start.checked_add(limit)),
+            stage: Cell::new(None),
             progress: Cell::default(),
             stop: Cell::new(None),
         }
@@ -36,14 +39,21 @@ impl<'a> Clock<'a> {
         Self { deadline, ..Self::new(&Effort::default()) }
     }
 
-    /// When the time is up.
+    /// When the time is up, for the stage in hand or for all.
     pub fn deadline(&self) -> Option<Instant> {
-        self.deadline
+        self.stage.get().or(self.deadline)
     }
 
     /// Time left, if there is a limit.
     pub fn left(&self) -> Option<Duration> {
-        self.deadline.map(|deadline| deadline.saturating_duration_since(Instant::now()))
+        self.deadline().map(|deadline| deadline.saturating_duration_since(Instant::now()))
+    }
+
+    /// Gives the next stage one in so many parts of the time left; one: all of it.
+    pub fn grant(&self, one_in: u32) {
+        self.stage.set(None);
+        let stage = self.left().map(|left| Instant::now() + left / one_in);
+        self.stage.set(stage.filter(|_| one_in > 1));
     }
 
     /// Whether the search is to end. Tells the watch what has been reached.
@@ -59,7 +69,7 @@ impl<'a> Clock<'a> {
                 self.stop.set(Some(Stop::Interrupt));
             }
         }
-        self.stop.get().is_some()
+        self.stop.get().is_some() || self.stage.get().is_some_and(|stage| Instant::now() >= stage)
     }
 
     /// The best plan so far is this.

@@ -155,7 +155,8 @@ pub struct Choice {
 #[must_use]
 pub fn choose(market: &Market, effort: &Effort) -> Choice {
     let clock = clock::Clock::new(effort);
-    let problem = problem::Problem::new(market);
+    let mut problem = problem::Problem::new(market);
+    service::close_hopeless(&mut problem);
     let result = service::solve(&problem, &clock);
     let mut choice = result.plan.into_choice(&problem, market);
     choice.bound = Cents(result.bound);

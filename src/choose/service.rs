@@ -7,6 +7,7 @@ use super::ledger::Plan;
 use super::master::Master;
 use super::node::{Role, Stage};
 use super::problem::Problem;
+use super::respond::Responder;
 use crate::model::plan::Stop;
 
 /// The end of all searches.
@@ -39,6 +40,24 @@ fn start(problem: &Problem, clock: &Clock) -> Plan {
     best
 }
 
+/// Of the time left, one in so many parts goes to the question of how many of a rank can be served.
+const SERVICE: u32 = 4;
+
+/// Closes the crossings that have no deck at all on some span of each layout, so that no search need
+/// prove it.
+pub(super) fn close_hopeless(problem: &mut Problem) {
+    let mut responder = Responder::new(problem);
+    let hopeless: Vec<usize> = (0..problem.crossings.len())
+        .filter(|crossing| {
+            let mut layouts = problem.crossings[*crossing].layouts.clone();
+            !layouts.any(|l| problem.layouts[l].spans.clone().all(|s| responder.has_deck(s)))
+        })
+        .collect();
+    for crossing in hopeless {
+        problem.crossings[crossing].layouts = 0..0;
+    }
+}
+
 /// Solves the problem.
 pub(super) fn solve(problem: &Problem, clock: &Clock) -> Result {
     let mut best = start(problem, clock);
@@ -52,7 +71,9 @@ pub(super) fn solve(problem: &Problem, clock: &Clock) -> Result {
         let stage = Stage::serve(problem, rank, &unserved[..rank]);
         let trimmed = best.trimmed(problem, &stage);
         let value = unserved[rank] as i64;
+        clock.grant(SERVICE);
         let outcome = Tree::new(problem, &stage, &mut master, clock, trimmed, value).run();
+        clock.grant(1);
         if outcome.value < value {
             let mut plan = outcome.plan;
             let order: Vec<usize> = orders(problem)
@@ -78,6 +99,7 @@ pub(super) fn solve(problem: &Problem, clock: &Clock) -> Result {
         bound: outcome.bound,
         service,
         cheapest,
-        stopped: clock.stopped().filter(|_| !(service && cheapest)),
+        // A stage that its own share of the time stopped was stopped by the limit as well.
+        stopped: (!(service && cheapest)).then(|| clock.stopped().unwrap_or(Stop::TimeLimit)),
     }
 }
