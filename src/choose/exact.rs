@@ -26,7 +26,7 @@ const CHOSEN: f64 = 0.5;
 const KEPT: usize = 12;
 
 /// A search around the best plan ends when trying every crossing saved less than this share …
-const SOME: f64 = 1e-3;
+const SOME: f64 = 2e-4;
 /// … or, in the end, this one.
 const LITTLE: f64 = 1e-5;
 
