@@ -149,6 +149,17 @@ impl Unit {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::read::columns::Columns;
+    use crate::read::inventory::Inventory;
+
+    #[test]
+    fn every_unit_of_a_column_is_known() {
+        for column in Inventory::ALL {
+            if matches!(column.content, Content::Number { .. } | Content::Money { .. }) {
+                assert!(Unit::of_column(&column.content).is_some(), "{}", column.name);
+            }
+        }
+    }
 
     #[test]
     fn the_words_of_a_unit_are_read_back() {

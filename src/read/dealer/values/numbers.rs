@@ -1,0 +1,231 @@
+//! Numbers of a dealer's cells: units, ranges, money, and what is outside the trade's range.
+
+use std::borrow::Cow;
+
+use super::Meaning;
+use super::{Note, Outcome, note};
+use crate::check::Code;
+use crate::read::cells::is_plain_number;
+use crate::read::columns::{self, Column, Content};
+use crate::read::dealer::grid::Kind;
+use crate::read::dealer::measure::{Decimal, Wrong, leading, measure, plain, range};
+use crate::read::plausible;
+use crate::read::units::Unit;
+
+/// Words for a price that was not named.
+fn is_no_price(text: &str) -> bool {
+    const WORDS: [&str; 8] =
+        ["call", "poa", "por", "on request", "price on request", "ask", "please call", "inquire"];
+    WORDS.contains(&text)
+}
+
+/// Which end of a range is the unfavourable one.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(in crate::read) enum Unfavourable {
+    /// The lower.
+    Lower,
+    /// The higher.
+    Higher,
+    /// Either, depending on the use.
+    Either,
+}
+
+/// Which end of a range hurts, by column. Length, width, truck centres and camber hurt at either
+/// end: too short for a span or too long for the road, too narrow or too wide, and cars that match
+/// on paper only. A stated weight is taken high for crane, haul and dead load.
+pub(in crate::read) fn unfavourable(name: &str) -> Unfavourable {
+    match name {
+        "length_ft" | "width_ft" | "truck_centres_ft" | "camber_in" | "webs" => {
+            Unfavourable::Either
+        }
+        "price_usd"
+        | "weight_lb"
+        | "web_loss_pct"
+        | "top_loss_pct"
+        | "bottom_loss_pct"
+        | "unbraced_ft"
+        | "stringer_spacing_ft"
+        | "cross_member_spacing_ft" => Unfavourable::Higher,
+        _ => Unfavourable::Lower,
+    }
+}
+
+/// A number as the strict reader takes it: no exponent, no more digits than it has.
+fn written(value: f64) -> String {
+    (value + 0.0).to_string()
+}
+
+pub(super) fn number<'t>(
+    text: &str,
+    lower: &str,
+    kind: Kind,
+    column: &Column,
+    meaning: &Meaning<'_>,
+) -> Outcome<'t> {
+    let Some(own) = Unit::of_column(&column.content) else {
+        return Ok((Cow::Owned(text.to_owned()), None));
+    };
+    let money = own == Unit::Dollars;
+    // A workbook keeps its numbers without signs of any country.
+    let decimal = if kind == Kind::Number { Decimal::Point } else { meaning.decimal };
+    let read = |text: &str| {
+        if money {
+            let (inner, negative) =
+                match text.strip_prefix('(').and_then(|text| text.strip_suffix(')')) {
+                    Some(inner) => (inner, true),
+                    None => (text, false),
+                };
+            let inner = inner.trim();
+            let inner = inner
+                .strip_suffix("ea")
+                .or_else(|| inner.strip_suffix("each"))
+                .unwrap_or(inner)
+                .trim();
+            let value = measure(inner, meaning.unit.or(Some(own)), own, decimal)?;
+            Ok(if negative { -value } else { value })
+        } else {
+            measure(text, meaning.unit, own, decimal)
+        }
+    };
+    if money && is_no_price(lower) {
+        return Ok((Cow::Borrowed(""), None));
+    }
+    let bare = if money {
+        Cow::Owned(lower.replace("us$", "").replace('$', ""))
+    } else {
+        Cow::Borrowed(lower)
+    };
+    let lower = bare.trim();
+    if let Some((low, high)) = range(lower) {
+        return ends(low, high, read, column, own);
+    }
+    match read(lower) {
+        Ok(value) => in_range(column, text, Cow::Owned(written(value))),
+        Err(wrong) => Err(fault(wrong, own)),
+    }
+}
+
+/// The unfavourable end of a range. A unit behind the second end is that of both.
+fn ends<'t>(
+    low: &str,
+    high: &str,
+    read: impl Fn(&str) -> Result<f64, Wrong>,
+    column: &Column,
+    own: Unit,
+) -> Outcome<'t> {
+    let unit: String = high.chars().skip_while(|c| !c.is_alphabetic()).collect();
+    let bare = is_plain_number(low) && !unit.is_empty() && !high.contains(['\'', '"']);
+    let low = if bare { Cow::Owned(format!("{low} {unit}")) } else { Cow::Borrowed(low) };
+    let (low, high) = match (read(&low), read(high)) {
+        (Ok(low), Ok(high)) => (low.min(high), low.max(high)),
+        (Err(wrong), _) | (_, Err(wrong)) => return Err(fault(wrong, own)),
+    };
+    let end = match unfavourable(column.name) {
+        Unfavourable::Lower => low,
+        Unfavourable::Higher => high,
+        Unfavourable::Either => {
+            let wrong = "is a range, and either end can hurt, so it is left unknown";
+            return Ok((
+                Cow::Borrowed(""),
+                Some(note(Code::RangeGiven, wrong, "measure it and write one number")),
+            ));
+        }
+    };
+    let wrong = format!(
+        "is a range; its unfavourable end is taken, {} {}",
+        columns::plain(end),
+        own.words()
+    );
+    Ok((
+        Cow::Owned(written(end)),
+        Some(note(Code::RangeGiven, wrong, "measure it and write one number")),
+    ))
+}
+
+fn fault(wrong: Wrong, own: Unit) -> Note {
+    let words = own.words();
+    match wrong {
+        Wrong::NotANumber => note(
+            Code::NotANumber,
+            "is not a number with a unit",
+            format!("write a number in {words}, or clear the cell where it is unknown"),
+        ),
+        Wrong::Comma => note(
+            Code::NotANumber,
+            "has a comma or point that may be a decimal sign or group thousands",
+            "state `decimal = \"point\"` or `decimal = \"comma\"` in the mapping, or correct the number",
+        ),
+        Wrong::NoUnit => note(
+            Code::UnitUnknown,
+            format!("has no unit: {words}, or what?"),
+            "state the unit in the mapping, the header or behind the number",
+        ),
+        Wrong::Tons => note(
+            Code::UnitUnknown,
+            "is in tons: short ton (2,000 lb) or tonne (2,204.6 lb)?",
+            "write short ton or tonne",
+        ),
+        Wrong::UnitDoesNotFit => note(
+            Code::UnitUnknown,
+            format!("has a unit that is no measure of {words}"),
+            format!("write {words}, or map the column to another of ours"),
+        ),
+        Wrong::FeetAndInches => note(
+            Code::NotANumber,
+            "has feet with decimals beside inches, or 12 inches and more",
+            "write feet and inches like 89'-4\"",
+        ),
+        Wrong::FeetAndInchesSwapped => note(
+            Code::NotANumber,
+            "has 12 inches and more beside feet",
+            "write feet and inches like 89'-4\"; are the two swapped?",
+        ),
+    }
+}
+
+/// Tells the likely cause of a number outside the trade's range. The strict reader would refuse it
+/// as well, but knows nothing of the units in the file.
+pub(super) fn in_range<'t>(column: &Column, text: &str, tidied: Cow<'t, str>) -> Outcome<'t> {
+    let (Content::Number { unit, least, most, .. }, Ok(value)) =
+        (column.content, tidied.parse::<f64>())
+    else {
+        return Ok((tidied, None));
+    };
+    if (least..=most).contains(&value) {
+        return Ok((tidied, None));
+    }
+    let raw = leading(&plain(text)).unwrap_or(value);
+    let unit = if unit == "%" { "per cent" } else { unit };
+    let converted = if is_plain_number(text) && value == raw {
+        String::new()
+    } else {
+        format!(" is {} {unit} and", columns::plain((value * 1000.0).round() / 1000.0))
+    };
+    let wrong = format!(
+        "{} outside {} to {} {unit}",
+        if converted.is_empty() { "is" } else { converted.trim() },
+        columns::plain(least),
+        columns::plain(most)
+    );
+    let instead = plausible::advice(column, raw)
+        .unwrap_or_else(|| "correct it; no unit makes it fit".to_owned());
+    Err(note(Code::OutOfRange, wrong, instead))
+}
+
+pub(super) fn whole<'t>(text: &str, lower: &str, column: &Column) -> Outcome<'t> {
+    if let Some((low, high)) = range(lower)
+        && let (Ok(low), Ok(high)) = (low.parse::<i64>(), high.parse::<i64>())
+    {
+        let wrong = "is a range";
+        let instead = "write one number";
+        if unfavourable(column.name) == Unfavourable::Either {
+            return Err(note(Code::RangeGiven, wrong, instead));
+        }
+        let end = low.min(high);
+        let wrong = format!("{wrong}; its unfavourable end is taken, {end}");
+        return Ok((Cow::Owned(end.to_string()), Some(note(Code::RangeGiven, wrong, instead))));
+    }
+    let digits = lower.strip_suffix(".0").unwrap_or(lower);
+    let all_digits = !digits.is_empty() && digits.bytes().all(|byte| byte.is_ascii_digit());
+    Ok((Cow::Owned(if all_digits { digits } else { text }.to_owned()), None))
+}
