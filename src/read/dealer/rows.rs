@@ -7,7 +7,7 @@ use super::grid::{Grid, GridRow, Kind};
 use super::header_row::{Head, Part};
 use super::measure::Decimal;
 use super::tidied::Origin;
-use super::values::{Meaning, tidy};
+use super::values::{Column, Meaning};
 use crate::check::Code;
 use crate::read::NotTaken;
 use crate::read::cells::one_line;
@@ -24,7 +24,7 @@ impl Work<'_> {
         let semicolons = grid.sheet.is_none() && grid.delimiter == b';';
         let decimal =
             self.rules.decimal.unwrap_or(if semicolons { Decimal::Unsaid } else { Decimal::Point });
-        let columns: Vec<(Meaning<'_>, Origin)> = self
+        let mut columns: Vec<(Column<'_>, Origin)> = self
             .origins
             .iter()
             .enumerate()
@@ -39,20 +39,12 @@ impl Work<'_> {
                     },
                     _ => Unit::of_column(&Inventory::ALL[column].content),
                 };
-                (
-                    Meaning {
-                        column,
-                        unit,
-                        decimal,
-                        dates: self.rules.dates,
-                        words: self.rules.words.get(&column),
-                    },
-                    *origin,
-                )
+                let (dates, words) = (self.rules.dates, self.rules.words.get(&column));
+                (Column::new(Meaning { column, unit, decimal, dates, words }), *origin)
             })
             .collect();
         let mut csv = String::new();
-        for (at, (meaning, _)) in columns.iter().enumerate() {
+        for (at, (Column { meaning, .. }, _)) in columns.iter().enumerate() {
             let comma = if at > 0 { "," } else { "" };
             // Writing to a String cannot fail.
             let _ = write!(csv, "{comma}{}", Inventory::ALL[meaning.column].name);
@@ -93,7 +85,7 @@ impl Work<'_> {
                     bare_ids.push(at);
                 }
             }
-            self.line(&mut csv, &columns, grid, at, &grid.rows[head.row]);
+            self.line(&mut csv, &mut columns, grid, at, &grid.rows[head.row]);
             rows.push(at);
         }
         if let (Some(id), Some(&first)) = (id, bare_ids.first()) {
@@ -146,7 +138,7 @@ impl Work<'_> {
     fn line(
         &mut self,
         csv: &mut String,
-        columns: &[(Meaning<'_>, Origin)],
+        columns: &mut [(Column<'_>, Origin)],
         grid: &Grid,
         at: usize,
         header: &GridRow,
@@ -165,15 +157,15 @@ impl Work<'_> {
             let problem = Problem { text: String::new(), ..self.at(grid, row, cell, "", note) };
             self.findings.problems.push(problem);
         }
-        for (place, (meaning, origin)) in columns.iter().enumerate() {
+        for (place, (column, origin)) in columns.iter_mut().enumerate() {
             if place > 0 {
                 csv.push(',');
             }
-            let name = Inventory::ALL[meaning.column].name;
+            let ours = column.meaning.column;
+            let name = Inventory::ALL[ours].name;
             match origin {
                 Origin::Constant => {
-                    let value =
-                        self.rules.constants.get(&meaning.column).map_or("", String::as_str);
+                    let value = self.rules.constants.get(&ours).map_or("", String::as_str);
                     push_cell(csv, value);
                 }
                 Origin::Cell(cell) => {
@@ -181,7 +173,7 @@ impl Work<'_> {
                     if text.is_empty() {
                         // Nothing to turn.
                     } else {
-                        match tidy(text, row.kind(*cell), meaning) {
+                        match column.tidy(text, row.kind(*cell)) {
                             Ok((text, warning)) => {
                                 if let Some(note) = warning {
                                     let warning = self.at(grid, row, *cell, name, note);
@@ -194,7 +186,7 @@ impl Work<'_> {
                             Err(note) => {
                                 let problem = self.at(grid, row, *cell, name, note);
                                 self.findings.problems.push(problem);
-                                self.reported.insert((at, meaning.column));
+                                self.reported.insert((at, ours));
                             }
                         }
                     }

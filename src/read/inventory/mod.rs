@@ -182,10 +182,13 @@ fn yard(
 ) -> Option<YardIx> {
     let yards = context.yards?;
     let (dealer, name) = (dealer?, name?);
-    if let Some((column, text)) = yards.missing(dealer, name, C::Dealer, C::Yard) {
+    let found = yards.index(dealer, name);
+    if found.is_none()
+        && let Some((column, text)) = yards.missing(dealer, name, C::Dealer, C::Yard)
+    {
         row.problem(column, Code::RefersToNothing, text.wrong, text.instead);
     }
-    yards.index(dealer, name)
+    found
 }
 
 /// The lot that a car is sold with, which must be of the same dealer and in the same yard.

@@ -1,5 +1,6 @@
 //! A dealer's cell as the text that the strict reader takes, or what is wrong with it.
 
+mod column;
 mod days;
 mod numbers;
 mod words;
@@ -13,12 +14,14 @@ use super::mapping::DateOrder;
 use super::measure::{Decimal, plain};
 use crate::check::Code;
 use crate::read::cells::is_plain_number;
-use crate::read::columns::{Column, Columns, Content};
+use crate::read::columns::{self, Columns, Content};
 use crate::read::inventory::Inventory;
 use crate::read::units::Unit;
 use days::date;
 use numbers::{in_range, number, whole};
 use words::{condition, word, yes_no};
+
+pub(super) use column::Column;
 
 /// What is said of a cell.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -74,7 +77,7 @@ fn is_unknown(text: &str) -> bool {
 
 /// Whether a blank cell of the column means unknown, and not a value such as "one car", "sold
 /// singly" or "no loss".
-fn blank_is_unknown(column: &Column) -> bool {
+fn blank_is_unknown(column: &columns::Column) -> bool {
     !matches!(
         column.name,
         "quantity"

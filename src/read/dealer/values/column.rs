@@ -1,0 +1,49 @@
+//! A column of a dealer's file, which remembers what its cells came to.
+
+use std::borrow::Cow;
+use std::collections::HashMap;
+
+use super::{Meaning, Outcome, tidy};
+use crate::read::columns::{Columns, Content};
+use crate::read::dealer::grid::Kind;
+use crate::read::inventory::Inventory;
+
+/// So many different texts of a column are remembered.
+const REMEMBERED_MOST: usize = 4096;
+
+/// One of our columns as the dealer fills it. Lists repeat themselves: cars of one series have one
+/// length, and one condition is like the next.
+pub(in crate::read::dealer) struct Column<'m> {
+    /// What is known of it.
+    pub meaning: Meaning<'m>,
+    known: HashMap<String, Outcome<'static>>,
+}
+
+impl<'m> Column<'m> {
+    /// A column of which no cell was seen yet.
+    pub fn new(meaning: Meaning<'m>) -> Self {
+        Self { meaning, known: HashMap::new() }
+    }
+
+    /// As [`tidy`].
+    pub fn tidy<'t>(&'t mut self, text: &'t str, kind: Kind) -> Outcome<'t> {
+        let content = Inventory::ALL[self.meaning.column].content;
+        let differs = matches!(content, Content::Text | Content::Name);
+        if differs || kind != Kind::Text {
+            return tidy(text, kind, &self.meaning);
+        }
+        if !self.known.contains_key(text) {
+            let outcome = tidy(text, kind, &self.meaning);
+            if self.known.len() == REMEMBERED_MOST {
+                return outcome;
+            }
+            let owned = outcome.map(|(text, note)| (Cow::Owned(text.into_owned()), note));
+            self.known.insert(text.to_owned(), owned);
+        }
+        match self.known.get(text) {
+            Some(Ok((text, note))) => Ok((Cow::Borrowed(text), note.clone())),
+            Some(Err(note)) => Err(note.clone()),
+            None => tidy(text, kind, &self.meaning),
+        }
+    }
+}
