@@ -25,7 +25,7 @@ use super::NotTaken;
 use super::columns::{Columns, plain};
 use super::inventory::Inventory;
 use super::problem::{Findings, Problem, shown};
-use super::text::SourceText;
+use super::text::{SourceText, count};
 use crate::check::Code;
 use grid::{Grid, GridRow};
 use mapping::Mapping;
@@ -46,13 +46,10 @@ pub(super) fn is_dealers(source: &SourceText, mapping: Option<&Mapping>) -> bool
     {
         return true;
     }
-    // The first rows tell, as far as they are text.
+    // The first rows tell; letters of another encoding do not matter for that.
     let start = source.bytes.get(..source.bytes.len().min(64 << 10)).unwrap_or_default();
-    let start = match std::str::from_utf8(start) {
-        Ok(text) => text,
-        Err(error) => std::str::from_utf8(&start[..error.valid_up_to()]).unwrap_or_default(),
-    };
-    let start = start.strip_prefix('\u{feff}').unwrap_or(start);
+    let start = String::from_utf8_lossy(start);
+    let start = start.strip_prefix('\u{feff}').unwrap_or(&start);
     header_row::is_dealers(start)
 }
 
@@ -72,8 +69,7 @@ pub(super) fn is_too_large(source: &SourceText) -> Option<Problem> {
     if workbook::is_workbook(&source.bytes) {
         return None;
     }
-    let count = |end| source.bytes.iter().filter(|byte| **byte == end).count();
-    let lines = count(b'\n').max(count(b'\r'));
+    let lines = count(&source.bytes, b'\n').max(count(&source.bytes, b'\r'));
     (lines > grid::MOST_ROWS + 1).then(|| {
         problem(format!(
             "has {} lines, and {} is the most",
