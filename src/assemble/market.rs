@@ -7,6 +7,7 @@ use crate::group::{Sections, candidate, deck_rule};
 use crate::model::crossing::Keep;
 use crate::model::inputs::{CarIx, CrossingIx, Inputs, LotIx, Site};
 use crate::model::plan::sum;
+use crate::model::rules::ServeFirst;
 use crate::model::yard::Yard;
 use crate::price;
 use crate::quantity::Cents;
@@ -67,8 +68,15 @@ fn quotes(inputs: &Inputs, car: CarIx) -> Vec<Quote> {
 
 fn demand(inputs: &Inputs, survey: &Survey, sections: &Sections, crossing: CrossingIx) -> Demand {
     let layouts = 0..inputs.crossing(crossing).layouts.len();
+    let (priority, service) = (inputs.crossing(crossing).priority, &inputs.rules.service);
+    // Where points decide, all crossings are of one rank.
+    let (priority, points) = match service.first {
+        ServeFirst::Urgent => (priority, 1),
+        ServeFirst::Points => (1, service.points_of(priority)),
+    };
     Demand {
-        priority: inputs.crossing(crossing).priority,
+        priority,
+        points,
         layouts: layouts
             .flat_map(|layout| {
                 variants(

@@ -315,7 +315,7 @@ codes! {
         "Single cars pass, but no set of them matches in section, camber and width for every span.",
         "See the nearest miss; ask dealers for a partner to the cars that pass.";
     CarsTaken "C03" Choose "Cars go to other crossings", Ours,
-        "A deck exists, but its cars serve crossings of the same or a more urgent priority and no further deck is left.",
+        "A deck exists, but its cars serve other crossings, which are as urgent or more, or together count more points, and no further deck is left.",
         "More cars of the same section.";
     OverBudget "C04" Choose "Over the budget", Ours,
         "The cheapest way to serve this crossing too costs more than the budget leaves.",

@@ -239,9 +239,11 @@ impl<'a> Lens<'a> {
         if node.served[crossing] == Some(true) {
             return None;
         }
+        let record = &self.problem.crossings[crossing];
+        let points = record.points as i64;
         match self.stage.role(self.problem, crossing) {
-            Role::Counted => Some(self.stage.scale),
-            Role::Shared => Some(self.duals.rank[self.problem.crossings[crossing].rank]),
+            Role::Counted => Some(self.stage.scale * points),
+            Role::Shared => Some(self.duals.rank[record.rank] * points),
             Role::Must | Role::Absent => None,
         }
     }

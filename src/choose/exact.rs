@@ -331,7 +331,7 @@ impl<'a> Tree<'a> {
         let earned: i64 = self.problem.lots.iter().map(|lot| -lot.net.min(0)).sum();
         match self.stage.counted {
             None => (self.value.max(0) + earned) as f64 + 1.0,
-            Some(_) => self.problem.crossings.len() as f64 + 1.0,
+            Some(_) => self.problem.crossings.iter().map(|c| c.points as f64).sum::<f64>() + 1.0,
         }
     }
 

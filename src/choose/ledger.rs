@@ -248,12 +248,12 @@ impl Plan {
         self.crossings.iter().flatten().count()
     }
 
-    /// Crossings left out, per rank, of those that can be served at all.
+    /// Points of the crossings left out, per rank, of those that can be served at all.
     pub fn unserved(&self, problem: &Problem) -> Vec<usize> {
         let mut unserved = vec![0; problem.ranks.len()];
         for (record, served) in problem.crossings.iter().zip(&self.crossings) {
             if served.is_none() && !record.layouts.is_empty() {
-                unserved[record.rank] += 1;
+                unserved[record.rank] += record.points;
             }
         }
         unserved

@@ -99,6 +99,9 @@ pub(super) const SMALL: f64 = 1e-6;
 /// Programs of more columns than this are solved less finely.
 const LARGE: usize = 1_000;
 
+/// Multipliers are cut off here, so that sums of them stay within their integers.
+const LARGEST: f64 = 1e16;
+
 /// Passing the budget by its whole size costs so many fees.
 const OVERSPENT: f64 = 1000.0;
 
@@ -296,7 +299,7 @@ impl<'a> Assembly<'a> {
             }
             let weight = match role {
                 _ if self.node.served[crossing] == Some(true) => fee,
-                Role::Counted => 1.0,
+                Role::Counted => record.points as f64,
                 Role::Shared => 0.0,
                 _ => fee,
             };
@@ -468,11 +471,14 @@ impl<'a> Assembly<'a> {
         }
         for (rank, allowed) in self.stage.allowed.iter().enumerate() {
             let Some(allowed) = allowed.filter(|allowed| *allowed > 0) else { continue };
-            let mut sum: Expression = (0..problem.crossings.len())
-                .filter(|&crossing| problem.crossings[crossing].rank == rank)
-                .filter(|&crossing| self.stage.role(problem, crossing) == Role::Shared)
-                .filter_map(|crossing| self.unserved[crossing])
-                .sum();
+            let mut sum = Expression::default();
+            for (crossing, record) in problem.crossings.iter().enumerate() {
+                let shared = self.stage.role(problem, crossing) == Role::Shared;
+                if let Some(var) = self.unserved[crossing].filter(|_| shared && record.rank == rank)
+                {
+                    sum.add_mul(record.points as f64, var);
+                }
+            }
             if let Some(beyond) = self.beyond[rank] {
                 sum.add_mul(-1.0, beyond);
             }
@@ -605,7 +611,7 @@ impl<'a> Assembly<'a> {
             // Every row is `≤` with a non-positive dual, the rows `Other` apart.
             let whole = |per: f64| {
                 let scaled = (-dual.dual(reference) * per).round();
-                if scaled.is_finite() { scaled.clamp(0.0, 1e16) as i64 } else { 0 }
+                if scaled.is_finite() { scaled.clamp(0.0, LARGEST) as i64 } else { 0 }
             };
             let duals = &mut relaxed.duals;
             match kind {
@@ -616,7 +622,10 @@ impl<'a> Assembly<'a> {
                     duals.trip.insert((lot, yard), whole(per_unit));
                 }
                 Row::Idle(lot) => {
-                    duals.idle.insert(lot, whole(per_unit));
+                    // Where a lot's cars are forced from both sides, this multiplier and that of the
+                    // cars grow without end together; cut off, both say nothing, so only one is kept.
+                    let idle = whole(per_unit);
+                    duals.idle.insert(lot, if idle as f64 >= LARGEST { 0 } else { idle });
                 }
                 Row::Level(yard) => duals.level[yard] = whole(per_unit),
                 Row::Budget => {

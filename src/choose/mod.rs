@@ -92,6 +92,8 @@ pub struct LayoutDemand {
 pub struct Demand {
     /// Rank: 1 before 2.
     pub priority: u8,
+    /// What it counts among the crossings of its rank; at least 1.
+    pub points: u32,
     /// The layouts to choose from.
     pub layouts: Vec<LayoutDemand>,
 }

@@ -12,7 +12,7 @@ pub(super) enum Role {
     Absent,
     /// It must be served.
     Must,
-    /// Leaving it out counts one.
+    /// Leaving it out counts its points.
     Counted,
     /// It may be left out, as long as its rank keeps to its number.
     Shared,
@@ -37,7 +37,10 @@ impl Stage {
         let later = |r: usize| r > rank && problem.has_levels();
         let all = |r: usize| {
             let of_rank = problem.crossings.iter().filter(|crossing| crossing.rank == r);
-            of_rank.filter(|crossing| !crossing.layouts.is_empty()).count()
+            of_rank
+                .filter(|crossing| !crossing.layouts.is_empty())
+                .map(|crossing| crossing.points)
+                .sum()
         };
         let allowed = (0..problem.ranks.len())
             .map(|r| before.get(r).copied().or_else(|| later(r).then(|| all(r))))

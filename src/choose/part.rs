@@ -96,9 +96,9 @@ impl Part {
                 });
                 part.layouts.push(layout);
             }
-            let rank = whole.crossings[crossing].rank;
+            let Crossing { rank, points, .. } = whole.crossings[crossing];
             let layouts = first..part.problem.layouts.len();
-            part.problem.crossings.push(Crossing { rank, layouts });
+            part.problem.crossings.push(Crossing { rank, points, layouts });
         }
         part.add_items(whole, ledger, &items);
         part

@@ -135,6 +135,8 @@ pub(super) struct Layout {
 pub(super) struct Crossing {
     /// Index into [`Problem::ranks`].
     pub rank: usize,
+    /// What it counts in its rank.
+    pub points: usize,
     /// Its layouts of which every span has a candidate.
     pub layouts: Range<usize>,
 }
@@ -245,7 +247,11 @@ impl Problem {
                 });
             }
             let rank = problem.ranks.binary_search(&demand.priority).unwrap_or(0);
-            problem.crossings.push(Crossing { rank, layouts: first..problem.layouts.len() });
+            problem.crossings.push(Crossing {
+                rank,
+                points: demand.points.max(1) as usize,
+                layouts: first..problem.layouts.len(),
+            });
         }
         for span in &problem.spans {
             for cand in &span.cands {

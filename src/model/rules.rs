@@ -43,6 +43,8 @@ words! {
 pub struct Rules {
     /// Ordering and left-over cars.
     pub purchase: PurchaseRules,
+    /// What is served where not everything can be.
+    pub service: ServiceRules,
     /// Limits of the screening.
     pub screen: ScreenRules,
     /// Limits of the grouping.
@@ -85,6 +87,35 @@ pub struct PurchaseRules {
     pub lead_time_days: u16,
     /// Worth of a left-over car of a lot, as a share of its even share of the lot's price.
     pub stock_value_pct: Percent,
+}
+
+words! {
+    /// What comes first where not every crossing can be served.
+    ServeFirst {
+        /// No crossing is given up for any number of less urgent ones.
+        Urgent = "most urgent",
+        /// The sum of the points of the crossings served is greatest.
+        Points = "most points",
+    }
+}
+
+/// What is served where not everything can be.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct ServiceRules {
+    /// What comes first.
+    pub first: ServeFirst,
+    /// Points of a crossing of each priority, from 1 to 9.
+    pub points: Vec<u32>,
+}
+
+impl ServiceRules {
+    /// Points of a crossing of this priority.
+    #[must_use]
+    pub fn points_of(&self, priority: u8) -> u32 {
+        let place = usize::from(priority.saturating_sub(1));
+        self.points.get(place).copied().unwrap_or(1)
+    }
 }
 
 /// Limits of the screening.

@@ -5,7 +5,7 @@
 use spanyard::choose::{Choice, Market};
 use spanyard::group::Candidate;
 
-/// Unserved crossings per priority, lowest priority number first, then net cost in cents.
+/// Points of unserved crossings per priority, lowest priority number first, then net cost in cents.
 pub type Key = (Vec<usize>, i64);
 
 /// One way to deck a crossing: cars by offer, and cost without prices.
@@ -110,9 +110,10 @@ impl Search<'_> {
         };
         let priority = self.market.crossings[crossing].priority;
         let rank = self.ranks.iter().position(|rank| *rank == priority).unwrap();
-        unserved[rank] += 1;
+        let points = self.market.crossings[crossing].points as usize;
+        unserved[rank] += points;
         self.descend(ways, crossing + 1, cost, unserved);
-        unserved[rank] -= 1;
+        unserved[rank] -= points;
         for way in here {
             for (offer, times) in &way.used {
                 self.used[*offer] += times;
@@ -226,7 +227,10 @@ pub fn key(market: &Market, choice: &Choice) -> Key {
         .iter()
         .map(|rank| {
             let of_rank = market.crossings.iter().zip(&choice.crossings);
-            of_rank.filter(|(demand, chosen)| demand.priority == *rank && chosen.is_none()).count()
+            of_rank
+                .filter(|(demand, chosen)| demand.priority == *rank && chosen.is_none())
+                .map(|(demand, _)| demand.points as usize)
+                .sum()
         })
         .collect();
     (unserved, choice.net.0)

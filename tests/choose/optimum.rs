@@ -1,6 +1,6 @@
 //! The choice is the best of all plans, on hundreds of small markets.
 
-use spanyard::choose::{Effort, choose, site_by_site, totals};
+use spanyard::choose::{Choice, Effort, choose, site_by_site, totals};
 
 use crate::{brute, market};
 
@@ -45,6 +45,28 @@ fn price_levels_and_minimum_orders_are_used_to_the_full() {
         tried > 900 && discounted > 30 && with_spares > 90,
         "{tried} {discounted} {with_spares}"
     );
+}
+
+#[test]
+fn the_most_points_are_served_within_the_budget() {
+    let (mut tried, mut others) = (0, 0);
+    for seed in 0..600 {
+        let market = market::with_points(seed);
+        let Some(best) = brute::best(&market, 20_000.0) else { continue };
+        tried += 1;
+        let choice = choose(&market, &Effort::default());
+        assert_eq!(totals(&market, &choice).map(|t| t.net), Some(choice.net), "seed {seed}");
+        assert_eq!(brute::key(&market, &choice), best, "seed {seed}");
+        assert!(choice.cheapest && choice.service && !choice.stopped_early, "seed {seed}");
+        let mut counted = market.clone();
+        counted.crossings.iter_mut().for_each(|crossing| crossing.points = 1);
+        let most = choose(&counted, &Effort::default());
+        let served = |choice: &Choice| -> Vec<bool> {
+            choice.crossings.iter().map(Option::is_some).collect()
+        };
+        others += usize::from(served(&choice) != served(&most));
+    }
+    assert!(tried > 500 && others > 5, "{tried} {others}");
 }
 
 #[test]

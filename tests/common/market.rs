@@ -82,6 +82,7 @@ pub fn small(seed: u64) -> Market {
     let crossings = (0..rng.int(1, 3))
         .map(|_| Demand {
             priority: rng.int(1, ranks) as u8,
+            points: 1,
             layouts: (0..rng.int(1, 2)).map(|_| small_layout(&mut rng, &figures)).collect(),
         })
         .collect();
@@ -98,6 +99,18 @@ pub fn with_levels(seed: u64) -> Market {
             add_levels(&mut market, yard, &mut rng);
         }
     }
+    market
+}
+
+/// A small market in which crossings of one rank count differently, and money is short.
+pub fn with_points(seed: u64) -> Market {
+    let mut rng = Rng::new(seed ^ 0x9017);
+    let mut market = if rng.chance(0.5) { with_levels(seed) } else { small(seed) };
+    for crossing in &mut market.crossings {
+        crossing.points = rng.int(1, 9) as u32;
+        crossing.priority = if rng.chance(0.8) { 1 } else { 2 };
+    }
+    market.budget = market.budget.or_else(|| rng.chance(0.6).then(|| Cents(rng.int(40, 300))));
     market
 }
 
@@ -215,6 +228,7 @@ pub fn two_crossings() -> Market {
     };
     let demand = |priority| Demand {
         priority,
+        points: 1,
         layouts: vec![LayoutDemand { layout: 0, fixed: Cents(30), spans: vec![span()] }],
     };
     let offer = Offer {
@@ -327,6 +341,7 @@ pub fn county(crossings: usize, cars: usize, seed: u64) -> Market {
             }
             Demand {
                 priority: rng.pick(&[1, 1, 2, 3]),
+                points: 1,
                 layouts: layouts
                     .into_iter()
                     .enumerate()

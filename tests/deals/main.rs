@@ -9,4 +9,5 @@ mod demo;
 mod keep;
 mod levels;
 mod own_stock;
+mod points;
 mod support;

@@ -74,6 +74,8 @@ fn limits_are_included_or_not_as_they_say() {
         ("group.camber_tolerance_in = nan", "0 to 12"),
         ("haul.usd_per_mile = inf", "0 to 1,000"),
         ("haul.usd_per_mile = -1", "0 to 1,000"),
+        ("service.points = [9, 8]", "9 whole numbers, each 1 to 100"),
+        ("service.points = [9, 8, 7, 6, 5, 4, 3, 2, 0]", "1 to 100"),
         ("rail.weight_kip_per_ft = 50", "0 to 2"),
     ] {
         let (key, value) = text.split_once(" = ").unwrap();

@@ -2,7 +2,7 @@
 //! unit, a percentage for a share, a sign turned round.
 
 use crate::model::car::CarKind;
-use crate::model::rules::{Damage, Level};
+use crate::model::rules::{Damage, Level, ServeFirst};
 
 /// What a key holds.
 #[derive(Clone, Copy, Debug)]
@@ -25,6 +25,8 @@ pub(super) enum Kind {
     Words(fn() -> Vec<&'static str>, usize),
     /// A day.
     Date,
+    /// A list of whole numbers, each from the first to the second, exactly so many.
+    Wholes(i64, i64, usize),
     /// A list of numbers, each above the first and up to the second, at least and at most so many.
     Numbers(f64, f64, usize, usize),
 }
@@ -32,10 +34,14 @@ pub(super) enum Kind {
 /// Keys of one table.
 pub(super) type Keys = &'static [(&'static str, Kind)];
 
-use Kind::{Above, Below, Bool, Date, Number, Numbers, Text, Whole, Word, Words};
+use Kind::{Above, Below, Bool, Date, Number, Numbers, Text, Whole, Wholes, Word, Words};
 
 fn levels() -> Vec<&'static str> {
     Level::ALL.iter().map(|word| word.word()).collect()
+}
+
+fn serve_first() -> Vec<&'static str> {
+    ServeFirst::ALL.iter().map(|word| word.word()).collect()
 }
 
 fn kinds() -> Vec<&'static str> {
@@ -59,6 +65,7 @@ pub(super) const TABLES: &[(&str, Keys)] = &[
             ("stock_value_pct", Below(0.0, 100.0)),
         ],
     ),
+    ("service", &[("first", Word(serve_first)), ("points", Wholes(1, 100, 9))]),
     (
         "screen",
         &[

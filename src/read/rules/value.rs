@@ -28,15 +28,18 @@ pub(super) fn check(kind: Kind, value: &DeValue<'_>) -> Result<Value, Fault> {
             let inside = |x: f64| x >= least && x < most;
             number(value, inside, || format!("{} to less than {}", plain(least), plain(most)))
         }
-        Kind::Whole(least, most) => {
-            let instead = format!("write a whole number, {least} to {most}");
-            match value.as_integer() {
-                None => fault(Code::NotANumber, "is not a whole number", instead),
-                Some(whole) => match i64::from_str_radix(whole.as_str(), whole.radix()) {
-                    Ok(whole) if (least..=most).contains(&whole) => Ok(Value::Integer(whole)),
-                    _ => fault(Code::OutOfRange, "is out of range", instead),
-                },
+        Kind::Whole(least, most) => whole(value, least, most),
+        Kind::Wholes(least, most, count) => {
+            let instead = format!("write {count} whole numbers, each {least} to {most}");
+            let Some(list) = value.as_array() else {
+                return fault(Code::NotANumber, "is not a list of numbers", instead);
+            };
+            if list.len() != count {
+                return fault(Code::OutOfRange, "has the wrong count of numbers", instead);
             }
+            let list: Result<_, _> =
+                list.iter().map(|item| whole(item.get_ref(), least, most)).collect();
+            list.map(Value::Array)
         }
         Kind::Bool => match value.as_bool() {
             Some(value) => Ok(Value::Boolean(value)),
@@ -108,6 +111,18 @@ pub(super) fn check(kind: Kind, value: &DeValue<'_>) -> Result<Value, Fault> {
                 list.iter().map(|item| number(item.get_ref(), inside, limits)).collect();
             list.map(Value::Array)
         }
+    }
+}
+
+fn whole(value: &DeValue<'_>, least: i64, most: i64) -> Result<Value, Fault> {
+    let instead = format!("write a whole number, {least} to {most}");
+    let fault = |code, wrong: &str| Err((code, wrong.to_owned(), instead));
+    match value.as_integer() {
+        None => fault(Code::NotANumber, "is not a whole number"),
+        Some(whole) => match i64::from_str_radix(whole.as_str(), whole.radix()) {
+            Ok(whole) if (least..=most).contains(&whole) => Ok(Value::Integer(whole)),
+            _ => fault(Code::OutOfRange, "is out of range"),
+        },
     }
 }
 

@@ -3,7 +3,9 @@
 use std::cmp::Ordering;
 
 use super::{count, totals};
+use crate::model::inputs::Inputs;
 use crate::model::plan::{CrossingPlan, Plan, Stop};
+use crate::model::rules::ServeFirst;
 use crate::quantity::Cents;
 
 /// What the plan does and what must be paid for it.
@@ -20,9 +22,18 @@ pub fn title(served: usize, all: usize, outlay: Cents) -> String {
     format!("serves {served} of {crossings} for {outlay}.")
 }
 
+/// The points of the crossings served, and of all; none where points do not decide.
+#[must_use]
+pub fn points(inputs: &Inputs, plan: &Plan) -> Option<(u32, u32)> {
+    let service = &inputs.rules.service;
+    let of = |planned: &CrossingPlan| service.points_of(inputs.crossing(planned.crossing).priority);
+    let served = plan.crossings.iter().filter(|planned| planned.served().is_some()).map(of).sum();
+    (service.first == ServeFirst::Points).then(|| (served, plan.crossings.iter().map(of).sum()))
+}
+
 /// What is proven of the plan, and what it is better than, in sentences.
 #[must_use]
-pub fn proof(plan: &Plan) -> Vec<String> {
+pub fn proof(inputs: &Inputs, plan: &Plan) -> Vec<String> {
     let proof = &plan.proof;
     let mut said = Vec::new();
     if let Some(stop) = proof.stopped {
@@ -36,7 +47,14 @@ pub fn proof(plan: &Plan) -> Vec<String> {
         ));
     }
     said.push(if proof.service {
-        "Proven: no other purchase serves more crossings, the more urgent first.".to_owned()
+        match inputs.rules.service.first {
+            ServeFirst::Urgent => {
+                "Proven: no other purchase serves more crossings, the more urgent first.".to_owned()
+            }
+            ServeFirst::Points => {
+                "Proven: no other purchase serves crossings of more points.".to_owned()
+            }
+        }
     } else {
         "Not proven: another purchase might serve more crossings.".to_owned()
     });

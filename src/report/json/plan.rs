@@ -7,10 +7,13 @@ use super::crossings::{CrossingJson, crossing};
 use super::purchases::{PurchaseJson, purchase};
 use super::render;
 use super::shared::{RulesJson, SaidJson};
+use crate::model::inputs::Inputs;
 use crate::model::plan::{Plan, Stop};
+use crate::model::rules::ServeFirst;
 use crate::quantity::Cents;
 use crate::read::FileRead;
 use crate::report::facts::PlanReport;
+use crate::report::facts::headline::points;
 use crate::report::facts::limits::{ALWAYS_MIND, NEVER_CHECKED};
 use crate::report::facts::reasons;
 use crate::report::facts::refusals::refusals;
@@ -39,6 +42,9 @@ struct Summary {
     stock_value_usd_cents: Cents,
     net_usd_cents: Cents,
     budget_usd_cents: Option<Cents>,
+    serve_first: ServeFirst,
+    points_served: Option<u32>,
+    points_of_all: Option<u32>,
     service_proven_best: bool,
     cost_proven_least: bool,
     stopped_at_time_limit: bool,
@@ -85,7 +91,7 @@ pub fn plan(report: &PlanReport) -> serde_json::Result<String> {
         files,
         order_date: inputs.order_date,
         rules: RulesJson::of(inputs),
-        summary: summary(plan),
+        summary: summary(inputs, plan),
         purchases: plan.purchases.iter().map(|p| purchase(inputs, plan, p)).collect(),
         crossings: plan.crossings.iter().map(|planned| crossing(report, planned)).collect(),
         cars_refused: RefusedJson {
@@ -114,8 +120,9 @@ pub fn plan(report: &PlanReport) -> serde_json::Result<String> {
     render("plan", body)
 }
 
-fn summary(plan: &Plan) -> Summary {
+fn summary(inputs: &Inputs, plan: &Plan) -> Summary {
     let gap = gap(plan);
+    let points = points(inputs, plan);
     Summary {
         crossings: plan.crossings.len(),
         served: plan.served_count(),
@@ -123,6 +130,9 @@ fn summary(plan: &Plan) -> Summary {
         stock_value_usd_cents: plan.totals.stock_value,
         net_usd_cents: plan.totals.net,
         budget_usd_cents: plan.budget,
+        serve_first: inputs.rules.service.first,
+        points_served: points.map(|(served, _)| served),
+        points_of_all: points.map(|(_, all)| all),
         service_proven_best: plan.proof.service,
         cost_proven_least: plan.proof.cheapest,
         stopped_at_time_limit: plan.proof.stopped == Some(Stop::TimeLimit),

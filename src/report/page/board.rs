@@ -47,6 +47,9 @@ pub fn board(report: &PlanReport<'_>) -> Board {
         ("Yards".to_owned(), yards_bought_at(plan).to_string()),
         ("Crossings without".to_owned(), (all - served).to_string()),
     ];
+    if let Some((served, all)) = headline::points(report.inputs, plan) {
+        figures.push(("Points served".to_owned(), format!("{served} of {all}")));
+    }
     if let Some(own) = own_stock(report.inputs, plan) {
         figures.push(("Cars from own stock".to_owned(), own.cars.to_string()));
     }
@@ -61,7 +64,7 @@ pub fn board(report: &PlanReport<'_>) -> Board {
             headline::title(served, all, plan.totals.outlay).trim_end_matches('.'),
         ),
         figures,
-        proof: headline::proof(plan),
+        proof: headline::proof(report.inputs, plan),
         sums: sums(report),
         any_alternative: plan
             .crossings

@@ -5,7 +5,7 @@ use itertools::Itertools;
 use crate::model::plan::Fate;
 use crate::quantity::Cents;
 use crate::report::facts::PlanReport;
-use crate::report::facts::headline::{proof, title};
+use crate::report::facts::headline::{points, proof, title};
 use crate::report::facts::purchases::own_stock;
 use crate::report::facts::reasons::signs;
 use crate::report::text::{Align, Page, Table};
@@ -32,6 +32,9 @@ pub fn write(page: &mut Page, report: &PlanReport) {
     if !posted.is_empty() {
         page.para(0, &format!("Served with a weight posting: {posted}; see the signs below."));
     }
+    if let Some((served, all)) = points(report.inputs, plan) {
+        page.para(0, &format!("The crossings served have {served} of {all} points."));
+    }
     if let Some(own) = own_stock(report.inputs, plan) {
         page.para(0, &format!("Uses own stock: {}.", own.words()));
     }
@@ -52,7 +55,7 @@ pub fn write(page: &mut Page, report: &PlanReport) {
     }
     page.table(2, &sums);
     page.blank();
-    for sentence in proof(plan) {
+    for sentence in proof(report.inputs, plan) {
         page.para(0, &sentence);
     }
     page.blank();
