@@ -74,8 +74,6 @@ fn limits_are_included_or_not_as_they_say() {
         ("group.camber_tolerance_in = nan", "0 to 12"),
         ("haul.usd_per_mile = inf", "0 to 1,000"),
         ("haul.usd_per_mile = -1", "0 to 1,000"),
-        ("service.points = [9, 8]", "9 whole numbers, each 1 to 100"),
-        ("service.points = [9, 8, 7, 6, 5, 4, 3, 2, 0]", "1 to 100"),
         ("rail.weight_kip_per_ft = 50", "0 to 2"),
     ] {
         let (key, value) = text.split_once(" = ").unwrap();
@@ -215,4 +213,22 @@ fn every_key_of_the_printed_rules_can_be_given_alone() {
         }
     }
     assert!(count > 30, "{count} keys before the first list");
+}
+
+#[test]
+fn points_are_nine_whole_numbers() {
+    let points = |list: &str| refused(&format!("service.points = {list}"));
+    let at = "rules.toml:1:9: D05 service.points";
+    assert_eq!(
+        points("[9, 8]"),
+        [format!(
+            "{at}: `[9, 8]` has the wrong count of numbers; write 9 whole numbers, each 1 to 100"
+        )]
+    );
+    for last in ["0", "101"] {
+        let list = format!("[9, 8, 7, 6, 5, 4, 3, 2, {last}]");
+        let found = points(&list);
+        assert!(found[0].ends_with("is out of range; write a whole number, 1 to 100"), "{found:?}");
+    }
+    assert_eq!(taken("service.points = [9, 9, 7, 6, 5, 4, 3, 2, 1]").service.points_of(2), 9);
 }
