@@ -80,15 +80,22 @@
 //! out; it is never assumed good.
 
 pub mod assemble;
+pub mod bid;
 pub mod check;
 pub mod choose;
+pub mod compare;
+pub mod decide;
 pub mod group;
 pub mod model;
 pub mod price;
 pub mod quantity;
 pub mod rate;
 pub mod read;
+pub mod relax;
+pub mod replan;
 pub mod report;
 pub mod screen;
+pub mod spare;
 pub mod survey;
 pub mod verify;
+pub mod want;

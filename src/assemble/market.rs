@@ -2,6 +2,7 @@
 
 use std::collections::BTreeSet;
 
+use super::hold::hold;
 use crate::choose::{Demand, LayoutDemand, Market, Offer, Quote, SpanDemand};
 use crate::group::{Sections, candidate, deck_rule};
 use crate::model::crossing::Keep;
@@ -68,25 +69,16 @@ fn quotes(inputs: &Inputs, car: CarIx) -> Vec<Quote> {
 
 fn demand(inputs: &Inputs, survey: &Survey, sections: &Sections, crossing: CrossingIx) -> Demand {
     let layouts = 0..inputs.crossing(crossing).layouts.len();
+    let layouts = layouts.flat_map(|layout| {
+        variants(inputs, layout_demand(inputs, survey, sections, crossing, layout), crossing)
+    });
     let (priority, service) = (inputs.crossing(crossing).priority, &inputs.rules.service);
     // Where points decide, all crossings are of one rank.
     let (priority, points) = match service.first {
         ServeFirst::Urgent => (priority, 1),
         ServeFirst::Points => (1, service.points_of(priority)),
     };
-    Demand {
-        priority,
-        points,
-        layouts: layouts
-            .flat_map(|layout| {
-                variants(
-                    inputs,
-                    layout_demand(inputs, survey, sections, crossing, layout),
-                    crossing,
-                )
-            })
-            .collect(),
-    }
+    Demand { priority, points, layouts: hold(inputs, crossing, layouts.collect()) }
 }
 
 /// One layout with every candidate.
@@ -104,9 +96,11 @@ fn layout_demand(
             fixed: sum(&price::span_fixed(inputs, site)),
             candidates: survey
                 .suitable(site)
+                .filter(|car| inputs.decided.may_go_to(*car, crossing))
                 .filter_map(|car| candidate(inputs, car, site, sections))
                 .collect(),
             rule: deck_rule(inputs, site),
+            holds: Vec::new(),
         }
     });
     LayoutDemand {

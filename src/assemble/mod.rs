@@ -1,10 +1,11 @@
 //! The main job in one call: survey, market, choice, plan, verification.
 
+mod hold;
 mod market;
 mod placement;
 mod unserved;
 
-use crate::choose::{self, Effort};
+use crate::choose::{self, Choice, Effort, Market};
 use crate::model::inputs::Inputs;
 use crate::model::plan::Plan;
 use crate::quantity::Cents;
@@ -22,6 +23,17 @@ pub struct PlanOptions<'a> {
     pub effort: Effort<'a>,
 }
 
+/// A plan with the market and the choice that it was made of, for questions that choose again.
+#[derive(Clone, Debug)]
+pub struct Solved {
+    /// The market.
+    pub market: Market,
+    /// The choice from that market.
+    pub choice: Choice,
+    /// The verified plan.
+    pub plan: Plan,
+}
+
 /// Surveys, chooses and verifies.
 ///
 /// # Errors
@@ -32,9 +44,37 @@ pub fn make_plan(
     survey: &Survey,
     options: &PlanOptions,
 ) -> Result<Plan, Rejected> {
-    let market = market(inputs, survey, options.budget);
+    solve(inputs, survey, options).map(|solved| solved.plan)
+}
+
+/// As [`make_plan`], with all that the plan was made of.
+///
+/// # Errors
+/// As [`make_plan`].
+pub fn solve(inputs: &Inputs, survey: &Survey, options: &PlanOptions) -> Result<Solved, Rejected> {
+    let market = market(inputs, survey, to_spend(inputs, options.budget));
     let choice = choose::choose(&market, &options.effort);
-    let plan = placement::plan(inputs, survey, &market, &choice);
+    planned(inputs, survey, market, choice, options.budget)
+}
+
+/// What is left of a budget after what is paid already.
+#[must_use]
+pub fn to_spend(inputs: &Inputs, budget: Option<Cents>) -> Option<Cents> {
+    budget.map(|budget| (budget - inputs.decided.paid).max(Cents::ZERO))
+}
+
+/// The verified plan of a choice.
+///
+/// # Errors
+/// As [`make_plan`].
+pub fn planned(
+    inputs: &Inputs,
+    survey: &Survey,
+    market: Market,
+    choice: Choice,
+    budget: Option<Cents>,
+) -> Result<Solved, Rejected> {
+    let plan = Plan { budget, ..placement::plan(inputs, survey, &market, &choice) };
     verify::verify(inputs, &plan)?;
-    Ok(plan)
+    Ok(Solved { market, choice, plan })
 }

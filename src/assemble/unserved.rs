@@ -1,5 +1,7 @@
 //! Why a crossing goes without, and which car came nearest.
 
+use std::collections::BTreeSet;
+
 use itertools::Itertools;
 
 use crate::check::{Check, Code, Limit, Outcome, Value};
@@ -18,14 +20,30 @@ pub fn reasons(
     crossing: CrossingIx,
 ) -> Unserved {
     let why = explain_unserved(market, choice, crossing.0);
-    let reasons = inputs
-        .crossing(crossing)
-        .layouts
-        .iter()
-        .enumerate()
-        .map(|(layout, l)| layout_reason(inputs, survey, crossing, layout, &why).part(l.describe()))
-        .collect();
+    let mut reasons = fixed(inputs, survey, crossing);
+    let of_layouts = inputs.crossing(crossing).layouts.iter().enumerate().map(|(layout, l)| {
+        layout_reason(inputs, survey, crossing, layout, &why).part(l.describe())
+    });
+    reasons.extend(of_layouts);
     Unserved { reasons, nearest: nearest(inputs, survey, crossing, &why) }
+}
+
+/// Cars that by decision must lie here, each with what bars it on the span where least does.
+fn fixed(inputs: &Inputs, survey: &Survey, crossing: CrossingIx) -> Vec<Check> {
+    let cars: BTreeSet<CarIx> = inputs.decided.fixed_to(inputs, crossing).collect();
+    let reason = |car: CarIx| {
+        let barred = survey::sites_of(inputs, crossing).map(|site| survey.barred(car, site));
+        let barred = barred.min_by_key(|barred| barred.count()).unwrap_or_default();
+        let note = if barred.is_empty() {
+            "passes every check, and no deck that holds it is left".to_owned()
+        } else {
+            format!("barred by {}", barred.codes().map(Code::id).join(", "))
+        };
+        let found = Value::Text(inputs.car(car).name());
+        let limit = Limit::words("in the deck, by decision");
+        Check::new(Code::FixedCar, found, limit, Outcome::Fail).note(note)
+    };
+    cars.into_iter().map(reason).collect()
 }
 
 /// The reason of one layout: the span with the fewest suitable cars speaks for it.

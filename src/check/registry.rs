@@ -174,6 +174,9 @@ codes! {
     HeaderUnsure "D21" Read "Header not sure", Ours,
         "It cannot be told with certainty which row is the header, what separates the cells, or which of two columns is meant.",
         "Say it in the mapping: `header_row`, `delimiter`, `sheet`, or the column under `[columns]`.";
+    DecisionsMalformed "D22" Read "Decisions cannot be understood", Ours,
+        "The decisions file is not valid TOML, or has a kind of decision or a key that is not known.",
+        "Compare with docs/formats.md, or let `spanyard decide` write the entry.";
 
     // Screening -------------------------------------------------------------------------------
     CarKind "S01" Screen "Kind of car", CommonPractice,
@@ -236,6 +239,9 @@ codes! {
     WeightKnown "S20" Screen "Weight known", Ours,
         "Haul, pick and dead load all need the car's weight.",
         "Weigh the car or read its stencil.";
+    StillToBeHad "S21" Screen "Still to be had", Ours,
+        "A car that was sold to others, or refused after inspection, is out. It is asked of cars of which somebody decided something in the decisions file, and of no others.",
+        "Look for another car; correct the decisions file if the decision is not true any more.";
 
     // Rating ----------------------------------------------------------------------------------
     Rateable "R01" Rate "Data to rate the main girder", Ours,
@@ -323,6 +329,9 @@ codes! {
     OrderTooSmall "C05" Choose "Minimum order not met", Ours,
         "A deck exists, but a yard that it needs sells no fewer cars at a time than its minimum order, and has too few to make it up.",
         "Ask the dealer to sell fewer, or for more cars.";
+    FixedCar "C06" Choose "A car fixed to the crossing", Ours,
+        "By decision a car goes to this crossing, and no deck that holds it can be laid there.",
+        "Take the decision back, or see what bars the car.";
 
     // Verifying -------------------------------------------------------------------------------
     CarsOnce "V01" Verify "Each car once", Ours,
@@ -347,6 +356,8 @@ codes! {
         "Cars bought are cars placed plus cars left over.", "A defect of this program: please report it.";
     OrdersKept "V11" Verify "Orders kept", Ours,
         "Every yard's minimum order is met, and its price breaks are taken for the number of cars they ask for.", "A defect of this program: please report it.";
+    DecisionsKept "V12" Verify "Decisions obeyed", Ours,
+        "What is bought is not bought again, what is gone is not placed, what is fixed lies where it must, measured values are those used, and the sum paid already is that of the decisions.", "A defect of this program: please report it.";
 }
 
 impl Code {

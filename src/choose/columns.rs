@@ -68,6 +68,19 @@ pub(super) struct Found<'a> {
     pub joints: i64,
 }
 
+/// The limits of a search with the cars that its span must hold in any case, rising.
+fn with_holds(limits: &[Limit], holds: &[(u32, u32)]) -> Vec<Limit> {
+    let mut all = limits.to_vec();
+    for &(cand, least) in holds {
+        let at = all.partition_point(|limit| limit.cand < cand);
+        match all.get_mut(at).filter(|limit| limit.cand == cand) {
+            Some(limit) => limit.least = limit.least.max(least),
+            None => all.insert(at, Limit { cand, least, most: u32::MAX }),
+        }
+    }
+    all
+}
+
 /// A candidate in a search.
 #[derive(Clone, Copy)]
 struct Entry {
@@ -152,6 +165,8 @@ impl Finder {
         mut visit: F,
     ) {
         let span = &problem.spans[span];
+        let held = with_holds(weights.limits, &span.holds);
+        let weights = &Weights { limits: &held, ..*weights };
         let mut threshold = threshold;
         let needed = weights.limits.iter().find(|limit| limit.least > 0);
         for section in &span.sections {

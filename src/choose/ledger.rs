@@ -395,6 +395,11 @@ pub fn totals(market: &Market, choice: &Choice) -> Option<Totals> {
                 .map(|offer| span.candidates.iter().find(|car| car.offer == *offer))
                 .collect::<Option<Vec<&Candidate>>>()?;
             outlay += span.fixed + span.rule.admits(&cars)?.cost;
+            let here = |offer: &usize| deck.iter().filter(|other| *other == offer).count();
+            let must = |offer: &usize| span.holds.iter().filter(|other| *other == offer).count();
+            if span.holds.iter().any(|offer| here(offer) < must(offer)) {
+                return None;
+            }
             outlay += cars.iter().map(|car| car.cost).sum();
             for &offer in deck {
                 used[offer] += 1;

@@ -4,6 +4,7 @@
 //! This stage knows neither steel nor files. It sees a [`Market`] of numbers that the earlier stages
 //! made, and returns a [`Choice`] with a proven bound; `verify` recomputes it from the inputs.
 
+mod all_served;
 mod alternative;
 mod around;
 mod ascent;
@@ -17,6 +18,7 @@ mod improve;
 mod ledger;
 mod levels;
 mod master;
+mod merit;
 mod node;
 mod part;
 mod problem;
@@ -29,9 +31,11 @@ use crate::group::{Candidate, DeckRule};
 use crate::model::plan::Stop;
 use crate::quantity::Cents;
 
+pub use all_served::all_served;
 pub use alternative::{cheapest_other, cheapest_others};
 pub use effort::{Effort, Progress, Watch};
 pub use ledger::{Totals, totals};
+pub use merit::{Merit, merit};
 pub use site_by_site::site_by_site;
 pub use unserved::{WhyUnserved, explain_unserved};
 
@@ -73,6 +77,9 @@ pub struct SpanDemand {
     pub candidates: Vec<Candidate>,
     /// How cars match.
     pub rule: DeckRule,
+    /// Offers that the deck of this span must hold, once per car; none of them may be a candidate of
+    /// another crossing.
+    pub holds: Vec<usize>,
 }
 
 /// One layout of a crossing, or one layout with some of its candidates only: of all of them one is

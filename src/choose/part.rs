@@ -122,7 +122,17 @@ impl Part {
                     .push(Section { cands: start..cands.len(), counts: section.counts.clone() });
             }
         }
+        let here = |&(cand, times): &(u32, u32)| {
+            kept.iter().position(|other| *other == cand).map(|at| (at as u32, times))
+        };
+        let holds: Option<Vec<(u32, u32)>> = record.holds.iter().map(here).collect();
+        if holds.is_none() {
+            // Without the cars that it must hold the span has no deck.
+            cands.clear();
+            sections.clear();
+        }
         self.problem.spans.push(Span {
+            holds: holds.unwrap_or_default(),
             layout: self.problem.layouts.len(),
             crossing: self.problem.crossings.len(),
             rule: record.rule.clone(),

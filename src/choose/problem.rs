@@ -4,8 +4,8 @@
 use std::collections::HashMap;
 use std::ops::Range;
 
-use super::Market;
 use super::levels::Levels;
+use super::{Market, SpanDemand};
 use crate::group::{Candidate, DeckRule, JointChoice};
 use crate::quantity::{Cents, Inches};
 
@@ -87,6 +87,8 @@ pub(super) struct Span {
     /// By section, then in the order of the market.
     pub cands: Vec<Cand>,
     pub sections: Vec<Section>,
+    /// Candidates that every deck must hold at least so often, rising.
+    pub holds: Vec<(u32, u32)>,
 }
 
 /// The candidates of one section.
@@ -225,14 +227,7 @@ impl Problem {
                 let spans: Vec<Span> = layout
                     .spans
                     .iter()
-                    .map(|span| {
-                        problem.compile_span(
-                            &span.candidates,
-                            &span.rule,
-                            crossing,
-                            problem.layouts.len(),
-                        )
-                    })
+                    .map(|span| problem.compile_span(span, crossing, problem.layouts.len()))
                     .collect();
                 if spans.is_empty() || spans.iter().any(|span| span.cands.is_empty()) {
                     continue;
@@ -266,13 +261,8 @@ impl Problem {
         problem
     }
 
-    fn compile_span(
-        &self,
-        candidates: &[Candidate],
-        rule: &DeckRule,
-        crossing: usize,
-        layout: usize,
-    ) -> Span {
+    fn compile_span(&self, demand: &SpanDemand, crossing: usize, layout: usize) -> Span {
+        let (candidates, rule) = (&demand.candidates, &demand.rule);
         let mut kept: Vec<(u32, Cand)> = Vec::new();
         let mut seen = vec![false; if candidates.is_empty() { 0 } else { self.items.len() }];
         for candidate in candidates {
@@ -310,8 +300,29 @@ impl Problem {
             sections.push(Section::new(start..start + chunk.len(), widths, &counts));
             start += chunk.len();
         }
-        let cands: Vec<Cand> = kept.into_iter().map(|(_, cand)| cand).collect();
-        Span { layout, crossing, rule: rule.clone(), cands, sections }
+        let mut cands: Vec<Cand> = kept.into_iter().map(|(_, cand)| cand).collect();
+        let holds = self.holds(demand, &cands).unwrap_or_else(|| {
+            // Without the cars that it must hold the span has no deck.
+            cands.clear();
+            sections.clear();
+            Vec::new()
+        });
+        Span { layout, crossing, rule: rule.clone(), cands, sections, holds }
+    }
+
+    /// The candidates that a span must hold, or none if one of them is not there.
+    fn holds(&self, demand: &SpanDemand, cands: &[Cand]) -> Option<Vec<(u32, u32)>> {
+        let mut holds: Vec<(u32, u32)> = Vec::new();
+        for offer in &demand.holds {
+            let item = *self.item_of.get(*offer)?;
+            let cand = cands.iter().position(|cand| cand.item == item)? as u32;
+            match holds.iter_mut().find(|(other, _)| *other == cand) {
+                Some((_, times)) => *times += 1,
+                None => holds.push((cand, 1)),
+            }
+        }
+        holds.sort_unstable();
+        Some(holds)
     }
 
     /// Whether trips to this yard cost nothing and any number is sold, so that nothing hangs on it.
@@ -421,6 +432,11 @@ fn merge_identical(market: &Market, usable: &[bool]) -> (Vec<Item>, Vec<usize>) 
                 figures(p) == figures(q)
             })
     };
+    // A car that must lie somewhere cannot be exchanged for one like it.
+    let mut held = vec![false; market.offers.len()];
+    for offer in all.iter().flat_map(|span| &span.holds) {
+        held[*offer] = true;
+    }
     let mut items: Vec<Item> = Vec::new();
     let mut item_of = vec![NONE; market.offers.len()];
     let mut by_digest: HashMap<u64, Vec<usize>> = HashMap::new();
@@ -429,13 +445,16 @@ fn merge_identical(market: &Market, usable: &[bool]) -> (Vec<Item>, Vec<usize>) 
             continue;
         }
         let alike = by_digest.entry(digest[offer]).or_default();
-        if let Some(&item) = alike.iter().find(|&&item| same(items[item].offers[0], offer)) {
+        let twin = alike.iter().copied().filter(|_| !held[offer]);
+        if let Some(item) = twin.into_iter().find(|&item| same(items[item].offers[0], offer)) {
             items[item].offers.push(offer);
             items[item].quantity += terms.quantity;
             item_of[offer] = item;
             continue;
         }
-        alike.push(items.len());
+        if !held[offer] {
+            alike.push(items.len());
+        }
         item_of[offer] = items.len();
         items.push(Item {
             offers: vec![offer],

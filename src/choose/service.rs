@@ -23,7 +23,7 @@ pub(super) struct Result {
 }
 
 /// The best of a few plans made crossing by crossing.
-fn start(problem: &Problem, clock: &Clock) -> Plan {
+pub(super) fn start(problem: &Problem, clock: &Clock) -> Plan {
     let mut best = Plan::empty(problem);
     for order in orders(problem) {
         let mut plan = Plan::empty(problem);

@@ -45,6 +45,10 @@ pub struct MoreFiles {
     #[arg(long, value_name = "FILE")]
     rules: Option<PathBuf>,
 
+    /// What was decided since the plan, TOML; `spanyard decide` writes it
+    #[arg(long, value_name = "FILE")]
+    decisions: Option<PathBuf>,
+
     /// Take warnings of the files for problems
     #[arg(long)]
     strict: bool,
@@ -89,11 +93,16 @@ impl Named<'_> {
             .chain(more.lots.as_deref())
             .chain(self.crossings)
             .chain(more.rules.as_deref())
+            .chain(more.decisions.as_deref())
     }
 
     /// Opens and reads all files. A job needs yards for its cars; a mere look, not of `a_job`, takes
     /// the files that there are. With `--strict` the warnings come back as problems.
     pub fn read(&self, a_job: bool) -> Checked {
+        self.read_with(a_job, None)
+    }
+
+    fn read_with(&self, a_job: bool, decisions: Option<SourceText>) -> Checked {
         let mut unopened = Vec::new();
         let mut opened = |kind: FileKind, path: &Path| match open(path) {
             Ok(source) => Some(source),
@@ -112,6 +121,8 @@ impl Named<'_> {
             lots: more.lots.as_deref().and_then(|path| opened(FileKind::Lots, path)),
             crossings: self.crossings.and_then(|path| opened(FileKind::Crossings, path)),
             rules: more.rules.as_deref().and_then(|path| opened(FileKind::Rules, path)),
+            decisions: decisions
+                .or_else(|| opened(FileKind::Decisions, more.decisions.as_deref()?)),
             unopened: Vec::new(),
         };
         let sources = Sources { unopened, ..sources };
@@ -140,11 +151,28 @@ impl FileArgs {
     /// # Errors
     /// All problems of all files.
     pub fn read(&self) -> Result<Reading, Refusal> {
-        let Checked { inputs, files, problems, warnings, .. } = self.named().read(true);
+        Self::reading(self.named().read(true))
+    }
+
+    fn reading(checked: Checked) -> Result<Reading, Refusal> {
+        let Checked { inputs, files, problems, warnings, .. } = checked;
         match inputs {
             Some(inputs) => Ok(Reading { inputs, files, warnings }),
             None => Err(Refusal { problems, warnings }),
         }
+    }
+
+    /// Opens and reads all files, with these decisions in place of those of the file.
+    ///
+    /// # Errors
+    /// All problems of all files.
+    pub fn read_with(&self, decisions: SourceText) -> Result<Reading, Refusal> {
+        Self::reading(self.named().read_with(true, Some(decisions)))
+    }
+
+    /// The decisions file named.
+    pub fn decisions(&self) -> Option<&Path> {
+        self.more.decisions.as_deref()
     }
 
     /// Every file named, in the order in which they are read.

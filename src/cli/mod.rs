@@ -1,7 +1,11 @@
 //! Arguments, and one file per command. Each command turns its arguments into an [`Answer`]; only
 //! `main` prints.
 
+mod bid;
+mod budget;
 mod check;
+mod compare;
+mod decide;
 mod demo;
 mod explain;
 mod files;
@@ -12,7 +16,10 @@ mod plan;
 mod progress;
 mod rate;
 mod rules;
+mod solving;
+mod spare;
 mod vehicles;
+mod want;
 
 use std::process::ExitCode;
 
@@ -50,6 +57,16 @@ enum Command {
     Match(match_::Args),
     /// What to buy, which car goes where, at what cost, and why
     Plan(plan::Args),
+    /// Prices to beat: what each chosen car may cost, and what each other must cost to be chosen
+    Bid(bid::Args),
+    /// Near misses: one limit relaxed that would serve a crossing; and the cars to ask dealers for
+    Want(want::Args),
+    /// Cars without a substitute, and spares with which one may fail its inspection
+    Spare(spare::Args),
+    /// Finished plans side by side
+    Compare(compare::Args),
+    /// Append what was decided since the plan to a decisions file, for --decisions to obey
+    Decide(decide::Args),
     /// One car at one crossing as a calculation sheet
     Rate(rate::Args),
     /// The vehicles that a crossing may be asked to carry
@@ -163,6 +180,11 @@ pub fn run(cli: &Cli) -> Answer {
         Command::Check(args) => check::run(args, width),
         Command::Match(args) => match_::run(args, width),
         Command::Plan(args) => plan::run(args, width),
+        Command::Bid(args) => bid::run(args, width),
+        Command::Want(args) => want::run(args, width),
+        Command::Spare(args) => spare::run(args, width),
+        Command::Compare(args) => compare::run(args, width),
+        Command::Decide(args) => decide::run(args, width),
         Command::Rate(args) => rate::run(args, width),
         Command::Vehicles(args) => vehicles::run(args, width),
         Command::Explain(args) => explain::run(args, width),

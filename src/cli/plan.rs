@@ -1,16 +1,24 @@
 //! `spanyard plan`: the main job.
 
+use std::fs;
+use std::path::{Path, PathBuf};
 use std::time::Duration;
 
-use spanyard::assemble::{PlanOptions, make_plan};
+use anyhow::Context;
+use spanyard::assemble::{PlanOptions, Solved, planned, solve};
 use spanyard::choose::{Effort, Progress};
+use spanyard::model::inputs::Inputs;
 use spanyard::model::plan::{Plan, Stop};
 use spanyard::quantity::{Cents, Percent};
+use spanyard::replan::{Previous, least_change};
 use spanyard::report::facts::PlanReport;
+use spanyard::report::facts::change::{Change, change};
 use spanyard::report::facts::matching::Matching;
 use spanyard::report::{csv, json, terminal};
 use spanyard::survey::Survey;
+use spanyard::verify::Rejected;
 
+use super::budget::{Budget, budget_or_range, dollars, steps, sweep};
 use super::files::{FileArgs, refusal, warnings};
 use super::outputs::OutputArgs;
 use super::progress::ProgressArgs;
@@ -22,9 +30,22 @@ pub struct Args {
     #[command(flatten)]
     files: FileArgs,
 
-    /// The most that may be paid, in US dollars
-    #[arg(long, value_name = "USD", value_parser = budget, allow_negative_numbers = true)]
-    budget: Option<Cents>,
+    /// The most that may be paid, in US dollars; FROM..TO with --step tells what each budget buys
+    #[arg(long, value_name = "USD", value_parser = budget_or_range, allow_negative_numbers = true)]
+    budget: Option<Budget>,
+
+    /// From budget to budget of a range, in US dollars
+    #[arg(long, value_name = "USD", value_parser = dollars, requires = "budget")]
+    step: Option<Cents>,
+
+    /// A plan as JSON, from which to change as little as can be
+    #[arg(long, value_name = "PLAN.json")]
+    previous: Option<PathBuf>,
+
+    /// How much more than the cheapest plan may be paid for fewer changes, in per cent of net cost
+    /// [default: purchase.change_tolerance_pct of the rules]
+    #[arg(long, value_name = "PERCENT", value_parser = percent, requires = "previous")]
+    tolerance: Option<Percent>,
 
     /// Stop the search after this many seconds with the best plan so far
     #[arg(long, value_name = "SECONDS", value_parser = seconds, allow_negative_numbers = true)]
@@ -52,26 +73,65 @@ pub fn run(args: &Args, width: usize) -> anyhow::Result<Answer> {
         Err(refused) => return Ok(Answer::refused(refusal(&refused, width))),
     };
     let inputs = &reading.inputs;
+    let effort = Effort { time_limit: args.time_limit, gap: args.gap, watch: None };
+    if let Some(Budget::Range(from, to)) = args.budget {
+        too_little(inputs, Some(from))?;
+        let budgets = steps(from, to, args.step)?;
+        return Ok(
+            sweep(inputs, &budgets, effort, args.format, width)?.beside(warnings(&reading, width))
+        );
+    }
+    let budget = args.budget.and_then(Budget::one);
+    too_little(inputs, budget)?;
+    let previous = args.previous.as_deref().map(read_previous).transpose()?;
     let survey = Survey::new(inputs);
     let follower = args.progress.follower()?;
     let watch = |progress: &Progress| follower.follow(progress);
     let effort = Effort { time_limit: args.time_limit, gap: args.gap, watch: Some(&watch) };
-    let options = PlanOptions { budget: args.budget, effort };
-    let plan = match make_plan(inputs, &survey, &options) {
-        Ok(plan) => plan,
+    let made = solve(inputs, &survey, &PlanOptions { budget, effort });
+    let made = made.and_then(|solved| changed(args, inputs, &survey, solved, previous.as_ref()));
+    let (plan, change) = match made {
+        Ok(made) => made,
         Err(rejected) => {
             return Ok(Answer::refused(format!("error: {rejected}")).exit(Exit::Defect));
         }
     };
     let matching = Matching::new(inputs, &survey);
     let report = PlanReport { inputs, plan: &plan, matching: &matching, files: &reading.files };
+    let told = change.as_ref().map(|change| terminal::change(change, width)).unwrap_or_default();
     let stdout = match args.format {
-        Format::Table => terminal::plan(&report, width),
-        Format::Json => json::plan(&report)?,
+        Format::Table => told + &terminal::plan(&report, width),
+        Format::Json => json::plan_and_change(&report, change.as_ref())?,
         Format::Csv => csv::plan(&report)?,
     };
     let written = args.outputs.write(inputs, &report, &args.files)?;
     Ok(Answer::done(stdout).exit(ending(&plan)).beside(warnings(&reading, width) + &written))
+}
+
+/// The plan, or, where a previous one is given, the one near the cheapest that changes least of it.
+fn changed(
+    args: &Args,
+    inputs: &Inputs,
+    survey: &Survey,
+    solved: Solved,
+    previous: Option<&Previous>,
+) -> Result<(Plan, Option<Change>), Rejected> {
+    let Some(previous) = previous else { return Ok((solved.plan, None)) };
+    let tolerance = args.tolerance.unwrap_or(inputs.rules.purchase.change_tolerance_pct);
+    let effort = Effort { time_limit: args.time_limit, ..Effort::default() };
+    let market = &solved.market;
+    let least = least_change(inputs, market, &solved.choice, previous, tolerance, &effort);
+    let budget = args.budget.and_then(Budget::one);
+    let made = planned(inputs, survey, solved.market, least.choice.clone(), budget)?;
+    let change = change(inputs, survey, &made.plan, previous, &least);
+    Ok((made.plan, Some(change)))
+}
+
+/// A previous plan from its file.
+fn read_previous(path: &Path) -> anyhow::Result<Previous> {
+    let name = path.display();
+    let text = fs::read_to_string(path).with_context(|| format!("{name} cannot be read"))?;
+    Previous::parse(&text).with_context(|| name.to_string())
 }
 
 /// A search that was cut short says so before it says that crossings go without, because a longer
@@ -86,20 +146,19 @@ fn ending(plan: &Plan) -> Exit {
     }
 }
 
-/// Dollars as people write them: `250000`, `250,000.50`, `$250,000`.
-fn budget(text: &str) -> Result<Cents, String> {
-    let plain: String = text.trim().trim_start_matches('$').replace(',', "");
-    let digits = |part: &str| !part.is_empty() && part.chars().all(|c| c.is_ascii_digit());
-    let (dollars, cents) = plain.split_once('.').unwrap_or((&plain, "00"));
-    let wrong = || "write dollars, such as 250000 or 250000.50".to_owned();
-    if !digits(dollars) || !digits(cents) || cents.len() > 2 || dollars.len() > 12 {
-        return Err(wrong());
+/// Refuses a budget that is spent already.
+pub fn too_little(inputs: &Inputs, budget: Option<Cents>) -> anyhow::Result<()> {
+    let paid = inputs.decided.paid;
+    match budget {
+        Some(budget) if budget < paid => {
+            anyhow::bail!("{paid} are paid already by decision, and the budget is {budget}")
+        }
+        _ => Ok(()),
     }
-    format!("{dollars}{cents:0<2}").parse().map(Cents).map_err(|_| wrong())
 }
 
 /// A positive number of seconds.
-fn seconds(text: &str) -> Result<Duration, String> {
+pub fn seconds(text: &str) -> Result<Duration, String> {
     text.trim()
         .parse::<f64>()
         .ok()
@@ -109,7 +168,7 @@ fn seconds(text: &str) -> Result<Duration, String> {
 }
 
 /// A share that is not negative.
-fn percent(text: &str) -> Result<Percent, String> {
+pub fn percent(text: &str) -> Result<Percent, String> {
     text.trim()
         .trim_end_matches('%')
         .trim_end()
@@ -123,23 +182,6 @@ fn percent(text: &str) -> Result<Percent, String> {
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn budgets() {
-        for (text, cents) in [
-            ("250000", Some(25_000_000)),
-            ("$250,000.50", Some(25_000_050)),
-            ("10.5", Some(1_050)),
-            ("0", Some(0)),
-            ("-5", None),
-            ("1e6", None),
-            ("10.505", None),
-            ("", None),
-            ("99999999999999999999", None),
-        ] {
-            assert_eq!(budget(text).ok(), cents.map(Cents), "{text:?}");
-        }
-    }
 
     #[test]
     fn time_limits() {

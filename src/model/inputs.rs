@@ -5,6 +5,7 @@ use serde::Serialize;
 
 use super::car::Car;
 use super::crossing::Crossing;
+use super::decision::Decided;
 use super::rules::Rules;
 use super::yard::{Lot, Yard};
 
@@ -62,6 +63,8 @@ pub struct Inputs {
     pub rules: Rules,
     /// The day on which orders are placed.
     pub order_date: Date,
+    /// What was decided since, already applied to the lists above.
+    pub decided: Decided,
 }
 
 impl Inputs {

@@ -5,6 +5,7 @@
 
 pub mod car;
 pub mod crossing;
+pub mod decision;
 pub mod inputs;
 pub mod place;
 pub mod plan;

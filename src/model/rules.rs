@@ -87,6 +87,9 @@ pub struct PurchaseRules {
     pub lead_time_days: u16,
     /// Worth of a left-over car of a lot, as a share of its even share of the lot's price.
     pub stock_value_pct: Percent,
+    /// How much dearer than the cheapest plan one may be that changes less of a previous plan, as a
+    /// share of net cost.
+    pub change_tolerance_pct: Percent,
 }
 
 words! {

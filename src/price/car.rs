@@ -3,6 +3,7 @@
 use super::ledger::{Ledger, Lines, Total, rate_words, tenth};
 use super::{coating, deck, haul};
 use crate::model::car::{Car, MemberGroup};
+use crate::model::decision::CarFate;
 use crate::model::inputs::{CarIx, Inputs, Site};
 use crate::model::plan::{CostItem, CostLine};
 use crate::model::rules::{DeckSystem, RepairRules, ScreenRules};
@@ -12,17 +13,23 @@ use crate::survey::span_of;
 /// The price of one car sold singly, or the line that says that it is the agency's own; no lines for a car of a lot, which carries a share of the lot's
 /// price instead (see [`lot_share`](super::lot_share)). `None`: no price is quoted.
 #[must_use]
-pub fn car_price(inputs: &Inputs, car: CarIx) -> Option<Vec<CostLine>> {
-    let car = inputs.car(car);
+pub fn car_price(inputs: &Inputs, ix: CarIx) -> Option<Vec<CostLine>> {
+    let car = inputs.car(ix);
     if car.lot.is_some() {
         return Some(Vec::new());
     }
     if car.owned {
-        let worth = car.price.map(|worth| format!(", worth {worth} to the agency"));
+        let bought = matches!(inputs.decided.of_car(ix), Some((CarFate::Bought, _)));
+        let basis = match (bought, car.price) {
+            (true, Some(price)) => format!("1 car, {price} paid already"),
+            (true, None) => "1 car, paid already with its lot".to_owned(),
+            (false, Some(worth)) => format!("1 car, not bought, worth {worth} to the agency"),
+            (false, None) => "1 car, not bought".to_owned(),
+        };
         return Some(vec![CostLine {
             item: CostItem::OwnCar,
             subject: car.name(),
-            basis: format!("1 car, not bought{}", worth.unwrap_or_default()),
+            basis,
             amount: Cents::ZERO,
         }]);
     }

@@ -2,7 +2,7 @@
 
 use crate::model::inputs::{CarIx, Inputs, LotIx};
 use crate::model::plan::{CostItem, CostLine};
-use crate::quantity::Cents;
+use crate::quantity::{Cents, Percent};
 
 /// How many cars a lot holds, identical cars of one row counted one by one.
 #[must_use]
@@ -50,14 +50,18 @@ pub fn lot_share(inputs: &Inputs, car: CarIx, copy: u32) -> Option<CostLine> {
 /// cars, rounded to the cent. Zero where no price is quoted, for then the lot cannot be bought.
 #[must_use]
 pub fn stock_value(inputs: &Inputs, lot: LotIx) -> Cents {
-    let count = lot_car_count(inputs, lot);
-    match inputs.lot(lot).price {
-        Some(price) if count > 0 => {
-            let share = inputs.rules.purchase.stock_value_pct.fraction();
-            Cents::from_dollars(price.as_dollars() * share / count as f64)
-        }
-        _ => Cents::ZERO,
+    let share = inputs.rules.purchase.stock_value_pct;
+    let worth = |price| stock_value_at(price, share, lot_car_count(inputs, lot));
+    inputs.lot(lot).price.map_or(Cents::ZERO, worth)
+}
+
+/// Worth of one left-over car of a lot of so many cars at a price, by the rules' share.
+#[must_use]
+pub fn stock_value_at(price: Cents, share: Percent, cars: u64) -> Cents {
+    if cars == 0 {
+        return Cents::ZERO;
     }
+    Cents::from_dollars(price.as_dollars() * share.fraction() / cars as f64)
 }
 
 /// What one left-over car takes off the plan's net cost: its stock value, as a negative amount.

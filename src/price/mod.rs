@@ -24,7 +24,9 @@ pub use deck::{joint_at, joint_cost, layout_fixed, span_fixed};
 pub use haul::road_miles;
 pub use ledger::tenth;
 pub use level::{discount, discount_line, may_be_spare, paid, spare_lines, spare_value};
-pub use lot::{lot_car_count, lot_share, lot_shares, stock_value, stock_value_line};
+pub use lot::{
+    lot_car_count, lot_share, lot_shares, stock_value, stock_value_at, stock_value_line,
+};
 
 pub(crate) use coating::is_blasted;
 pub(crate) use deck::ends_trimmed;

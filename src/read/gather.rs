@@ -11,9 +11,10 @@ use super::spot::Spot;
 use super::table::Taken;
 use super::text::SourceText;
 use super::yards::{Lots, Yards};
-use super::{Checked, FileKind, FileRead, Sources, inventory, rules, yards};
+use super::{Checked, FileKind, FileRead, Sources, decisions, inventory, rules, yards};
 use crate::check::Code;
 use crate::model::car::Car;
+use crate::model::decision::Decided;
 use crate::model::inputs::{CarIx, Inputs};
 
 /// What the want of a file means.
@@ -126,17 +127,36 @@ pub(super) fn gather(sources: &Sources, today: Date, missing: Missing) -> Checke
         }
     }
     let not_checked = wanting(sources, yards.as_ref(), &lots);
-    let Gathered { files, problems, warnings } = gathered;
-    let rules = rules.rules.filter(|_| problems.is_empty());
-    let inputs = rules.map(|rules| Inputs {
+    let inputs = rules.rules.filter(|_| gathered.problems.is_empty()).map(|rules| Inputs {
         cars,
         yards: yards.map(|yards| yards.list).unwrap_or_default(),
         lots: lots.list,
         crossings: crossings.unwrap_or_default(),
         rules,
         order_date,
+        decided: Decided::default(),
     });
+    let inputs = decided(sources, inputs, &rules.known, &mut gathered);
+    let Gathered { files, problems, warnings } = gathered;
+    let inputs = inputs.filter(|_| problems.is_empty());
     Checked { inputs, files, problems, warnings, not_checked }
+}
+
+/// The inputs after the decisions. Without sound inputs there is nothing to decide about.
+fn decided(
+    sources: &Sources,
+    inputs: Option<Inputs>,
+    known: &Known,
+    gathered: &mut Gathered,
+) -> Option<Inputs> {
+    let (Some(source), Some(inputs)) = (&sources.decisions, inputs.as_ref()) else {
+        return inputs;
+    };
+    let mut findings = Findings::default();
+    let (inputs, rows) = decisions::read(source, inputs.clone(), known, &mut findings);
+    let taken = Taken { rows, reached: true, not_taken: Vec::new() };
+    gathered.add(source, FileKind::Decisions, taken, findings);
+    Some(inputs)
 }
 
 /// The cars by dealer and ID. Cars are large, so places are sorted and each car is moved only once.

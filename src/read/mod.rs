@@ -32,6 +32,7 @@ mod cells;
 pub mod columns;
 mod crossings;
 mod dealer;
+mod decisions;
 mod gather;
 mod headers;
 mod inventory;
@@ -54,6 +55,7 @@ pub use columns::{Column, Columns, Content, Need};
 pub use crossings::CrossingColumn;
 pub use dealer::{WORKBOOK_THREAD, draft as draft_mapping};
 pub use inventory::Inventory;
+pub(crate) use problem::nearest;
 pub use problem::{Problem, Problems};
 pub use rules::rules;
 pub use spot::Excerpt;
@@ -80,6 +82,8 @@ pub struct Sources {
     pub rules: Option<SourceText>,
     /// Files of the run that could not be opened, and why. What refers to them is not checked.
     pub unopened: Vec<(FileKind, Problem)>,
+    /// What was decided since the plan.
+    pub decisions: Option<SourceText>,
 }
 
 impl Sources {
@@ -105,6 +109,8 @@ pub enum FileKind {
     Crossings,
     /// Rules.
     Rules,
+    /// What was decided since the plan.
+    Decisions,
 }
 
 /// What was read from one file.

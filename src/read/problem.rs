@@ -239,7 +239,7 @@ impl Findings {
 }
 
 /// The name most like a misspelt one, if one is like it: at most a third of the letters differ.
-pub(super) fn nearest<'a>(word: &str, names: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
+pub(crate) fn nearest<'a>(word: &str, names: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
     let word = word.to_lowercase();
     let far = word.chars().count() / 3;
     names

@@ -2,14 +2,17 @@
 
 use std::borrow::Cow;
 
+use crate::bid::{Beat, Bids};
 use crate::check::Check;
+use crate::compare::Scenario;
 use crate::model::inputs::{CarIx, Inputs};
 use crate::model::plan::YardPurchase;
 use crate::quantity::Cents;
 
-use super::facts::PlanReport;
 use super::facts::answers::Answered;
 use super::facts::purchases::{self, destinations};
+use super::facts::sweep::Point;
+use super::facts::{self, PlanReport};
 
 /// Why a table could not be written; does not happen when writing to memory.
 #[derive(Debug, thiserror::Error)]
@@ -131,6 +134,84 @@ pub fn match_report(inputs: &Inputs, answers: &[Answered]) -> Result<String, Not
                 &reasons.join(" | "),
             ],
         )?;
+    }
+    table.finish()
+}
+
+/// Prices to beat: one row per car or lot.
+///
+/// # Errors
+/// Never in practice: the table is written to memory.
+pub fn bids(inputs: &Inputs, bids: &Bids) -> Result<String, NotWritten> {
+    let mut table = Rows::new(&[
+        "car_or_lot",
+        "cars_offered",
+        "in_plan",
+        "asked_usd",
+        "price_to_beat_usd",
+        "without_net_usd",
+        "discount_saves_usd",
+        "found",
+    ])?;
+    for bid in &bids.list {
+        let price = match bid.beat {
+            Beat::Below(price) => dollars(price),
+            Beat::Never | Beat::Always => facts::bids::beat(bid),
+        };
+        table.row(
+            &[facts::bids::name(inputs, bid.subject)],
+            &[
+                &facts::bids::offered(inputs, bid.subject).to_string(),
+                &bid.chosen.to_string(),
+                &dollars(bid.asked),
+                &price,
+                &dollars(bid.without.net),
+                &dollars(bid.saves),
+                &facts::bids::found(bid),
+            ],
+        )?;
+    }
+    table.finish()
+}
+
+/// Plans side by side: a row for each figure, a column for each plan.
+///
+/// # Errors
+/// Never in practice: the table is written to memory.
+pub fn compare(scenarios: &[Scenario]) -> Result<String, NotWritten> {
+    let names = scenarios.iter().map(|scenario| scenario.name.as_str());
+    let header: Vec<&str> = std::iter::once("figure").chain(names).collect();
+    let mut table = Rows::new(&header)?;
+    for line in facts::compare::lines(scenarios) {
+        let cells: Vec<&str> = line.cells.iter().map(String::as_str).collect();
+        table.row(&[line.label.trim().to_owned()], &cells)?;
+    }
+    table.finish()
+}
+
+/// What money buys: a row for each budget.
+///
+/// # Errors
+/// Never in practice: the table is written to memory.
+pub fn sweep(points: &[Point]) -> Result<String, NotWritten> {
+    let ranks = points.first().map_or(&[][..], |point| &point.service);
+    let names: Vec<String> =
+        ranks.iter().map(|(rank, _, _)| format!("served_priority_{rank}")).collect();
+    let mut header = vec!["budget_usd", "crossings", "served"];
+    header.extend(names.iter().map(String::as_str));
+    header.extend(["outlay_usd", "net_usd", "proven", "go_without"]);
+    let mut table = Rows::new(&header)?;
+    for point in points {
+        let mut cells = vec![point.crossings().to_string(), point.served().to_string()];
+        cells.extend(point.service.iter().map(|(_, served, _)| served.to_string()));
+        cells.extend([
+            dollars(point.outlay),
+            dollars(point.net),
+            if point.proven { "yes" } else { "no" }.to_owned(),
+            point.unserved.join(" "),
+        ]);
+        let cells: Vec<&str> = cells.iter().map(String::as_str).collect();
+        table.row(&[dollars(point.budget)], &cells)?;
     }
     table.finish()
 }

@@ -7,6 +7,7 @@
 
 mod coating;
 mod dates;
+mod decided;
 mod deck;
 mod geometry;
 mod kind_and_history;
@@ -64,5 +65,6 @@ pub fn screen(inputs: &Inputs, car: CarIx, site: Site) -> Vec<Check> {
     checks.push(geometry::section(&pair));
     checks.push(geometry::camber(&pair));
     checks.push(transport::weight_known(&pair));
+    checks.extend(decided::still_to_be_had(inputs, car));
     checks
 }

@@ -5,6 +5,7 @@
 //! stages before the choice, screening, rating and the single cost lines, each of which has its own
 //! outside tests.
 
+mod decided;
 mod decks;
 mod money;
 mod orders;
@@ -43,10 +44,11 @@ pub fn checks(inputs: &Inputs, plan: &Plan) -> Vec<Check> {
         decks::spans_served(inputs, plan),
         money::cost_lines(inputs, plan),
         money::totals(plan),
-        money::within_budget(plan),
+        money::within_budget(inputs, plan),
         money::bound_honest(plan),
         stock::nothing_lost(inputs, plan),
         orders::orders_kept(inputs, plan),
+        decided::decisions_kept(inputs, plan),
     ]
 }
 

@@ -143,9 +143,9 @@ pub fn totals(plan: &Plan) -> Check {
     no_faults(Code::Totals, faults)
 }
 
-/// V08: the outlay keeps the budget.
-pub fn within_budget(plan: &Plan) -> Check {
-    let outlay = Value::Money(plan.totals.outlay);
+/// V08: the outlay, with what is paid already, keeps the budget.
+pub fn within_budget(inputs: &Inputs, plan: &Plan) -> Check {
+    let outlay = Value::Money(plan.totals.outlay + inputs.decided.paid);
     match plan.budget {
         Some(budget) => Check::at_most(Code::WithinBudget, outlay, Value::Money(budget)),
         None => {

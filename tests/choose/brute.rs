@@ -40,7 +40,10 @@ fn ways(market: &Market, crossing: usize) -> Vec<Way> {
             let mut decks: Vec<(Vec<usize>, i64)> = Vec::new();
             let mut cars: Vec<&Candidate> = Vec::new();
             multisets(&span.candidates, 0, span.rule.most_abreast, &mut cars, &mut |cars| {
-                if let Some(joint) = span.rule.admits(cars) {
+                let here = |offer: usize| cars.iter().filter(|car| car.offer == offer).count();
+                let must = |offer: usize| span.holds.iter().filter(|o| **o == offer).count();
+                let held = span.holds.iter().all(|offer| here(*offer) >= must(*offer));
+                if let Some(joint) = span.rule.admits(cars).filter(|_| held) {
                     let cost: i64 = cars.iter().map(|car| car.cost.0).sum();
                     let offers = cars.iter().map(|car| car.offer).collect();
                     decks.push((offers, span.fixed.0 + joint.cost.0 + cost));
@@ -292,4 +295,43 @@ pub fn cheapest_other(market: &Market, choice: &Choice, crossing: usize) -> Opti
         }
     }
     best.map(|best| best - choice.net.0)
+}
+
+/// Cars of each offer at each crossing; none where it goes without.
+pub type Placed = Vec<Option<Vec<(usize, u32)>>>;
+
+/// Every plan that can be had and paid, with its key.
+#[allow(dead_code)]
+pub fn plans(market: &Market) -> Vec<(Placed, Key)> {
+    let mut ranks: Vec<u8> = market.crossings.iter().map(|c| c.priority).collect();
+    ranks.sort_unstable();
+    ranks.dedup();
+    let mut partial: Vec<(Placed, i64)> = vec![(Vec::new(), 0)];
+    for crossing in 0..market.crossings.len() {
+        let ways = ways(market, crossing);
+        let longer = partial.iter().flat_map(|(placed, cost)| {
+            let with = |used: Option<Vec<(usize, u32)>>, more: i64| {
+                let mut placed = placed.clone();
+                placed.push(used);
+                (placed, cost + more)
+            };
+            let ways = ways.iter().map(|way| with(Some(way.used.clone()), way.cost));
+            ways.chain([with(None, 0)]).collect::<Vec<_>>()
+        });
+        partial = longer.collect();
+    }
+    let plan = |(placed, cost): (Placed, i64)| {
+        let mut used = vec![0_u32; market.offers.len()];
+        for (offer, times) in placed.iter().flatten().flatten() {
+            used[*offer] += times;
+        }
+        let there = used.iter().zip(&market.offers).all(|(used, offer)| *used <= offer.quantity);
+        let net = if there { net(market, &used, cost)? } else { return None };
+        let mut unserved = vec![0; ranks.len()];
+        for (demand, _) in market.crossings.iter().zip(&placed).filter(|(_, p)| p.is_none()) {
+            unserved[ranks.binary_search(&demand.priority).unwrap()] += demand.points as usize;
+        }
+        Some((placed, (unserved, net)))
+    };
+    partial.into_iter().filter_map(plan).collect()
 }

@@ -3,6 +3,7 @@
 mod alternative;
 mod brute;
 mod direct;
+mod held;
 mod large;
 #[path = "../common/market.rs"]
 mod market;

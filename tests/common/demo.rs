@@ -3,14 +3,14 @@
 use spanyard::model::inputs::Inputs;
 use spanyard::read::{self, SourceText, Sources};
 
-/// Reads data-demo as the README's command does.
-pub fn inputs() -> Inputs {
+/// The files of data-demo that the README's command reads.
+pub fn sources() -> Sources {
     let file = |name: &str| {
         let path = format!("{}/data-demo/{name}", env!("CARGO_MANIFEST_DIR"));
         let bytes = std::fs::read(&path).unwrap_or_else(|error| panic!("{path}: {error}"));
         SourceText::new(&format!("data-demo/{name}"), bytes)
     };
-    let sources = Sources {
+    Sources {
         inventories: ["drumfell.csv", "sallowby.csv", "orlhaven.xlsx"].map(file).into(),
         mappings: ["sallowby.mapping.toml", "orlhaven.mapping.toml"].map(file).into(),
         yards: Some(file("yards.csv")),
@@ -18,10 +18,15 @@ pub fn inputs() -> Inputs {
         crossings: Some(file("crossings.csv")),
         rules: Some(file("rules.toml")),
         ..Sources::default()
-    };
+    }
+}
+
+/// Reads data-demo as the README's command does.
+#[allow(dead_code)]
+pub fn inputs() -> Inputs {
     // The rules of the demonstration fix the order date, so this day is not used.
     let today = jiff::civil::date(2026, 1, 1);
-    match read::read(&sources, today) {
+    match read::read(&sources(), today) {
         Ok(reading) => reading.inputs,
         Err(problems) => panic!("{problems}"),
     }

@@ -146,6 +146,7 @@ pub fn inputs() -> Inputs {
         crossings: vec![crossing()],
         rules: rules(),
         order_date: date(2026, 6, 1),
+        decided: Default::default(),
     }
 }
 

@@ -149,6 +149,7 @@ fn small_layout(rng: &mut Rng, figures: &[(u32, f64, f64, f64, f64)]) -> LayoutD
             .map(|_| {
                 let least = rng.pick(&[8.5, 9.0, 17.0, 17.5, 18.5, 26.0]);
                 SpanDemand {
+                    holds: Vec::new(),
                     fixed: Cents(rng.int(0, 10)),
                     candidates: small_candidates(rng, figures),
                     rule: DeckRule {
@@ -200,6 +201,7 @@ fn small_candidates(rng: &mut Rng, figures: &[(u32, f64, f64, f64, f64)]) -> Vec
 /// crossing needs two cars at 100 and 10, a joint at 5, and 50 of fixed cost; the trip is 20.
 pub fn two_crossings() -> Market {
     let span = || SpanDemand {
+        holds: Vec::new(),
         fixed: Cents(20),
         candidates: (0..4)
             .map(|offer| Candidate {
@@ -374,6 +376,7 @@ fn county_span(
         cost: Cents::from_dollars(per_foot * span),
     };
     SpanDemand {
+        holds: Vec::new(),
         fixed: Cents::from_dollars(92.0 * span),
         candidates: figures
             .iter()

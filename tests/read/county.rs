@@ -47,6 +47,7 @@ pub fn sources() -> Sources {
         crossings: Some(SourceText::new("crossings.csv", CROSSINGS)),
         rules: None,
         unopened: Vec::new(),
+        decisions: None,
     }
 }
 

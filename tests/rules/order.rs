@@ -16,6 +16,8 @@ fn expected() -> Vec<Code> {
             let times = match kind.id {
                 "S03" => 3,
                 "S04" => 2,
+                // Asked only of cars of which somebody decided something: tests/week.
+                "S21" => 0,
                 _ => 1,
             };
             std::iter::repeat_n(kind.code, times)

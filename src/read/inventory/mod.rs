@@ -48,13 +48,7 @@ pub(super) fn read(
     }
     let mapping = mappings.of(source);
     if !dealer::is_dealers(source, mapping.map(|(_, mapping)| mapping)) {
-        let mut ids = DigitIds::default();
-        let taken = each_row::<C>(source, findings, |row| {
-            ids.add(row);
-            cars.extend(car(row, context));
-        });
-        ids.report(findings);
-        return taken;
+        return read_tidy(source, context, cars, findings);
     }
     // Without its mapping, which has a problem of its own, a dealer's list has nothing but problems.
     if mapping.is_none() && mappings.has_unread() {
@@ -69,6 +63,22 @@ pub(super) fn read(
     ids.report(findings);
     taken.rows += tidied.not_taken.len();
     taken.not_taken = tidied.not_taken;
+    taken
+}
+
+/// Reads a table that has our own columns.
+pub(super) fn read_tidy(
+    source: &SourceText,
+    context: &mut Context<'_>,
+    cars: &mut Vec<Car>,
+    findings: &mut Findings,
+) -> Taken {
+    let mut ids = DigitIds::default();
+    let taken = each_row::<C>(source, findings, |row| {
+        ids.add(row);
+        cars.extend(car(row, context));
+    });
+    ids.report(findings);
     taken
 }
 

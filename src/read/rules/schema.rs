@@ -63,6 +63,7 @@ pub(super) const TABLES: &[(&str, Keys)] = &[
             ("order_date", Date),
             ("lead_time_days", Whole(0, 1000)),
             ("stock_value_pct", Below(0.0, 100.0)),
+            ("change_tolerance_pct", Below(0.0, 100.0)),
         ],
     ),
     ("service", &[("first", Word(serve_first)), ("points", Wholes(1, 100, 9))]),

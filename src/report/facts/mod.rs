@@ -1,6 +1,10 @@
 //! What there is to say of a plan, picked and merged once for all output formats.
 
 pub mod answers;
+pub mod bids;
+pub mod change;
+pub mod compare;
+pub mod decisions;
 pub mod headline;
 pub mod holdings;
 pub mod limits;
@@ -10,7 +14,10 @@ pub mod purchases;
 pub mod reasons;
 pub mod refusals;
 pub mod rules_in_force;
+pub mod spares;
+pub mod sweep;
 pub mod totals;
+pub mod want;
 
 use crate::model::inputs::Inputs;
 use crate::model::plan::Plan;

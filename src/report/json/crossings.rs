@@ -76,6 +76,9 @@ struct DeckJson {
 struct PlacedJson {
     #[serde(flatten)]
     name: CarName,
+    /// The ID of the row that it was a part of, where a decision gave it one of its own.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    first_listed_as: Option<String>,
     section: Option<String>,
     width_ft: Option<Feet>,
     camber_in: Option<Inches>,
@@ -165,6 +168,7 @@ fn deck(inputs: &Inputs, deck: &Deck) -> DeckJson {
                 let car = inputs.car(placed.car);
                 PlacedJson {
                     name: CarName::of(inputs, placed.car),
+                    first_listed_as: inputs.decided.parted.get(&placed.car).cloned(),
                     section: car.section.clone(),
                     width_ft: car.width,
                     camber_in: car.camber,

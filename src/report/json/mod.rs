@@ -4,22 +4,34 @@
 //! ID, and a document begins with `schema_version`, which rises when a key changes its meaning or
 //! goes away. A measured value or limit is an object with its unit as the key: `{"ft": 66.0}`.
 
+mod bids;
+mod change;
 mod check;
+mod compare;
 mod crossings;
+mod decisions;
 mod explain;
 mod matching;
 mod plan;
 mod purchases;
 mod shared;
 mod sheet;
+mod spares;
+mod sweep;
 mod vehicles;
+mod want;
 
+pub use bids::bids;
 pub use check::{check, check_of_some, problems};
+pub use compare::compare;
 pub use explain::explain;
 pub use matching::match_report;
-pub use plan::plan;
+pub use plan::{plan, plan_and_change};
 pub use sheet::{SheetOrReasons, sheets};
+pub use spares::spares;
+pub use sweep::sweep;
 pub use vehicles::vehicles;
+pub use want::want;
 
 use serde::Serialize;
 

@@ -3,7 +3,9 @@
 use jiff::civil::Date;
 use serde::Serialize;
 
+use super::change::ChangeJson;
 use super::crossings::{CrossingJson, crossing};
+use super::decisions::{DecisionsJson, decisions};
 use super::purchases::{PurchaseJson, purchase};
 use super::render;
 use super::shared::{RulesJson, SaidJson};
@@ -13,6 +15,7 @@ use crate::model::rules::ServeFirst;
 use crate::quantity::Cents;
 use crate::read::FileRead;
 use crate::report::facts::PlanReport;
+use crate::report::facts::change::Change;
 use crate::report::facts::headline::points;
 use crate::report::facts::limits::{ALWAYS_MIND, NEVER_CHECKED};
 use crate::report::facts::reasons;
@@ -25,6 +28,10 @@ struct PlanJson<'a> {
     order_date: Date,
     rules: RulesJson,
     summary: Summary,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    decisions: Option<DecisionsJson>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    change: Option<ChangeJson>,
     purchases: Vec<PurchaseJson>,
     crossings: Vec<CrossingJson>,
     cars_refused: RefusedJson,
@@ -85,6 +92,14 @@ struct ItemTotal {
 /// # Errors
 /// When a value cannot be written as JSON, which does not happen with these types.
 pub fn plan(report: &PlanReport) -> serde_json::Result<String> {
+    plan_and_change(report, None)
+}
+
+/// The plan, with its difference to a previous one.
+///
+/// # Errors
+/// As [`plan`].
+pub fn plan_and_change(report: &PlanReport, change: Option<&Change>) -> serde_json::Result<String> {
     let PlanReport { inputs, plan, matching, files } = *report;
     let refusals = refusals(inputs, matching);
     let body = PlanJson {
@@ -92,6 +107,8 @@ pub fn plan(report: &PlanReport) -> serde_json::Result<String> {
         order_date: inputs.order_date,
         rules: RulesJson::of(inputs),
         summary: summary(inputs, plan),
+        decisions: decisions(report),
+        change: change.map(ChangeJson::of),
         purchases: plan.purchases.iter().map(|p| purchase(inputs, plan, p)).collect(),
         crossings: plan.crossings.iter().map(|planned| crossing(report, planned)).collect(),
         cars_refused: RefusedJson {

@@ -56,6 +56,10 @@ pub fn board(report: &PlanReport<'_>) -> Board {
     if let Some(rate) = per_square_foot(report) {
         figures.push(("In place, a square foot of deck".to_owned(), rate.to_string()));
     }
+    let paid = report.inputs.decided.paid;
+    if paid != Cents::ZERO {
+        figures.push(("Paid already".to_owned(), format!("{paid:.0}")));
+    }
     if let Some(budget) = plan.budget {
         figures.push(("Budget".to_owned(), format!("{budget:.0}")));
     }

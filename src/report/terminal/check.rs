@@ -166,5 +166,6 @@ pub fn kind_word(kind: FileKind) -> &'static str {
         FileKind::Lots => "lots",
         FileKind::Crossings => "crossings",
         FileKind::Rules => "rules",
+        FileKind::Decisions => "decisions",
     }
 }

@@ -50,8 +50,13 @@ pub fn write(page: &mut Page, report: &PlanReport) {
         sums.row(["Net".to_owned(), plan.totals.net.to_string()]);
     }
     if let Some(budget) = plan.budget {
+        let paid = report.inputs.decided.paid;
         sums.row(["Budget".to_owned(), budget.to_string()]);
-        sums.row(["Left of the budget".to_owned(), (budget - plan.totals.outlay).to_string()]);
+        if paid != Cents::ZERO {
+            sums.row(["Paid of it already".to_owned(), paid.to_string()]);
+        }
+        let left = budget - paid - plan.totals.outlay;
+        sums.row(["Left of the budget".to_owned(), left.to_string()]);
     }
     page.table(2, &sums);
     page.blank();

@@ -1,24 +1,37 @@
 //! Reports as plain text for a terminal or a page of print: ASCII of our own, no colour, no line
 //! wider than asked.
 
+mod bids;
 mod buy;
+mod change;
 mod check;
 mod closing;
+mod compare;
 mod costs;
 mod crossing;
+mod decisions;
 mod explain;
 mod headline;
 mod matching;
 mod problems;
 mod sheet;
+mod spares;
+mod sweep;
 mod vehicles;
+mod want;
 
+pub use bids::bids;
+pub use change::change;
 pub use check::{check, check_of_some, problems};
+pub use compare::compare;
 pub use explain::{explain, explain_all};
 pub use matching::{Detail, match_checks, match_table};
 pub use problems::list as list_problems;
 pub use sheet::{no_sheet, sheet};
+pub use spares::spares;
+pub use sweep::sweep;
 pub use vehicles::vehicles;
+pub use want::want;
 
 use super::facts::PlanReport;
 use super::text::Page;
@@ -31,6 +44,7 @@ pub const LEAST_WIDTH: usize = 40;
 pub fn plan(report: &PlanReport, width: usize) -> String {
     let mut page = Page::new(width.max(LEAST_WIDTH));
     headline::write(&mut page, report);
+    decisions::write(&mut page, report);
     buy::write(&mut page, report);
     crossing::write(&mut page, report);
     closing::refused(&mut page, report);

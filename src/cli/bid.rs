@@ -1,0 +1,63 @@
+//! `spanyard bid`: prices to beat, for the telephone.
+
+use std::io::{IsTerminal, Write};
+use std::time::{Duration, Instant};
+
+use spanyard::bid::{Question, bids};
+use spanyard::quantity::Percent;
+use spanyard::report::{csv, json, terminal};
+
+use super::files::warnings;
+use super::plan::percent;
+use super::solving::SolveArgs;
+use super::{Answer, Exit, Format};
+
+/// Arguments of `bid`.
+#[derive(Debug, clap::Args)]
+pub struct Args {
+    #[command(flatten)]
+    solving: SolveArgs,
+
+    /// Tell what a discount of so many per cent saves, dealer by dealer
+    #[arg(long, value_name = "PERCENT", default_value = "10", value_parser = percent)]
+    discount: Percent,
+
+    /// Output
+    #[arg(long, value_enum, default_value_t = Format::Table)]
+    format: Format,
+}
+
+/// Finds and reports the prices to beat.
+pub fn run(args: &Args, width: usize) -> anyhow::Result<Answer> {
+    let case = match args.solving.solve(width)? {
+        Ok(case) => case,
+        Err(answer) => return Ok(answer),
+    };
+    let inputs = &case.reading.inputs;
+    let question = Question {
+        discount_pct: args.discount.0,
+        stock_share: inputs.rules.purchase.stock_value_pct,
+        time_limit: case.time_limit,
+    };
+    let bids = bids(inputs, &case.survey, &case.solved, &question, &progress(Instant::now()));
+    let stdout = match args.format {
+        Format::Table => terminal::bids(inputs, &bids, args.discount.0, width),
+        Format::Json => json::bids(inputs, &bids, args.discount.0)?,
+        Format::Csv => csv::bids(inputs, &bids)?,
+    };
+    let proven = bids.list.iter().all(|bid| bid.proven);
+    let exit = if proven { Exit::Done } else { Exit::Unproven };
+    Ok(Answer::done(stdout).exit(exit).beside(warnings(&case.reading, width)))
+}
+
+/// Says on a terminal how far it is, once it takes longer than people wait without a word.
+fn progress(start: Instant) -> impl Fn(usize, usize) + Sync {
+    const PATIENCE: Duration = Duration::from_secs(2);
+    let watched = std::io::stderr().is_terminal();
+    move |done, all| {
+        if watched && start.elapsed() > PATIENCE && done % 10 == 0 {
+            // Nobody is harmed if this cannot be said.
+            let _ = writeln!(std::io::stderr(), "{done} of {all} prices");
+        }
+    }
+}

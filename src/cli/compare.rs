@@ -1,0 +1,39 @@
+//! `spanyard compare`: finished plans side by side.
+
+use std::fs;
+use std::path::PathBuf;
+
+use anyhow::Context;
+use spanyard::compare::Scenario;
+use spanyard::report::{csv, json, terminal};
+
+use super::{Answer, Format};
+
+/// Arguments of `compare`.
+#[derive(Debug, clap::Args)]
+pub struct Args {
+    /// Plans as `spanyard plan --format json` prints them, two or more
+    #[arg(value_name = "PLAN.json", required = true, num_args = 2..)]
+    plans: Vec<PathBuf>,
+
+    /// Output
+    #[arg(long, value_enum, default_value_t = Format::Table)]
+    format: Format,
+}
+
+/// Reads the plans and sets them side by side.
+pub fn run(args: &Args, width: usize) -> anyhow::Result<Answer> {
+    let mut scenarios = Vec::new();
+    for path in &args.plans {
+        let name = path.display().to_string();
+        let text = fs::read_to_string(path).with_context(|| format!("{name} cannot be read"))?;
+        let stem =
+            path.file_stem().map_or(name.clone(), |stem| stem.to_string_lossy().into_owned());
+        scenarios.push(Scenario::parse(&stem, &text).with_context(|| name)?);
+    }
+    Ok(Answer::done(match args.format {
+        Format::Table => terminal::compare(&scenarios, width),
+        Format::Json => json::compare(&scenarios)?,
+        Format::Csv => csv::compare(&scenarios)?,
+    }))
+}

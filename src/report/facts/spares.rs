@@ -1,0 +1,40 @@
+//! Spares in words.
+
+use itertools::Itertools;
+
+use crate::model::inputs::{CarIx, Inputs, LotIx};
+use crate::model::plan::Plan;
+use crate::report::facts::purchases::destinations;
+use crate::spare::Mend;
+
+/// Cars and lots by name: `UD-1, 2 x UD-5, lot UD-A`, with their dealers.
+#[must_use]
+pub fn names(inputs: &Inputs, cars: &[usize], lots: &[usize]) -> String {
+    let counted = cars.iter().counts();
+    let singles = counted.into_iter().sorted().map(|(offer, count)| {
+        let name = inputs.car(CarIx(*offer)).name();
+        if count == 1 { name } else { format!("{count} x {name}") }
+    });
+    let lots = lots.iter().map(|lot| {
+        let lot = inputs.lot(LotIx(*lot));
+        format!("{} lot {}", lot.dealer, lot.name)
+    });
+    singles.chain(lots).join(", ")
+}
+
+/// The crossings that a car of the plan goes to.
+#[must_use]
+pub fn goes_to(inputs: &Inputs, plan: &Plan, offer: usize) -> String {
+    let going = destinations(inputs, plan, CarIx(offer));
+    going.iter().map(|going| inputs.crossing(going.site.crossing).id.as_str()).unique().join(", ")
+}
+
+/// What mends a failure.
+#[must_use]
+pub fn mend(inputs: &Inputs, mend: &Mend) -> String {
+    match mend {
+        Mend::OwnCars => "the other cars, laid anew".to_owned(),
+        Mend::Nothing => "NOTHING ON OFFER".to_owned(),
+        Mend::Buy { cars, lots, .. } => names(inputs, cars, lots),
+    }
+}

@@ -1,0 +1,117 @@
+//! docs/week.md is true: its commands are run in order, in a folder of their own, and print what it
+//! shows. `[...]` stands for lines left out. After a wanted change run
+//! `SPANYARD_WRITE=1 cargo test --test week tutorial`, which writes the shown pieces anew where all of
+//! an output is shown, and read the difference.
+
+use std::path::Path;
+use std::process::Command;
+
+const WEEK: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/docs/week.md");
+
+/// The words of a command line, with quotes taken off and `$COUNTY` put in.
+fn words(line: &str, county: &str) -> Vec<String> {
+    let line = line.replace("$COUNTY", county);
+    let (mut words, mut word, mut quoted, mut any) = (Vec::new(), String::new(), false, false);
+    for c in line.chars() {
+        match c {
+            '"' => (quoted, any) = (!quoted, true),
+            ' ' if !quoted => {
+                if any || !word.is_empty() {
+                    words.push(std::mem::take(&mut word));
+                }
+                any = false;
+            }
+            c => word.push(c),
+        }
+    }
+    words.push(word);
+    words
+}
+
+/// Runs one line in the folder and returns what it printed; `> FILE` keeps it there.
+fn run(line: &str, county: &str, folder: &Path) -> String {
+    let (command, file) = match line.split_once(" > ") {
+        Some((command, file)) => (command, Some(file)),
+        None => (line, None),
+    };
+    let words = words(command, county);
+    assert_eq!(words[0], "spanyard", "{line}");
+    let output = Command::new(env!("CARGO_BIN_EXE_spanyard"))
+        .args(&words[1..])
+        .current_dir(folder)
+        .output()
+        .unwrap();
+    let printed = String::from_utf8(output.stdout).unwrap();
+    let said = String::from_utf8(output.stderr).unwrap();
+    assert!(output.status.code() != Some(4), "{line}: {said}");
+    match file {
+        Some(file) => {
+            std::fs::write(folder.join(file), printed).unwrap();
+            String::new()
+        }
+        // Warnings of the files are the same every time and are not shown; problems are.
+        None if printed.is_empty() => said,
+        None => printed,
+    }
+}
+
+/// Whether the pieces between `[...]` stand in a text in this order.
+fn shows(printed: &str, shown: &str) -> Result<(), String> {
+    let mut rest = printed;
+    for piece in shown.split("[...]\n").filter(|piece| !piece.is_empty()) {
+        match rest.find(piece) {
+            Some(at) => rest = &rest[at + piece.len()..],
+            None => return Err(piece.to_owned()),
+        }
+    }
+    Ok(())
+}
+
+#[test]
+fn the_week_goes_as_it_is_told() {
+    let folder = std::env::temp_dir().join(format!("spanyard-week-{}", std::process::id()));
+    std::fs::create_dir_all(&folder).unwrap();
+    let text = std::fs::read_to_string(WEEK).unwrap().replace("\r\n", "\n");
+    let mut county = String::new();
+    let (mut wrong, mut steps) = (Vec::new(), 0);
+    let mut renewed = String::new();
+    for (number, block) in text.split("```").enumerate() {
+        if number > 0 {
+            renewed.push_str("```");
+        }
+        if let Some(file) = block.strip_prefix("text\n").filter(|_| number % 2 == 1) {
+            let written = std::fs::read_to_string(folder.join("week.toml")).unwrap();
+            if file != written {
+                wrong.push(format!("week.toml is\n{written}"));
+            }
+        }
+        let Some(console) = block.strip_prefix("console\n").filter(|_| number % 2 == 1) else {
+            renewed.push_str(block);
+            continue;
+        };
+        renewed.push_str("console\n");
+        let commands = console.split("$ ").skip(1);
+        for command in commands {
+            let (line, shown) = command.split_once('\n').unwrap_or((command, ""));
+            if let Some(value) = line.strip_prefix("COUNTY=") {
+                county = value.trim_matches('"').to_owned();
+                renewed.push_str(&format!("$ {command}"));
+                continue;
+            }
+            let printed = run(line, &county, &folder);
+            steps += 1;
+            if let Err(piece) = shows(&printed, shown) {
+                wrong.push(format!("$ {line}\ndoes not print\n{piece}\nbut\n{printed}"));
+            }
+            let whole = !shown.contains("[...]");
+            let now = if whole && !shown.is_empty() { printed.as_str() } else { shown };
+            renewed.push_str(&format!("$ {line}\n{now}"));
+        }
+    }
+    std::fs::remove_dir_all(&folder).unwrap();
+    if std::env::var_os("SPANYARD_WRITE").is_some() {
+        std::fs::write(WEEK, renewed).unwrap();
+    }
+    assert!(wrong.is_empty(), "docs/week.md is out of date:\n{}", wrong.join("\n"));
+    assert!(steps >= 12, "{steps}");
+}
