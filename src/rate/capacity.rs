@@ -70,6 +70,7 @@ pub fn web_buckling(depth_over_thickness: f64, steel: Ksi, elastic: Ksi) -> f64 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::model::rules::{DEFAULT_RULES, Rules};
 
     /// At 36 ksi: sqrt(29000 x 5 / 36) = 63.465; limits 71.08 and 88.85. The Standard Specifications
     /// have 6000 sqrt(5) / sqrt(36000) = 70.7 and 7500 sqrt(5) / sqrt(36000) = 88.4 (from memory).
@@ -82,6 +83,19 @@ mod tests {
         assert!((c(100.0) - 1.57 * 4027.78 / 10_000.0).abs() < 1e-4);
         // The branches join without a jump of more than the rounding of their factors.
         assert!((c(88.85) - c(88.86)).abs() < 2e-3);
+    }
+
+    /// Poor condition and a welded two-girder system, 0.85 x 0.85, count as 0.85: the hand-checked case
+    /// of another program (the tests of `CivilPy`, 2026), 60,000 kip-in times it 51,000.
+    #[test]
+    fn condition_and_system_have_a_least_product() {
+        let rules: Rules = toml::from_str(DEFAULT_RULES).unwrap();
+        let mut factors = rules.rating.resistance_factors;
+        (factors.condition, factors.system) = (0.85, 0.85);
+        assert_eq!(60_000.0 * resistance(&factors), 51_000.0);
+        // Above the floor the product itself counts.
+        (factors.condition, factors.system) = (1.0, 0.9);
+        assert_eq!(resistance(&factors), 0.9);
     }
 
     #[test]

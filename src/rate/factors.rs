@@ -123,7 +123,63 @@ where
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::quantity::KipFeet;
+    use crate::quantity::{KipFeet, Kips};
+
+    /// One lane's load, whole on the member.
+    const WHOLE: Share = Share {
+        lanes_loaded: 1,
+        trucks: 1.0,
+        presence: Ratio(1.0),
+        agency: Ratio(1.0),
+        total: Ratio(1.0),
+    };
+
+    fn rate(capacity: f64, dead: (f64, f64), live: f64, factors: [f64; 3]) -> f64 {
+        let terms = Terms {
+            level: RatingLevel::Inventory,
+            zone: Zone::Span,
+            section: Feet(0.0),
+            capacity: Kips(capacity),
+            dead: Kips(dead.0),
+            wearing: Kips(dead.1),
+            dead_factor: factors[0],
+            wearing_factor: factors[1],
+            live: Kips(live),
+            live_factor: factors[2],
+            share: WHOLE,
+        };
+        terms.rate().factor.0
+    }
+
+    /// A department's rating of a truss joint, `RF = (C - 1.3 D) / (2.17 L)`, without impact: Ohio DOT and
+    /// Burgess & Niple, load rating of bridge CUY-10-1613, 2012, HS20, joint 11000; its numbers read in
+    /// the tests of the program `CivilPy`, the workbook was not readable. Printed: 5.149 for the diagonal's
+    /// rivets and 16.018 for the vertical's plates.
+    #[test]
+    fn load_factors_of_a_published_rating() {
+        // 60 rivets of 1 in, 28.0 x 0.74 = 20.72 ksi in shear.
+        let rivets = 60.0 * std::f64::consts::FRAC_PI_4 * 20.72;
+        // Two plates 47.971 x 0.625 in, K Lc = 1.2 x 6.372 in, Fy 45 ksi, phi 0.85; radius of gyration
+        // t / sqrt(12); Fcr = Fy (1 - Fy (K Lc / r)^2 / (4 pi^2 E)).
+        let slender = 1.2 * 6.372 / (0.625 / 12.0_f64.sqrt());
+        let euler = std::f64::consts::PI.powi(2) * 29_000.0 / (slender * slender);
+        let plates = 0.85 * 2.0 * 47.971 * 0.625 * 45.0 * (1.0 - 45.0 / (4.0 * euler));
+        let factors = [1.3, 1.3, 2.17];
+        for (capacity, dead, live, printed, off) in
+            [(rivets, 313.2, 50.95, 5.149, 0.0006), (plates, 326.9, 49.1, 16.018, 0.002)]
+        {
+            let found = rate(capacity, (dead, 0.0), live, factors);
+            assert!((found - printed).abs() < off, "{found}, printed {printed}");
+        }
+    }
+
+    /// Another program's hand-checked case (the tests of `CivilPy`, 2026): 60,000 less 1.25 x 18,000 and
+    /// 1.50 x 3,000, over 1.75 x 15,000: 33,000 / 26,250, told as 1.26.
+    #[test]
+    fn design_load_factors_of_another_program() {
+        let found = rate(60_000.0, (18_000.0, 3_000.0), 15_000.0, [1.25, 1.5, 1.75]);
+        assert!((found - 33.0 / 26.25).abs() < 1e-12 && format!("{found:.2}") == "1.26");
+    }
 
     /// AASHTO Manual for Bridge Evaluation, example A1, interior stringer of a 65-ft span, from memory:
     /// C 2,873 kip-ft, DC 439 + 145.3 kip-ft, HL-93 with impact 1,521.7 kip-ft a lane, 0.626 lanes on
@@ -133,13 +189,7 @@ mod tests {
         for (level, live_factor, expected) in
             [(RatingLevel::Inventory, 1.75, 1.29), (RatingLevel::Operating, 1.35, 1.67)]
         {
-            let share = Share {
-                lanes_loaded: 1,
-                trucks: 0.626,
-                presence: Ratio(1.0),
-                agency: Ratio(1.0),
-                total: Ratio(0.626),
-            };
+            let share = Share { trucks: 0.626, total: Ratio(0.626), ..WHOLE };
             let terms = Terms {
                 level,
                 zone: Zone::Span,

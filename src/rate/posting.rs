@@ -64,10 +64,12 @@ mod tests {
         PostingRules { factor_floor: 0.3, close_below_tons: Tons(3.0) }
     }
 
-    /// Pairs recomputed from the formula of MBE 6A.8.3 (read in Khan 2010, p. 187).
+    /// Pairs recomputed from the formula of MBE 6A.8.3 (read in Khan 2010, p. 187); the first is also
+    /// the hand-checked case of another program (the tests of `CivilPy`, 2026), 40 x 0.35 / 0.7.
     #[test]
     fn safe_loads_by_the_formula() {
         for (tons, factor, safe, sign) in [
+            (40.0, 0.65, 20.0, 20.0),
             (25.0, 0.65, 12.5, 12.0),
             (36.0, 0.8, 25.714, 25.0),
             (40.0, 0.5, 11.429, 11.0),

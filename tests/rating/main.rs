@@ -2,9 +2,13 @@
 
 #![allow(clippy::unwrap_used, clippy::panic)]
 
+mod caltrans_permit_train;
 mod chain;
 mod ends_and_members;
 mod envelope;
+mod hl93_shear;
+mod inside_the_span;
+mod ohio_box_beams;
 mod pencil;
 mod quick_answer;
 mod reference;

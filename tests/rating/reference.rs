@@ -102,22 +102,6 @@ fn legal_and_emergency_vehicles_as_another_program_has_them() {
     }
 }
 
-/// Which of a single unit's axles are the heavy ones. Ohio DOT, design data sheet PSBDD-1-25 (2025),
-/// box beam CB17-48 (read as tabulated in CivilPy): shear governs at these spans, and SU6 and SU7 rate
-/// alike, 3.70, 3.24 and 2.96 at 20, 25 and 30 ft. So their end shears are alike, as they are with the
-/// heavy axles fourth and fifth; with the heavy axles third and fourth SU7 would ask 4 to 7 % more.
-#[test]
-fn single_units_rate_alike_in_shear_as_in_a_published_table() {
-    let shear = |name, span| {
-        let train = &Vehicle::built_in(name).unwrap().trains[0];
-        envelope::end_shear(train, Feet(span), Feet(0.0)).unwrap().shear.0
-    };
-    for span in [20.0, 25.0, 30.0] {
-        let (six, seven) = (shear("SU6", span), shear("SU7", span));
-        assert!((seven / six - 1.0).abs() < 5e-3, "{span} ft: {six}, {seven}");
-    }
-}
-
 /// AISC W33X130 with a cover plate of 10 1/2 by 5/8 in under it. The shape's area 38.3, depth 33.1 and
 /// inertia 6,710 are read in the tables of the bridge library WBFL; the plate is added by hand. Three
 /// plates leave out the shape's fillets, so they come out a little low and never high.
