@@ -362,8 +362,9 @@ mod tests {
         end_shear(&truck(name), Feet(span), Feet(0.0)).unwrap().shear.0
     }
 
-    /// AASHTO Standard Specifications, appendix A (from memory), for the HS20 truck; spans at which
-    /// the truck governs over the lane load.
+    /// AASHTO Standard Specifications, appendix A (from memory; 627.9 at 50 ft also read in the tests
+    /// of the program `CivilPy`), for the HS20 truck; spans at which the truck governs over the lane
+    /// load.
     #[test]
     fn hs20_truck_moments_of_the_published_table() {
         let table = [(50.0, 627.9), (60.0, 806.5), (70.0, 985.6), (80.0, 1164.9), (100.0, 1524.0)];

@@ -23,14 +23,26 @@ pub const BUILT_IN: &[&str] = &[
 
 const STANDARD: &str =
     "AASHTO Standard Specifications for Highway Bridges, 17th ed. 2002, art. 3.7 (from memory)";
-const LRFD: &str = "AASHTO LRFD Bridge Design Specifications, art. 3.6.1.2 (from memory)";
-const MBE: &str = "AASHTO Manual for Bridge Evaluation, 6A.4.4.2 (from memory)";
+const LRFD: &str = "AASHTO LRFD Bridge Design Specifications, art. 3.6.1.2 (from memory), borne out \
+    by rating factors that the Ohio DOT publishes, sheet PSBDD-1-25";
+/// Axle loads and spacings read in the notes of another program, which name the Manual's appendix.
+/// How the rating factors bear them out: `tests/rating/ohio_box_beams.rs`.
+const MBE: &str = "AASHTO Manual for Bridge Evaluation, 6A.4.4.2.1 and appendix D6A, as quoted in \
+    another program, borne out by rating factors that the Ohio DOT publishes, sheet PSBDD-1-25";
 /// Axle loads and spacings read in two independent programs that both name the Manual: the bridge
 /// library of the Washington State DOT (WBFL, LRFD vehicle factory) and CivilPy 2026 (vehicles).
 const SHV: &str = "AASHTO Manual for Bridge Evaluation, 6A.4.4.2.1b and figure D6A-2, as coded in the \
-    bridge library WBFL of the Washington State DOT";
-const FAST_ACT: &str = "emergency vehicles of the FAST Act, within the axle limits of \
-    23 U.S.C. 127(r); axle spacings from memory";
+    bridge library WBFL of the Washington State DOT, borne out by rating factors that the Ohio DOT \
+    publishes, sheet PSBDD-1-25";
+/// The Ohio DOT's sheet does not have the notional load.
+const NOTIONAL: &str = "AASHTO Manual for Bridge Evaluation, 6A.4.4.2.1b and figure D6A-2, as coded \
+    in the bridge library WBFL of the Washington State DOT";
+const EV2: &str = "emergency vehicles of the FAST Act, within the axle limits of 23 U.S.C. 127(r); \
+    axle spacing borne out by rating factors that the Ohio DOT publishes, sheet PSBDD-1-25";
+/// EV3 has a load factor of its own there that was not readable; with one factor all rows agree.
+const EV3: &str = "emergency vehicles of the FAST Act, within the axle limits of 23 U.S.C. 127(r); \
+    axle spacings borne out, but for one factor, by rating factors that the Ohio DOT publishes, \
+    sheet PSBDD-1-25";
 
 words! {
     /// What a vehicle stands for; the rules choose factors and barring level by it.
@@ -199,15 +211,15 @@ impl Vehicle {
                 let mut spacings = [fixed(4.0); 7];
                 spacings[0] = Spacing { least: Feet(6.0), most: Feet(14.0) };
                 let truck = train("truck", &[6.0, 8.0, 8.0, 17.0, 17.0, 8.0, 8.0, 8.0], &spacings);
-                (Legal, vec![truck], None, SHV)
+                (Legal, vec![truck], None, NOTIONAL)
             }
             "EV2" => {
                 let truck = train("truck", &[24.0, 33.5], &[fixed(15.0)]);
-                (Emergency, vec![truck], None, FAST_ACT)
+                (Emergency, vec![truck], None, EV2)
             }
             "EV3" => {
                 let truck = train("truck", &[24.0, 31.0, 31.0], &[fixed(15.0), fixed(4.0)]);
-                (Emergency, vec![truck], None, FAST_ACT)
+                (Emergency, vec![truck], None, EV3)
             }
             _ => return None,
         };

@@ -81,7 +81,10 @@ pub(super) fn vehicle(case: &Case, rating: &VehicleRating) -> Part {
     );
     part.push(
         Line::new("Impact, load and resistance", "IM", Amount::ratio(on.factored.impact.0))
-            .source("AASHTO LRFD 3.6.2 (from memory)")
+            .source(
+                "AASHTO LRFD 3.6.2 (from memory), on axles alone; borne out by rating factors of the \
+                 Ohio DOT, sheet PSBDD-1-25",
+            )
             .at("rules rating.resistance_factors.impact"),
     );
     let (one, other) = (&on.allowable.moment, &on.factored.moment);
