@@ -9,22 +9,25 @@
 //! without a budget, the first step is the last: every plan with it grows by the cent as its price
 //! does.
 //!
-//! Bounds come first: what the crossings cost without each other, and each crossing alone with the
-//! car in it, tell of many cars that not even a gift would bring them in (see `bounds`).
+//! Bounds come first: what a plan with the car in it costs at least tells of many cars that not even a
+//! gift would bring them in (see `bounds` and [`Floor`](crate::choose::Floor)). Where the time is up
+//! before a price is proven, the bounds and the best plans found say between which prices it lies.
 
 mod bounds;
 mod parallel;
 mod priced;
+mod search;
 
-use std::time::Duration;
+use std::time::{Duration, Instant};
 
 use crate::assemble::Solved;
-use crate::choose::{self, Choice, Effort, Market, Merit, merit, totals};
+use crate::choose::{Choice, Market, Merit, merit, totals};
 use crate::model::inputs::{CarIx, Inputs, LotIx};
 use crate::quantity::{Cents, Percent};
 use crate::survey::Survey;
 use bounds::Bounds;
 use priced::Priced;
+use search::{Search, Time};
 
 /// What a price is asked for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -76,6 +79,9 @@ pub struct Bid {
     pub found: Found,
     /// Whether every choice behind it was proven best.
     pub proven: bool,
+    /// Where it is not proven, the least and the greatest price to beat that are possible, if
+    /// anything is known of them.
+    pub range: Option<(Cents, Cents)>,
 }
 
 /// What is asked.
@@ -87,6 +93,8 @@ pub struct Question {
     pub stock_share: Percent,
     /// How long each choice may take.
     pub time_limit: Option<Duration>,
+    /// How long all of them together may take.
+    pub in_all: Option<Duration>,
 }
 
 /// All prices to beat.
@@ -97,6 +105,9 @@ pub struct Bids {
     /// The plan as it is.
     pub plan: Merit,
 }
+
+/// Of the time for all prices, one in so many parts goes to the bounds.
+const FOR_BOUNDS: u32 = 6;
 
 /// Finds the price to beat of every row sold singly and of every lot that has a price and a car
 /// that passes somewhere. `progress` hears how many are done, of how many.
@@ -122,13 +133,15 @@ pub fn bids_for(
     question: &Question,
     progress: &(dyn Fn(usize, usize) + Sync),
 ) -> Bids {
+    let start = Instant::now();
     let plan = merit(market, choice, choice.net);
     let desk = Desk {
         market,
         choice,
         plan: plan.clone(),
-        bounds: Bounds::new(market, choice, question.time_limit),
+        bounds: Bounds::new(market, choice, question.in_all.map(|limit| limit / FOR_BOUNDS)),
         question: *question,
+        time: Time::new(question, start, subjects.len()),
     };
     let mut list = parallel::map(subjects, |subject| desk.bid(*subject), progress);
     list.sort_by_key(order);
@@ -166,31 +179,67 @@ struct Desk<'a> {
     plan: Merit,
     bounds: Bounds,
     question: Question,
+    time: Time,
 }
 
 impl Desk<'_> {
     fn bid(&self, subject: Subject) -> Bid {
         let priced = Priced::new(self.market, subject, self.question.stock_share);
         let chosen = priced.used(self.choice);
-        let mut search = Search { time_limit: self.question.time_limit, solves: 0, proven: true };
+        let mut search = Search::new(self.choice, self.time.each());
+        let asked = priced.asked();
+        let mut bid = Bid {
+            subject,
+            asked,
+            chosen,
+            beat: Beat::Never,
+            without: self.plan.clone(),
+            saves: Cents::ZERO,
+            found: Found::ByBound,
+            proven: true,
+            range: None,
+        };
         if chosen == 0 {
+            if let Some(found) = self.bounds.never(self.market, subject) {
+                return Bid { found, ..bid };
+            }
             search.proven = self.choice.cheapest && self.choice.service;
+        } else {
+            bid.without = search.merit(&priced.without()).1;
         }
-        let without = match chosen {
-            0 => self.plan.clone(),
-            _ => search.merit(&priced.without()).1,
-        };
-        let (beat, found) = match self.bounds.of(self.market, subject, &without) {
-            Some(found) if chosen == 0 => (Beat::Never, Some(found)),
-            _ => (self.beat(&priced, &without, &mut search), None),
-        };
-        let saves = self.saves(&priced, chosen, beat, &mut search);
-        let found = found.unwrap_or(Found::BySolving(search.solves));
-        let proven = search.proven;
-        Bid { subject, asked: priced.asked(), chosen, beat, without, saves, found, proven }
+        let least = search.least;
+        bid.beat = self.beat(&priced, &bid.without, &mut search);
+        bid.saves = self.saves(&priced, chosen, bid.beat, &mut search);
+        bid.found = Found::BySolving(search.solves);
+        bid.proven = search.proven;
+        if !bid.proven {
+            bid.range = self.range(&bid, least);
+        }
+        bid
     }
 
-    fn beat(&self, priced: &Priced, without: &Merit, search: &mut Search) -> Beat {
+    /// Between which prices the price to beat of a single car lies, from bounds and from plans found.
+    /// `least` is a bound on the plans without a car that is in the plan.
+    fn range(&self, bid: &Bid, least: Option<Cents>) -> Option<(Cents, Cents)> {
+        let Subject::Row(car) = bid.subject else { return None };
+        let single = self.market.offers[car.0].quantity == 1;
+        if !single || bid.without.unserved != self.plan.unserved {
+            return None;
+        }
+        let (net, bound) = (self.plan.net, self.choice.bound);
+        if bid.chosen > 0 {
+            let least = self.bounds.without(car.0)?.max(least?);
+            return Some((bid.asked + least - net, bid.asked + bid.without.net - bound));
+        }
+        let most = net - self.bounds.gift(car.0)?;
+        let found = match bid.beat {
+            Beat::Below(price) => price - (net - bound),
+            Beat::Never | Beat::Always => Cents::ZERO,
+        };
+        Some((found.max(Cents::ZERO), most))
+    }
+
+    fn beat(&self, priced: &Priced, without: &Merit, search: &mut Search<'_>) -> Beat {
         let straight = priced.is_one_car() && self.market.budget.is_none();
         let mut price = Cents::ZERO;
         let mut beat = Beat::Never;
@@ -209,7 +258,7 @@ impl Desk<'_> {
     }
 
     /// What the discount saves.
-    fn saves(&self, priced: &Priced, chosen: u32, beat: Beat, search: &mut Search) -> Cents {
+    fn saves(&self, priced: &Priced, chosen: u32, beat: Beat, search: &mut Search<'_>) -> Cents {
         let asked = priced.asked();
         let share = (100.0 - self.question.discount_pct) / 100.0;
         let offered = Cents::from_dollars(asked.as_dollars() * share);
@@ -230,24 +279,6 @@ impl Desk<'_> {
         let found = search.merit(&priced.at(offered)).1;
         // A budget may serve more at the lower price; then there is more than money in it.
         if found.unserved == self.plan.unserved { self.plan.net - found.net } else { Cents::ZERO }
-    }
-}
-
-/// Choosing again, counted.
-struct Search {
-    time_limit: Option<Duration>,
-    solves: u32,
-    proven: bool,
-}
-
-impl Search {
-    fn merit(&mut self, market: &Market) -> (Choice, Merit) {
-        let choice =
-            choose::choose(market, &Effort { time_limit: self.time_limit, ..Effort::default() });
-        self.solves += 1;
-        self.proven &= choice.cheapest && choice.service;
-        let found = merit(market, &choice, choice.net);
-        (choice, found)
     }
 }
 

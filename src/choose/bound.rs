@@ -235,7 +235,7 @@ impl<'a> Lens<'a> {
     }
 
     /// What leaving a crossing unserved weighs; none: it must be served.
-    fn unserved(&self, node: &Node, crossing: usize) -> Option<i64> {
+    pub fn unserved(&self, node: &Node, crossing: usize) -> Option<i64> {
         if node.served[crossing] == Some(true) {
             return None;
         }
@@ -283,6 +283,22 @@ impl Pricer {
             }
         }
         found
+    }
+
+    /// Shows every deck of a span that the node allows and that weighs no more than the threshold,
+    /// which what is told each deck may lower.
+    pub fn each_deck<F: FnMut(&super::columns::Found) -> i64>(
+        &mut self,
+        lens: &Lens,
+        node: &Node,
+        span: usize,
+        threshold: i64,
+        visit: F,
+    ) {
+        let master = Master::new(lens.problem);
+        let left = node.left(lens.problem);
+        let terms = Terms { lens, master: &master, node, left: &left };
+        self.workers[0].search(&terms, span, threshold, visit);
     }
 
     /// The shares of the crossings, in their order.

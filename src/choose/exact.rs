@@ -59,6 +59,8 @@ pub(super) struct Tree<'a> {
     nodes: usize,
     /// A better plan is looked for only if it can be better by more than this.
     slack: i64,
+    /// The best multipliers so far with their bound, where somebody wants them.
+    kept: Option<(Duals, i64)>,
 }
 
 /// What a search has found and proven.
@@ -105,12 +107,21 @@ impl<'a> Tree<'a> {
             nodes: usize::MAX,
             slack: 0,
             centre: None,
+            kept: None,
         }
     }
 
     /// The same search, but over no more nodes than this, and without the means against size.
     pub fn at_most(self, nodes: usize, slack: i64) -> Self {
         Self { nodes, slack, ..self }
+    }
+
+    /// The best multipliers that the ascent and the linear programs at the root come to.
+    pub fn root_duals(mut self) -> Duals {
+        let bound = self.ascend();
+        self.kept = self.centre.clone();
+        self.process(&Node::root(self.problem), bound);
+        self.kept.map_or_else(Duals::default, |(duals, _)| duals)
     }
 
     /// Searches until the plan is proven best or the clock is up.
@@ -296,7 +307,11 @@ impl<'a> Tree<'a> {
 
     fn evaluate(&mut self, duals: &Duals, node: &Node) -> Evaluation {
         let lens = Lens::new(self.problem, self.stage, self.master, node, duals);
-        self.pricer.evaluate(&lens, self.master, node)
+        let found = self.pricer.evaluate(&lens, self.master, node);
+        if self.kept.as_ref().is_some_and(|(_, bound)| found.bound > *bound) {
+            self.kept = Some((duals.clone(), found.bound));
+        }
+        found
     }
 
     /// Takes columns in; whether one of them is new.

@@ -18,6 +18,28 @@ pub(super) struct Served {
 }
 
 impl Served {
+    /// The decks that a choice gives a crossing, or none if they do not fit the market.
+    fn of(problem: &Problem, crossing: usize, chosen: &ChosenLayout) -> Option<Self> {
+        let mut layouts = problem.crossings.get(crossing)?.layouts.clone();
+        let layout = layouts.find(|layout| problem.layouts[*layout].number == chosen.layout)?;
+        let deck = |(span, deck): (usize, &Vec<usize>)| {
+            let record = &problem.spans[span];
+            let mut cands = Vec::new();
+            for offer in deck {
+                let item = *problem.item_of.get(*offer)?;
+                cands.push(record.cands.iter().position(|c| c.item == item)? as u32);
+            }
+            cands.sort_unstable();
+            let cars = || cands.iter().map(|cand| &record.cands[*cand as usize]);
+            let depth = cars().map(|car| car.depth).fold(f64::INFINITY, f64::min);
+            let joint = record.joint(cars().map(|car| car.width).sum(), depth, cands.len())?;
+            Some(column(problem, span, &cands, joint.cost.0))
+        };
+        let spans = problem.layouts[layout].spans.clone();
+        let decks: Option<Vec<Column>> = spans.zip(&chosen.decks).map(deck).collect();
+        Some(Self { layout, decks: decks? })
+    }
+
     /// The decks in offers: of each item the first offer that is left, which is then taken.
     pub fn chosen(&self, problem: &Problem, left: &mut [u32]) -> ChosenLayout {
         let mut take = |item: usize| {
@@ -285,30 +307,29 @@ impl Plan {
     pub fn from_choice(problem: &Problem, choice: &Choice) -> Option<Self> {
         let mut plan = Self::empty(problem);
         for (crossing, chosen) in choice.crossings.iter().enumerate() {
-            let Some(chosen) = chosen else { continue };
-            let mut layouts = problem.crossings.get(crossing)?.layouts.clone();
-            let layout = layouts.find(|layout| problem.layouts[*layout].number == chosen.layout)?;
-            let spans = problem.layouts[layout].spans.clone();
-            let decks: Option<Vec<Column>> = spans
-                .zip(&chosen.decks)
-                .map(|(span, deck)| {
-                    let record = &problem.spans[span];
-                    let mut cands = Vec::new();
-                    for offer in deck {
-                        let item = *problem.item_of.get(*offer)?;
-                        cands.push(record.cands.iter().position(|c| c.item == item)? as u32);
-                    }
-                    cands.sort_unstable();
-                    let cars = || cands.iter().map(|cand| &record.cands[*cand as usize]);
-                    let depth = cars().map(|car| car.depth).fold(f64::INFINITY, f64::min);
-                    let joint =
-                        record.joint(cars().map(|car| car.width).sum(), depth, cands.len())?;
-                    Some(column(problem, span, &cands, joint.cost.0))
-                })
-                .collect();
-            plan.crossings[crossing] = Some(Served { layout, decks: decks? });
+            if let Some(chosen) = chosen {
+                plan.crossings[crossing] = Some(Served::of(problem, crossing, chosen)?);
+            }
         }
         Some(plan)
+    }
+
+    /// What is left of the choice of another market that differs in a few offers: the crossings whose
+    /// cars are still to be had.
+    pub fn left_of(problem: &Problem, choice: &Choice) -> Self {
+        let mut plan = Self::empty(problem);
+        let mut ledger = Ledger::empty(problem);
+        for (crossing, chosen) in choice.crossings.iter().enumerate() {
+            let served = chosen.as_ref().and_then(|c| Served::of(problem, crossing, c));
+            let Some(served) = served else { continue };
+            ledger.place(problem, &served);
+            if ledger.holds(problem) {
+                plan.crossings[crossing] = Some(served);
+            } else {
+                ledger.remove(problem, &served);
+            }
+        }
+        plan
     }
 
     /// The plan as a choice: items become offers, the first offers first, crossing by crossing.

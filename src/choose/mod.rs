@@ -14,6 +14,7 @@ mod clock;
 mod columns;
 mod effort;
 mod exact;
+mod floor;
 mod improve;
 mod ledger;
 mod levels;
@@ -34,6 +35,7 @@ use crate::quantity::Cents;
 pub use all_served::all_served;
 pub use alternative::{cheapest_other, cheapest_others};
 pub use effort::{Effort, Progress, Watch};
+pub use floor::Floor;
 pub use ledger::{Totals, totals};
 pub use merit::{Merit, merit};
 pub use site_by_site::site_by_site;
@@ -163,10 +165,18 @@ pub struct Choice {
 /// the effort ends the search before; then it is the best found so far, with a bound that holds.
 #[must_use]
 pub fn choose(market: &Market, effort: &Effort) -> Choice {
+    choose_from(market, effort, None)
+}
+
+/// As [`choose`], beginning with what is left of the choice of a market that differs in a few
+/// offers; what is proven does not depend on it.
+#[must_use]
+pub fn choose_from(market: &Market, effort: &Effort, from: Option<&Choice>) -> Choice {
     let clock = clock::Clock::new(effort);
     let mut problem = problem::Problem::new(market);
     service::close_hopeless(&mut problem);
-    let result = service::solve(&problem, &clock);
+    let from = from.map(|choice| ledger::Plan::left_of(&problem, choice));
+    let result = service::solve(&problem, &clock, from);
     let mut choice = result.plan.into_choice(&problem, market);
     choice.bound = Cents(result.bound);
     choice.cheapest = result.cheapest;

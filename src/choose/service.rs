@@ -58,9 +58,21 @@ pub(super) fn close_hopeless(problem: &mut Problem) {
     }
 }
 
-/// Solves the problem.
-pub(super) fn solve(problem: &Problem, clock: &Clock) -> Result {
-    let mut best = start(problem, clock);
+/// A plan made good again of which some crossings may be open.
+fn mended(problem: &Problem, mut plan: Plan, clock: &Clock) -> Plan {
+    for order in orders(problem).into_iter().take(1) {
+        fill(problem, &mut plan, &order, None);
+    }
+    polish(problem, &mut plan, clock);
+    plan
+}
+
+/// Solves the problem, beginning with this plan if there is one.
+pub(super) fn solve(problem: &Problem, clock: &Clock, from: Option<Plan>) -> Result {
+    let mut best = match from {
+        Some(plan) => mended(problem, plan, clock),
+        None => start(problem, clock),
+    };
     let mut master = Master::new(problem);
     let mut service = true;
     let mut unserved = best.unserved(problem);

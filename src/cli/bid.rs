@@ -8,7 +8,7 @@ use spanyard::quantity::Percent;
 use spanyard::report::{csv, json, terminal};
 
 use super::files::warnings;
-use super::plan::percent;
+use super::plan::{percent, seconds};
 use super::solving::SolveArgs;
 use super::{Answer, Exit, Format};
 
@@ -21,6 +21,10 @@ pub struct Args {
     /// Tell what a discount of so many per cent saves, dealer by dealer
     #[arg(long, value_name = "PERCENT", default_value = "10", value_parser = percent)]
     discount: Percent,
+
+    /// Find all prices within so many seconds; what is not proven by then is told as a range
+    #[arg(long, value_name = "SECONDS", default_value = "60", value_parser = seconds)]
+    within: Duration,
 
     /// Output
     #[arg(long, value_enum, default_value_t = Format::Table)]
@@ -38,6 +42,7 @@ pub fn run(args: &Args, width: usize) -> anyhow::Result<Answer> {
         discount_pct: args.discount.0,
         stock_share: inputs.rules.purchase.stock_value_pct,
         time_limit: case.time_limit,
+        in_all: Some(args.within),
     };
     let bids = bids(inputs, &case.survey, &case.solved, &question, &progress(Instant::now()));
     let stdout = match args.format {

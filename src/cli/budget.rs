@@ -5,10 +5,8 @@ use spanyard::choose::Effort;
 use spanyard::model::inputs::Inputs;
 use spanyard::quantity::Cents;
 use spanyard::report::facts::sweep::Point;
-use spanyard::report::{csv, json, terminal};
 use spanyard::survey::Survey;
-
-use super::{Answer, Exit, Format};
+use spanyard::verify::Rejected;
 
 /// What `--budget` says.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -49,32 +47,18 @@ pub fn steps(from: Cents, to: Cents, step: Option<Cents>) -> anyhow::Result<Vec<
     Ok(budgets)
 }
 
-/// One plan for each budget, verified, as a table.
+/// One plan for each budget, verified.
 pub fn sweep(
     inputs: &Inputs,
     budgets: &[Cents],
-    effort: Effort,
-    format: Format,
-    width: usize,
-) -> anyhow::Result<Answer> {
+    effort: Effort<'_>,
+) -> Result<Vec<Point>, Rejected> {
     let survey = Survey::new(inputs);
-    let mut points = Vec::new();
-    for &budget in budgets {
-        let options = PlanOptions { budget: Some(budget), effort };
-        match make_plan(inputs, &survey, &options) {
-            Ok(plan) => points.push(Point::of(inputs, budget, &plan)),
-            Err(rejected) => {
-                return Ok(Answer::refused(format!("error: {rejected}")).exit(Exit::Defect));
-            }
-        }
-    }
-    let stdout = match format {
-        Format::Table => terminal::sweep(&points, width),
-        Format::Json => json::sweep(&points)?,
-        Format::Csv => csv::sweep(&points)?,
+    let point = |budget: &Cents| {
+        let plan = make_plan(inputs, &survey, &PlanOptions { budget: Some(*budget), effort })?;
+        Ok(Point::of(inputs, *budget, &plan))
     };
-    let proven = points.iter().all(|point| point.proven);
-    Ok(Answer::done(stdout).exit(if proven { Exit::Done } else { Exit::Unproven }))
+    budgets.iter().map(point).collect()
 }
 
 /// One budget, or two with `..` between them.

@@ -57,18 +57,13 @@ impl OutputArgs {
         files: &FileArgs,
     ) -> Result<String> {
         let mut said = String::new();
-        if [&self.report, &self.workbook, &self.sheets, &self.geojson].iter().all(|o| o.is_none()) {
+        if !self.any() {
             return Ok(said);
         }
         let context = self.context(report, files)?;
         let inputs_read = files.paths();
         let mut write = |path: &Path, bytes: &[u8]| -> Result<()> {
-            if inputs_read.iter().any(|input| same_file(input, path)) {
-                bail!("{} is one of the files to read: choose another name", path.display());
-            }
-            fs::write(path, bytes)
-                .with_context(|| format!("{} cannot be written", path.display()))?;
-            said.push_str(&format!("wrote {}\n", path.display()));
+            said.push_str(&write_file(path, bytes, &inputs_read)?);
             Ok(())
         };
         if let Some(path) = &self.report {
@@ -91,6 +86,11 @@ impl OutputArgs {
         Ok(said)
     }
 
+    /// Whether anything was asked for.
+    pub fn any(&self) -> bool {
+        [&self.report, &self.workbook, &self.sheets, &self.geojson].iter().any(|o| o.is_some())
+    }
+
     fn context(&self, report: &PlanReport<'_>, files: &FileArgs) -> Result<PageContext> {
         let mut hashed = Vec::new();
         for path in files.paths() {
@@ -106,6 +106,15 @@ impl OutputArgs {
         let command = format!("spanyard {}", words.join(" "));
         Ok(PageContext::new(report.plan, hashed, &command, paper))
     }
+}
+
+/// Writes a file, unless it is one of those that were read, and says so.
+pub fn write_file(path: &Path, bytes: &[u8], inputs_read: &[PathBuf]) -> Result<String> {
+    if inputs_read.iter().any(|input| same_file(input, path)) {
+        bail!("{} is one of the files to read: choose another name", path.display());
+    }
+    fs::write(path, bytes).with_context(|| format!("{} cannot be written", path.display()))?;
+    Ok(format!("wrote {}\n", path.display()))
 }
 
 /// Whether two paths lead to one file. A file that does not exist yet is no other.

@@ -10,7 +10,9 @@ use spanyard::choose::{Effort, Progress};
 use spanyard::model::inputs::Inputs;
 use spanyard::model::plan::{Plan, Stop};
 use spanyard::quantity::{Cents, Percent};
+use spanyard::read::Reading;
 use spanyard::replan::{Previous, least_change};
+use spanyard::report::drawing::budget_chart;
 use spanyard::report::facts::PlanReport;
 use spanyard::report::facts::change::{Change, change};
 use spanyard::report::facts::matching::Matching;
@@ -20,7 +22,7 @@ use spanyard::verify::Rejected;
 
 use super::budget::{Budget, budget_or_range, dollars, steps, sweep};
 use super::files::{FileArgs, refusal, warnings};
-use super::outputs::OutputArgs;
+use super::outputs::{OutputArgs, write_file};
 use super::progress::ProgressArgs;
 use super::{Answer, Exit, Format};
 
@@ -37,6 +39,10 @@ pub struct Args {
     /// From budget to budget of a range, in US dollars
     #[arg(long, value_name = "USD", value_parser = dollars, requires = "budget")]
     step: Option<Cents>,
+
+    /// Draw what each budget of a range buys, SVG
+    #[arg(long, value_name = "FILE", requires = "step")]
+    chart: Option<PathBuf>,
 
     /// A plan as JSON, from which to change as little as can be
     #[arg(long, value_name = "PLAN.json")]
@@ -73,13 +79,12 @@ pub fn run(args: &Args, width: usize) -> anyhow::Result<Answer> {
         Err(refused) => return Ok(Answer::refused(refusal(&refused, width))),
     };
     let inputs = &reading.inputs;
-    let effort = Effort { time_limit: args.time_limit, gap: args.gap, watch: None };
     if let Some(Budget::Range(from, to)) = args.budget {
         too_little(inputs, Some(from))?;
-        let budgets = steps(from, to, args.step)?;
-        return Ok(
-            sweep(inputs, &budgets, effort, args.format, width)?.beside(warnings(&reading, width))
-        );
+        return each_budget(args, &reading, steps(from, to, args.step)?, width);
+    }
+    if args.chart.is_some() {
+        anyhow::bail!("--chart draws a range of budgets, such as --budget 100k..400k --step 25k");
     }
     let budget = args.budget.and_then(Budget::one);
     too_little(inputs, budget)?;
@@ -106,6 +111,42 @@ pub fn run(args: &Args, width: usize) -> anyhow::Result<Answer> {
     };
     let written = args.outputs.write(inputs, &report, &args.files)?;
     Ok(Answer::done(stdout).exit(ending(&plan)).beside(warnings(&reading, width) + &written))
+}
+
+/// What each budget of a range buys.
+fn each_budget(
+    args: &Args,
+    reading: &Reading,
+    budgets: Vec<Cents>,
+    width: usize,
+) -> anyhow::Result<Answer> {
+    if args.previous.is_some() || args.outputs.any() {
+        anyhow::bail!(
+            "a range of budgets makes no single plan: leave out --previous and the files to write, or state one budget"
+        );
+    }
+    let effort = Effort { time_limit: args.time_limit, gap: args.gap, watch: None };
+    let points = match sweep(&reading.inputs, &budgets, effort) {
+        Ok(points) => points,
+        Err(rejected) => {
+            return Ok(Answer::refused(format!("error: {rejected}")).exit(Exit::Defect));
+        }
+    };
+    let stdout = match args.format {
+        Format::Table => terminal::sweep(&points, width),
+        Format::Json => json::sweep(&points)?,
+        Format::Csv => csv::sweep(&points)?,
+    };
+    let written = match &args.chart {
+        Some(path) => {
+            let drawing = budget_chart::draw(&points, "what-money-buys");
+            write_file(path, drawing.as_bytes(), &args.files.paths())?
+        }
+        None => String::new(),
+    };
+    let proven = points.iter().all(|point| point.proven);
+    let exit = if proven { Exit::Done } else { Exit::Unproven };
+    Ok(Answer::done(stdout).exit(exit).beside(warnings(reading, width) + &written))
 }
 
 /// The plan, or, where a previous one is given, the one near the cheapest that changes least of it.

@@ -73,7 +73,12 @@ fn used(choice: &Choice, subject: Subject) -> bool {
 #[test]
 fn every_price_to_beat_is_where_the_best_plan_changes() {
     const FAR: i64 = 100_000;
-    let question = Question { discount_pct: 10.0, stock_share: Percent(SHARE), time_limit: None };
+    let question = Question {
+        discount_pct: 10.0,
+        stock_share: Percent(SHARE),
+        time_limit: None,
+        in_all: None,
+    };
     let (mut below, mut never, mut always, mut bounded) = (0, 0, 0, 0);
     for seed in 0..260 {
         let market = consistent(seed);
@@ -133,4 +138,43 @@ fn saving(bid: &Bid, at: &dyn Fn(i64) -> brute::Key, unserved: &[usize], here: &
     assert_eq!(now.0, unserved, "{here}");
     let saves = if then.0 == now.0 { now.1 - then.1 } else { 0 };
     assert_eq!(bid.saves.0, saves, "{here}");
+}
+
+/// Cut short, a price is told as a range that holds the one found with all the time in the world.
+#[test]
+fn ranges_hold_the_price_to_beat() {
+    let all = Question {
+        discount_pct: 10.0,
+        stock_share: Percent(SHARE),
+        time_limit: None,
+        in_all: None,
+    };
+    let none = Question { time_limit: Some(std::time::Duration::ZERO), ..all };
+    let (mut ranges, mut never, mut narrow) = (0, 0, 0);
+    for seed in 0..400 {
+        let mut market = consistent(seed);
+        market.budget = None;
+        let choice = choose(&market, &Effort::default());
+        let exact = bids_for(&market, &choice, &subjects(&market), &all, &|_, _| ());
+        let short = bids_for(&market, &choice, &subjects(&market), &none, &|_, _| ());
+        for bid in &short.list {
+            let exact = exact.list.iter().find(|other| other.subject == bid.subject).unwrap();
+            let here = format!("seed {seed}, {bid:?}, {exact:?}");
+            if bid.proven {
+                assert_eq!(bid.beat, exact.beat, "{here}");
+                never += usize::from(bid.beat == Beat::Never);
+            }
+            let Some((least, most)) = bid.range else { continue };
+            let price = match exact.beat {
+                Beat::Never => Cents(0),
+                Beat::Below(price) => price,
+                Beat::Always => panic!("{here}"),
+            };
+            assert!(least <= price && price <= most, "{here}");
+            ranges += 1;
+            narrow += usize::from(least > Cents(0) && (most - least).0 < bid.asked.0);
+        }
+    }
+    let counts = format!("{ranges} ranges, {narrow} narrow, {never} never");
+    assert!(ranges > 100 && narrow > 20 && never > 50, "{counts}");
 }

@@ -12,6 +12,7 @@ mod demo;
 #[path = "../common/market.rs"]
 mod market;
 mod replan;
+mod round_trip;
 mod spare;
 mod tutorial;
 mod want;

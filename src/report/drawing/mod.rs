@@ -6,6 +6,7 @@
 //! (`data-ft`) and what they measure (`data-what`); the drawing carries its scale (`data-px-per-ft`).
 //! What is not to scale says so in the drawing.
 
+pub mod budget_chart;
 pub mod camber_chart;
 pub mod cost_bars;
 pub mod deck_section;

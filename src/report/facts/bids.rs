@@ -44,5 +44,9 @@ pub fn found(bid: &Bid) -> String {
         Found::BySolving(1) => "chosen again once".to_owned(),
         Found::BySolving(n) => format!("chosen again {n} times"),
     };
-    if bid.proven { how } else { format!("{how}, NOT PROVEN") }
+    match bid.range {
+        _ if bid.proven => how,
+        Some((least, most)) => format!("{how}, NOT PROVEN: between {least} and {most}"),
+        None => format!("{how}, NOT PROVEN"),
+    }
 }

@@ -33,6 +33,9 @@ struct BidJson {
     discount_saves_usd_cents: Cents,
     found: String,
     proven: bool,
+    /// Where it is not proven, the least and the greatest price to beat that are possible.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    between_usd_cents: Option<(Cents, Cents)>,
 }
 
 /// Prices to beat.
@@ -79,5 +82,6 @@ fn bid_json(inputs: &Inputs, bid: &Bid) -> BidJson {
         discount_saves_usd_cents: bid.saves,
         found: found(bid),
         proven: bid.proven,
+        between_usd_cents: bid.range,
     }
 }

@@ -45,7 +45,8 @@ pub fn bids(inputs: &Inputs, bids: &Bids, discount_pct: f64, width: usize) -> St
              Each holds while all other prices are as quoted; of a row of identical cars the price \
              is that of each."
         } else {
-            "Prices marked NOT PROVEN come from searches that the time limit stopped."
+            "Prices marked NOT PROVEN come from searches that the time limit stopped; where two prices \
+             are named, the price to beat is proven to lie between them."
         },
     );
     page.finish()

@@ -1,0 +1,76 @@
+//! Choosing again, counted and in time.
+
+use std::sync::atomic::{AtomicUsize, Ordering};
+use std::time::{Duration, Instant};
+
+use super::Question;
+use crate::choose::{self, Choice, Effort, Market, Merit, merit};
+use crate::quantity::Cents;
+
+/// The time that is left for the prices that are left.
+pub(super) struct Time {
+    each: Option<Duration>,
+    end: Option<Instant>,
+    left: AtomicUsize,
+    threads: usize,
+}
+
+/// A price takes about so many choices.
+const CHOICES: u32 = 2;
+/// No choice gets less time than this; less finds nothing.
+const LEAST: Duration = Duration::from_millis(20);
+
+impl Time {
+    pub fn new(question: &Question, start: Instant, prices: usize) -> Self {
+        Self {
+            each: question.time_limit,
+            end: question.in_all.and_then(|limit| start.checked_add(limit)),
+            left: AtomicUsize::new(prices),
+            threads: std::thread::available_parallelism().map_or(1, usize::from),
+        }
+    }
+
+    /// The time for each choice of the next price.
+    pub fn each(&self) -> Option<Duration> {
+        let prices = self.left.fetch_sub(1, Ordering::Relaxed).max(1);
+        let share = self.end.map(|end| {
+            let left = end.saturating_duration_since(Instant::now());
+            // A whole number of rounds of all threads.
+            let rounds = prices.div_ceil(self.threads.max(1)) as u32;
+            (left / rounds.max(1) / CHOICES).max(LEAST)
+        });
+        match (self.each, share) {
+            (Some(each), Some(share)) => Some(each.min(share)),
+            (each, share) => each.or(share),
+        }
+    }
+}
+
+/// The choices made for one price.
+pub(super) struct Search<'a> {
+    /// The plan, near which the others lie.
+    plan: &'a Choice,
+    time_limit: Option<Duration>,
+    pub solves: u32,
+    /// Whether each was proven best.
+    pub proven: bool,
+    /// The bound of the last one, where it serves as many as can be.
+    pub least: Option<Cents>,
+}
+
+impl<'a> Search<'a> {
+    pub fn new(plan: &'a Choice, time_limit: Option<Duration>) -> Self {
+        Self { plan, time_limit, solves: 0, proven: true, least: None }
+    }
+
+    /// The best choice of a market, and its merit.
+    pub fn merit(&mut self, market: &Market) -> (Choice, Merit) {
+        let effort = Effort { time_limit: self.time_limit, ..Effort::default() };
+        let choice = choose::choose_from(market, &effort, Some(self.plan));
+        self.solves += 1;
+        self.proven &= choice.cheapest && choice.service;
+        self.least = choice.service.then_some(choice.bound);
+        let found = merit(market, &choice, choice.net);
+        (choice, found)
+    }
+}
