@@ -351,6 +351,11 @@ pub fn moment_at(
     })
 }
 
+/// Deflection at mid-span of a lane load, times `E I`, in kip-ft3.
+pub(super) fn lane_deflection(lane: &LaneLoad, span: Feet) -> f64 {
+    5.0 * lane.uniform.0 * span.0.powi(4) / 384.0 + lane.for_moment.0 * span.0.powi(3) / 48.0
+}
+
 /// Deflection at mid-span times `E I`, in kip-ft3. For a lane load that acts with the truck the
 /// larger of the truck alone and a quarter of the truck with the lane load (AASHTO LRFD 3.6.1.3.2,
 /// from memory); for one that acts instead, the larger of the two.
@@ -358,12 +363,11 @@ fn deflection(vehicle: &Vehicle, span: Feet, impact: Ratio) -> Option<f64> {
     let with_impact = 1.0 + impact.0;
     let mut truck: f64 = 0.0;
     for train in &vehicle.trains {
-        truck = truck.max(envelope::max_midspan_deflection(train, span)?);
+        truck = truck.max(envelope::max_midspan_deflection(train, span)?.stiffness_times);
     }
     let truck = truck * with_impact;
     let Some(lane) = vehicle.lane else { return Some(truck) };
-    let lane_deflection =
-        5.0 * lane.uniform.0 * span.0.powi(4) / 384.0 + lane.for_moment.0 * span.0.powi(3) / 48.0;
+    let lane_deflection = lane_deflection(&lane, span);
     Some(match lane.lane_use {
         LaneUse::InsteadOfTruck => truck.max(lane_deflection * with_impact),
         LaneUse::WithTruck => truck.max(truck / 4.0 + lane_deflection),

@@ -278,13 +278,22 @@ fn most_at_the_end(
     best
 }
 
-/// The greatest deflection at mid-span times the bending stiffness, in kip-ft3: divide by E I.
+/// The greatest deflection at mid-span and how the train stands then.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct DeflectionPeak {
+    /// The deflection times the bending stiffness, in kip-ft3: divide by E I.
+    pub stiffness_times: f64,
+    /// Distance of the first axle from a bearing, negative before it.
+    pub front: Feet,
+}
+
+/// The greatest deflection at mid-span.
 ///
 /// The influence line is `a (3 L^2 - 4 a^2) / 48` for a load at `a` from the nearer bearing. Between
 /// positions at which an axle passes a bearing or mid-span the sum is a cubic in the train's
 /// position; its stationary points are the roots of a quadratic, so the maximum is exact.
 #[must_use]
-pub fn max_midspan_deflection(train: &Train, span: Feet) -> Option<f64> {
+pub fn max_midspan_deflection(train: &Train, span: Feet) -> Option<DeflectionPeak> {
     if !is_span(span) {
         return None;
     }
@@ -302,7 +311,14 @@ pub fn max_midspan_deflection(train: &Train, span: Feet) -> Option<f64> {
         .flat_map(|axle| [0.0, length / 2.0, length].map(|place| place - axle.offset.0))
         .collect();
     breaks.sort_by(f64::total_cmp);
-    let mut most = breaks.iter().map(|&front| deflection(front)).fold(0.0, f64::max);
+    let mut most = DeflectionPeak { stiffness_times: 0.0, front: Feet(0.0) };
+    let mut compare = |front: f64| {
+        let stiffness_times = deflection(front);
+        if stiffness_times > most.stiffness_times {
+            most = DeflectionPeak { stiffness_times, front: Feet(front) };
+        }
+    };
+    breaks.iter().for_each(|&front| compare(front));
     for pair in breaks.windows(2) {
         let (low, high) = (pair[0], pair[1]);
         // The derivative times 16 / 1: sum of P (L^2 - 4 a^2), with a minus sign beyond mid-span.
@@ -322,7 +338,7 @@ pub fn max_midspan_deflection(train: &Train, span: Feet) -> Option<f64> {
         }
         for root in quadratic_roots(c2, c1, c0).into_iter().flatten() {
             if root > low && root < high {
-                most = most.max(deflection(root));
+                compare(root);
             }
         }
     }
@@ -466,12 +482,15 @@ mod tests {
     fn deflections_by_hand() {
         let one = Train::new("truck", &[Kips(10.0)], &[]).unwrap();
         let found = max_midspan_deflection(&one, Feet(40.0)).unwrap();
-        assert!((found - 10.0 * 40.0_f64.powi(3) / 48.0).abs() < 1e-6);
+        assert!((found.stiffness_times - 10.0 * 40.0_f64.powi(3) / 48.0).abs() < 1e-6);
+        assert_eq!(found.front, Feet(20.0));
         let two =
             Train::new("tandem", &[Kips(25.0), Kips(25.0)], &[Spacing::fixed(Feet(4.0))]).unwrap();
         let b: f64 = 28.0;
         let hand = 2.0 * 25.0 * b * (3.0 * 60.0 * 60.0 - 4.0 * b * b) / 48.0;
-        assert!((max_midspan_deflection(&two, Feet(60.0)).unwrap() - hand).abs() < 1e-6 * hand);
+        let found = max_midspan_deflection(&two, Feet(60.0)).unwrap();
+        assert!((found.stiffness_times - hand).abs() < 1e-6 * hand);
+        assert!((found.front - Feet(28.0)).abs() < Feet(1e-6));
     }
 
     /// By hand, a tandem of 25 kips at 4 ft on 50 ft with 6 ft of deck beyond the bearing: shear with

@@ -18,7 +18,7 @@ use super::share::Share;
 use super::train::Train;
 use crate::model::car::{Car, MemberCondition};
 use crate::model::rules::{Level, RatingRules};
-use crate::quantity::{CubicInches, Feet, KipFeet, Ksi, Psf, Ratio};
+use crate::quantity::{CubicInches, Feet, KipFeet, Kips, Ksi, Psf, Ratio};
 
 /// Length of a tyre patch along the road.
 const PATCH_ALONG: Feet = Feet(10.0 / 12.0);
@@ -29,7 +29,7 @@ const GAUGE: Feet = Feet(6.0);
 /// Distance between the nearest wheel lines of two trucks side by side.
 const BETWEEN_TRUCKS: Feet = Feet(4.0);
 /// Impact on a short member in the allowable-stress form: the formula's cap.
-const IMPACT_ALLOWABLE: f64 = 0.30;
+pub(super) const IMPACT_ALLOWABLE: f64 = 0.30;
 
 /// Which member.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
@@ -132,6 +132,40 @@ fn member(
     Ok(LocalMember { part, measured, net: measured * left, span, spacing })
 }
 
+/// The wheels that make a member's greatest moment, with the steps to it.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Wheels {
+    /// Index of the axle train.
+    pub train: usize,
+    /// The axle at the section.
+    pub axle: usize,
+    /// Whether the train faces the far end.
+    pub reversed: bool,
+    /// Where it stands on the simple beam that the axles are put on.
+    pub section: Feet,
+    /// Length of that beam: the stringer, or the two spacings beside a cross-member.
+    pub length: Feet,
+    /// Moment of the whole axles at the section.
+    pub axles: KipFeet,
+    /// Distance between two wheel lines.
+    pub apart: Feet,
+    /// How the member carries its part of them.
+    pub carried: Carried,
+    /// The member's moment.
+    pub moment: KipFeet,
+}
+
+/// How a member carries wheels.
+#[derive(Clone, Copy, Debug)]
+pub(super) enum Carried {
+    /// A stringer: so many wheel lines along it, of one wheel alone, spread over its patch, or of more.
+    Along { alone: Option<Kips>, patch: Feet, lines: f64 },
+    /// A cross-member: one line of this weight at its middle, spread over its patch.
+    OneAcross { line: Kips, patch: Feet },
+    /// A cross-member: two lines of this weight each.
+    TwoAcross { line: Kips },
+}
+
 /// What the rating of a secondary member needs besides the member.
 #[derive(Clone, Copy)]
 pub(super) struct LocalCase<'a> {
@@ -147,44 +181,76 @@ pub(super) struct LocalCase<'a> {
 impl LocalMember {
     /// The greatest moment of a vehicle's wheels on this member, without impact.
     pub(super) fn live_moment(&self, trains: &[Train], lanes: usize) -> KipFeet {
-        let of = |train: &Train| match self.part {
-            Part::Stringer => self.stringer_moment(train, lanes),
-            Part::CrossMember => self.cross_member_moment(train, lanes),
-        };
-        trains.iter().map(of).fold(KipFeet(0.0), KipFeet::max)
+        self.wheels(trains, lanes).map_or(KipFeet(0.0), |wheels| wheels.moment)
+    }
+
+    /// The wheels that make the greatest moment on this member.
+    pub(super) fn wheels(&self, trains: &[Train], lanes: usize) -> Option<Wheels> {
+        let apart = if lanes > 1 { BETWEEN_TRUCKS } else { GAUGE };
+        let mut worst: Option<Wheels> = None;
+        for (index, train) in trains.iter().enumerate() {
+            let wheels = match self.part {
+                Part::Stringer => self.on_stringer(train, apart)?,
+                Part::CrossMember => self.on_cross_member(train, apart)?,
+            };
+            if worst.is_none_or(|most| wheels.moment > most.moment) {
+                worst = Some(Wheels { train: index, ..wheels });
+            }
+        }
+        worst
     }
 
     /// Half of each axle on the stringer, times the wheel lines that it carries.
-    fn stringer_moment(&self, train: &Train, lanes: usize) -> KipFeet {
-        let Some(peak) = envelope::max_moment(train, self.span) else { return KipFeet(0.0) };
-        let mut moment = peak.moment / 2.0;
-        if peak.on_span.0 == peak.on_span.1 {
-            // One wheel alone, at mid-span.
-            let wheel = train.axles()[peak.axle].load / 2.0;
-            moment -= wheel * (PATCH_ALONG.min(self.span) / 8.0);
-        }
-        let apart = if lanes > 1 { BETWEEN_TRUCKS } else { GAUGE };
+    fn on_stringer(&self, train: &Train, apart: Feet) -> Option<Wheels> {
+        let peak = envelope::max_moment(train, self.span)?;
+        let alone = peak.on_span.0 == peak.on_span.1;
+        // One wheel alone stands at mid-span.
+        let alone = alone.then(|| train.axles()[peak.axle].load / 2.0);
+        let patch = PATCH_ALONG.min(self.span);
+        let spread = alone.map_or(KipFeet(0.0), |wheel| wheel * (patch / 8.0));
         // Two lines astride a stringer stand apart / 2 from it, by the lever between stringers.
         let lines = (2.0 - apart / self.spacing).max(1.0);
-        moment * lines
+        Some(Wheels {
+            train: 0,
+            axle: peak.axle,
+            reversed: false,
+            section: peak.section,
+            length: self.span,
+            axles: peak.moment,
+            apart,
+            carried: Carried::Along { alone, patch, lines },
+            moment: (peak.moment / 2.0 - spread) * lines,
+        })
     }
 
     /// The wheels handed on to one cross-member, as one or two lines on its span.
-    fn cross_member_moment(&self, train: &Train, lanes: usize) -> KipFeet {
+    fn on_cross_member(&self, train: &Train, apart: Feet) -> Option<Wheels> {
         // The stringers on both sides hand on an influence triangle over two spacings, whose height
         // is 1: a moment at the middle of twice the spacing has the height of half the spacing.
-        let both = self.spacing * 2.0;
-        let Some(middle) = envelope::moment_at(train, both, self.spacing) else {
-            return KipFeet(0.0);
-        };
-        let wheel = middle / (self.spacing / 2.0) / 2.0;
-        let one = wheel * ((self.span / 4.0) - PATCH_ACROSS.min(self.span) / 8.0);
-        let apart = if lanes > 1 { BETWEEN_TRUCKS } else { GAUGE };
-        if apart >= self.span {
-            return one;
-        }
+        let length = self.spacing * 2.0;
+        let middle = envelope::section_moment(train, length, self.spacing)?;
+        let line = middle.moment / (self.spacing / 2.0) / 2.0;
+        let patch = PATCH_ACROSS.min(self.span);
+        let one = line * ((self.span / 4.0) - patch / 8.0);
         let arm = self.span / 2.0 - apart / 4.0;
-        one.max(wheel * 2.0 * (arm / self.span) * arm)
+        let two =
+            if apart < self.span { line * 2.0 * (arm / self.span) * arm } else { KipFeet(0.0) };
+        let carried = if two > one {
+            Carried::TwoAcross { line }
+        } else {
+            Carried::OneAcross { line, patch }
+        };
+        Some(Wheels {
+            train: 0,
+            axle: middle.axle,
+            reversed: middle.reversed,
+            section: self.spacing,
+            length,
+            axles: middle.moment,
+            apart,
+            carried,
+            moment: one.max(two),
+        })
     }
 
     /// Moments of deck and car, and of the wearing surface: `w l2 / 8` on the member's spacing.

@@ -13,7 +13,7 @@ use super::vehicles::VehicleClass;
 use crate::model::rules::{Level, RatingRules};
 use crate::quantity::{CubicInches, Feet, Inches, KipFeet, Kips, KipsPerFoot, Psf, SquareInches};
 
-/// The webs at the bearing.
+/// The webs where they are weakest.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Webs {
     pub area: SquareInches,
@@ -326,10 +326,23 @@ fn lesser<Q>(a: Factor<Q>, b: Factor<Q>) -> Factor<Q> {
     if b.factor < a.factor { b } else { a }
 }
 
-/// The webs at the bearing, where shear is greatest.
+/// The webs where they are weakest: at the bearing, or at mid-span, where those of a girder that tapers
+/// are deeper and may buckle at less. A web's depth times its buckling ratio rises, stays and falls
+/// with its depth, so at no depth between is it less than at the weaker of the two. Either is held
+/// against the shear beside the bearing, which is the greatest.
 fn webs(girder: &Girder, span: Feet, rules: &RatingRules) -> Option<Webs> {
+    let bearing = webs_at(girder, span / 2.0, rules)?;
+    if !girder.tapers() {
+        return Some(bearing);
+    }
+    let middle = webs_at(girder, Feet(0.0), rules)?;
+    let carries = |webs: &Webs| webs.area * webs.buckling;
+    Some(if carries(&middle) < carries(&bearing) { middle } else { bearing })
+}
+
+fn webs_at(girder: &Girder, from_middle: Feet, rules: &RatingRules) -> Option<Webs> {
     let Strength::Plates { net, .. } = &girder.strength else { return None };
-    let area = girder.section_at(span / 2.0)?.shear_area;
+    let area = girder.section_at(from_middle)?.shear_area;
     let thickness = net.web_thickness.0;
     let depth = area.0 / (f64::from(net.webs) * thickness);
     let depth_over_thickness = depth / thickness;

@@ -86,7 +86,7 @@ pub struct LocalRating {
     pub least: Ratio,
 }
 
-/// The webs that carry the shear, at the bearing.
+/// The webs that carry the shear, at the bearing or at mid-span, where they are weaker.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct ShearWebs {
     /// Area of the webs.
@@ -123,7 +123,7 @@ pub struct Rating {
     /// known.
     #[serde(rename = "camber_left_in")]
     pub camber_left: Option<Inches>,
-    /// Webs at the bearing; none without plates.
+    /// Webs where they are weakest; none without plates.
     pub webs: Option<ShearWebs>,
     /// The car's share of a lane's load, allowable-stress form.
     pub allowable_share: Share,

@@ -63,6 +63,30 @@ fn a_shallow_end_governs_over_the_bearing() {
     assert!(short.vehicles[0].bending.by_allowable().factor > factor.factor);
 }
 
+/// Deep thin webs at mid-span may carry less shear than shallow ones at the bearing: the weaker count.
+#[test]
+fn webs_that_buckle_at_midspan_count_with_what_they_carry_there() {
+    let mut car = car();
+    if let Some(plates) = &mut car.girder.plates {
+        (plates.web.width_in, plates.web.thickness_in) = (Inches(40.0), Inches(0.3125));
+        plates.web_depth_at_trucks_in = Some(Inches(22.0));
+    }
+    let rating = Rating::of(&car, &crossing(46.0, &["HS20"]), Feet(46.0), &rules()).unwrap();
+    // At the bearing 22 / 0.3125 = 70.4, below 71.08: 2 x 0.3125 x 22 = 13.75 in2, whole. At mid-span
+    // 128: 1.57 x 29000 x 5 / 36 / 128^2 = 0.38596 of 25 in2 is 9.649; x 0.33 x 36 = 114.63 kip.
+    let webs = rating.webs.unwrap();
+    close(webs.depth_over_thickness, 128.0);
+    close(webs.buckling.0, 0.385_96);
+    let inventory = rating.vehicles[0].shear.as_ref().unwrap().by_allowable();
+    close(inventory.capacity.0, 114.63);
+    // Thicker webs buckle at neither place, and the smaller area at the bearing counts.
+    if let Some(plates) = &mut car.girder.plates {
+        plates.web.thickness_in = Inches(0.625);
+    }
+    let rating = Rating::of(&car, &crossing(46.0, &["HS20"]), Feet(46.0), &rules()).unwrap();
+    close(rating.webs.unwrap().area.0, 2.0 * 0.625 * 22.0);
+}
+
 /// A girder that tapers is rated all along: never better than its section at mid-span alone, and
 /// where the taper is strong the governing section lies off mid-span.
 #[test]

@@ -49,6 +49,7 @@ proptest! {
         let exact_at = envelope::moment_at(&train, Feet(span), Feet(section)).unwrap().0;
         let exact_shear = envelope::end_shear(&train, Feet(span), Feet(0.0)).unwrap().shear.0;
         let exact_deflection = envelope::max_midspan_deflection(&train, Feet(span)).unwrap();
+        let (exact_deflection, bent_at) = (exact_deflection.stiffness_times, exact_deflection.front.0);
 
         let total = offsets[offsets.len() - 1];
         let steps = 3000;
@@ -86,6 +87,8 @@ proptest! {
         // The peak's own position gives its moment.
         let front = exact.section.0 - offsets[exact.axle];
         prop_assert!((brute(&loads, &offsets, front, span, exact.section.0).0 - exact.moment.0).abs() <= noise);
+        let bent = deflection(&loads, &offsets, bent_at, span);
+        prop_assert!((bent - exact_deflection).abs() <= 1e-9 * exact_deflection);
         // Turned round nothing changes.
         let back = envelope::max_moment(&train.reversed(), Feet(span)).unwrap().moment.0;
         prop_assert!((back - exact.moment.0).abs() <= noise);

@@ -58,6 +58,12 @@ fn cases() -> Vec<(&'static str, Car, Crossing, Rules)> {
         plates.web_depth_at_trucks_in = Some(Inches(6.0));
     }
 
+    let mut thin_webs = belly.clone();
+    if let Some(plates) = &mut thin_webs.girder.plates {
+        plates.web = plate(40.0, 0.3125);
+        plates.web_depth_at_trucks_in = Some(Inches(22.0));
+    }
+
     let mut wide = crossing(45.7, &all);
     wide.clear_width = Feet(25.0);
     wide.deck_system = "steel plate and asphalt".to_owned();
@@ -71,6 +77,7 @@ fn cases() -> Vec<(&'static str, Car, Crossing, Rules)> {
         ("stated", stated, crossing(43.9, &all), rules()),
         ("fish-belly", belly, crossing(45.1, &all), rules()),
         ("single web", single, crossing(38.3, &all), rules()),
+        ("thin webs", thin_webs, crossing(45.1, &all), rules()),
         ("long ends", stub, crossing(40.7, &all), long_ends),
         ("two lanes, posted", car(), wide, overlaid),
         ("short span", car(), crossing(14.3, &all), rules()),
@@ -113,6 +120,24 @@ fn every_line_can_be_followed_with_a_pencil() {
         }
     }
     assert!(followed > 800, "only {followed} lines were followed");
+}
+
+/// A number that comes from nowhere on the sheet has the place it is read from, in a file or in the
+/// rules. Counts and what was found above stand alone.
+#[test]
+fn no_number_appears_without_its_formula_or_its_place() {
+    for (name, car, crossing, rules) in cases() {
+        let sheet = sheet_of(&car, &crossing, &rules);
+        for part in &sheet.parts {
+            let numbers =
+                part.lines.iter().filter(|line| matches!(line.result, Amount::Number(..)));
+            for line in numbers.filter(|line| line.numbers.is_empty() && line.place.is_empty()) {
+                let found_above = line.label.ends_with("least rating factor that counts");
+                let counted = line.label == "Lanes on the bridge";
+                assert!(found_above || counted, "{name}, {}: {}", part.title, line.label);
+            }
+        }
+    }
 }
 
 #[test]

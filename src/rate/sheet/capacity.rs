@@ -7,6 +7,7 @@ use crate::model::rules::Level;
 use crate::quantity::{CubicInches, KipFeet};
 use crate::rate::capacity;
 use crate::rate::factors::{Factor, Zone};
+use crate::rate::girder::Strength;
 use crate::rate::on_span::rating_level;
 use crate::rate::rating::ShearWebs;
 
@@ -142,15 +143,31 @@ fn buckling(case: &Case, webs: &ShearWebs) -> Line {
     .source("no stiffeners counted on; AASHTO LRFD 6.10.9.3.2 (from memory)")
 }
 
+/// Depth over thickness of the webs where they are weakest.
+fn slenderness(case: &Case, webs: &ShearWebs) -> Line {
+    let girder = &case.rating.girder;
+    let at_bearing = girder.section_at(case.rating.span() / 2.0);
+    let (place, source) = if at_bearing.is_none_or(|section| section.shear_area == webs.area) {
+        ("at the bearing", "")
+    } else {
+        ("at mid-span", "deeper there, they buckle at less than at the bearing")
+    };
+    let line = Line::new(
+        format!("Webs {place}, clear depth over thickness"),
+        "D/tw",
+        Amount::slenderness(webs.depth_over_thickness),
+    )
+    .source(source);
+    let Strength::Plates { net, .. } = &girder.strength else { return line };
+    let thickness = net.web_thickness;
+    line.by("D / tw'", format!("{} / {}", n(thickness * webs.depth_over_thickness), n(thickness)))
+}
+
 fn shear(part: &mut Part, case: &Case) {
     let Some(webs) = &case.rating.webs else { return };
     let rules = &case.rules.rating;
     let steel = case.rating.girder.steel.strength;
-    part.push(Line::new(
-        "Webs at the bearing, clear depth over thickness",
-        "D/tw",
-        Amount::slenderness(webs.depth_over_thickness),
-    ));
+    part.push(slenderness(case, webs));
     part.push(buckling(case, webs));
     let factors = &rules.resistance_factors;
     let combined = capacity::condition_and_system(factors);

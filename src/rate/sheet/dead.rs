@@ -76,7 +76,10 @@ pub(super) fn effects(case: &Case) -> Part {
             .at("rules screen.max_overhang_ft"),
     );
     if rating.trimmed > Feet(0.0) {
-        part.push(Line::new("Cut off each end", "", rating.trimmed));
+        part.push(Line::new("Cut off each end", "", rating.trimmed).by(
+            "(Lc - L) / 2 - a",
+            format!("({} - {}) / 2 - {}", n(rating.girder.length), n(span), n(overhang)),
+        ));
     }
     let middle = span / 2.0;
     let parts = [("DC", rating.dead.components()), ("DW", rating.dead.surfacing())];

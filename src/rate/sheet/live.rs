@@ -136,12 +136,12 @@ fn lane_line(lane: &LaneLoad) -> Line {
 }
 
 /// The axles of a train that stand on the span, with one of them at the section.
-struct Standing<'a> {
-    train: &'a Train,
-    axle: usize,
-    reversed: bool,
-    section: Feet,
-    span: Feet,
+pub(super) struct Standing<'a> {
+    pub train: &'a Train,
+    pub axle: usize,
+    pub reversed: bool,
+    pub section: Feet,
+    pub span: Feet,
 }
 
 impl Standing<'_> {
@@ -170,7 +170,7 @@ impl Standing<'_> {
         format!("({}) / {span}", terms.collect::<Vec<_>>().join(" + "))
     }
 
-    fn line(&self, label: String, symbol: &str, moment: KipFeet) -> Line {
+    pub(super) fn line(&self, label: String, symbol: &str, moment: KipFeet) -> Line {
         let places = self.places().iter().map(|(_, place)| n(*place)).join(", ");
         Line::new(label, symbol, moment)
             .by(

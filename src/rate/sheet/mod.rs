@@ -3,16 +3,19 @@
 //!
 //! The sheet computes nothing that decides: it lays out the numbers of a [`Rating`]. The `numbers` of
 //! a line hold the values as printed in the lines before it, so that a reader with a pencil comes
-//! to the printed result; a test does exactly that for every line.
+//! to the printed result, to within what rounding them does to its last digit; a test does exactly
+//! that for every line.
 
 mod amount;
 mod capacity;
 mod closing;
 mod dead;
+mod deflection;
 mod factors;
 mod given;
 mod line;
 mod live;
+mod members;
 mod section;
 
 pub use amount::{Amount, Unit};
@@ -116,8 +119,8 @@ pub fn sheet(rating: &Rating, car: &Car, crossing: &Crossing, rules: &Rules) -> 
     parts.push(capacity::part(&case));
     parts.extend(rating.vehicles.iter().map(|vehicle| factors::part(&case, vehicle)));
     parts.push(factors::posting(&case));
-    parts.extend(closing::deflection(&case));
-    parts.extend(closing::local(&case));
+    parts.extend(deflection::part(&case));
+    parts.extend(members::parts(&case));
     Sheet {
         car: car.name(),
         car_place: car.place.to_string(),

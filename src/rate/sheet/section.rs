@@ -135,6 +135,8 @@ struct Layer {
     symbol: &'static str,
     width: Inches,
     height: Inches,
+    /// Height of what lies under it.
+    base: Inches,
     /// Height of its middle above the underside.
     middle: Inches,
 }
@@ -162,9 +164,9 @@ fn layers(net: &NetPlates, depth: Inches) -> Vec<Layer> {
         .into_iter()
         .flatten()
         .map(|(name, symbol, width, height)| {
-            let middle = base + height / 2.0;
+            let under = base;
             base += height;
-            Layer { name, symbol, width, height, middle }
+            Layer { name, symbol, width, height, base: under, middle: under + height / 2.0 }
         })
         .collect()
 }
@@ -182,11 +184,17 @@ fn properties(part: &mut Part, girder: &Girder, net: &NetPlates, section: &Secti
             Line::new(format!("{}, area", layer.name), format!("A{}", layer.symbol), layer.area())
                 .by(formula, format!("{width} x {}", n(layer.height))),
         );
-        part.push(Line::new(
-            format!("{}, its middle above the underside", layer.name),
-            format!("y{}", layer.symbol),
-            layer.middle,
-        ));
+        part.push(
+            Line::new(
+                format!("{}, its middle above the underside", layer.name),
+                format!("y{}", layer.symbol),
+                layer.middle,
+            )
+            .by(
+                "sum of h under it + h / 2",
+                format!("{} + {} / 2", n(layer.base), n(layer.height)),
+            ),
+        );
     }
     let sum = |of: &dyn Fn(&Layer) -> String| layers.iter().map(of).join(" + ");
     part.push(Line::new("Area", "A", section.area).by("sum of Ai", sum(&|l| n(l.area()))));
