@@ -87,6 +87,7 @@ pub mod compare;
 pub mod decide;
 pub mod group;
 pub mod model;
+mod parallel;
 pub mod price;
 pub mod quantity;
 pub mod rate;

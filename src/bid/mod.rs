@@ -14,7 +14,6 @@
 //! before a price is proven, the bounds and the best plans found say between which prices it lies.
 
 mod bounds;
-mod parallel;
 mod priced;
 mod search;
 
@@ -23,6 +22,7 @@ use std::time::{Duration, Instant};
 use crate::assemble::Solved;
 use crate::choose::{Choice, Market, Merit, merit, totals};
 use crate::model::inputs::{CarIx, Inputs, LotIx};
+use crate::parallel;
 use crate::quantity::{Cents, Percent};
 use crate::survey::Survey;
 use bounds::Bounds;

@@ -5,7 +5,7 @@ use super::problem::{nearest, shown};
 use super::text::trim;
 
 /// Where the known columns stand in one file.
-#[derive(Debug)]
+#[derive(Debug, Default)]
 pub(super) struct Header {
     /// For each known column, in the order of its table, its place in the file.
     pub places: Vec<Option<usize>>,

@@ -37,6 +37,7 @@ mod gather;
 mod headers;
 mod inventory;
 mod names;
+mod parts;
 mod plausible;
 mod problem;
 mod rules;

@@ -212,22 +212,51 @@ impl<'a> IntoIterator for &'a Problems {
 }
 
 /// What one file gives besides its values.
-#[derive(Debug, Default)]
+#[derive(Clone, Debug)]
 pub(super) struct Findings {
     /// What must be put right.
     pub problems: Vec<Problem>,
     /// What may stand but deserves a look.
     pub warnings: Vec<Problem>,
+    /// Of so many the file is full.
+    most: usize,
 }
 
 /// So many problems and warnings of one file are kept; a file with more is not what it is taken for.
-const FINDINGS_MOST: usize = 200_000;
+pub(super) const FINDINGS_MOST: usize = 200_000;
+
+impl Default for Findings {
+    fn default() -> Self {
+        Self::up_to(FINDINGS_MOST)
+    }
+}
 
 impl Findings {
+    /// Room for so many.
+    pub fn up_to(most: usize) -> Self {
+        Self { problems: Vec::new(), warnings: Vec::new(), most }
+    }
+
+    /// How many there are.
+    pub fn len(&self) -> usize {
+        self.problems.len() + self.warnings.len()
+    }
+
+    /// Takes those of what follows.
+    pub fn add(&mut self, mut next: Self) {
+        self.problems.append(&mut next.problems);
+        self.warnings.append(&mut next.warnings);
+    }
+
+    /// Whether there is room for so many more without being full.
+    pub fn has_room_for(&self, more: usize) -> bool {
+        self.len() + more < self.most
+    }
+
     /// Whether there are so many that the file is not worth reading on, so that they cannot use up
     /// the memory.
     pub fn is_full(&self) -> bool {
-        self.problems.len() + self.warnings.len() >= FINDINGS_MOST
+        !self.has_room_for(0)
     }
 
     /// Puts both lists into the order of the file.

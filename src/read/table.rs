@@ -2,13 +2,16 @@
 //! so that a long file costs no more memory than what is made of it.
 
 use std::marker::PhantomData;
+use std::ops::ControlFlow;
 use std::sync::Arc;
 
 use csv::StringRecord;
 
+use super::NotTaken;
 use super::columns::Columns;
 use super::dealer::Tidied;
 use super::headers::{Fault, Header};
+use super::parts::{Part, parts};
 use super::problem::{Findings, Problem, shown};
 use super::spot::Spot;
 use super::text::{Lines, QuoteFault, SourceText, cell_spot, row_start, trim, walk};
@@ -23,7 +26,7 @@ pub(super) struct Taken {
     /// Whether the rows were reached at all. If not, other files' names cannot be held against it.
     pub reached: bool,
     /// Rows of a dealer's list that are none of cars; counted in `rows`.
-    pub not_taken: Vec<super::NotTaken>,
+    pub not_taken: Vec<NotTaken>,
 }
 
 /// One row of a file with columns `C`, and the list that its problems go to.
@@ -36,8 +39,49 @@ pub(super) struct Row<'t, C> {
     line: u64,
     findings: &'t mut Findings,
     /// The dealer's file behind the table, if this is a tidied one.
-    behind: Option<&'t Tidied>,
+    behind: Option<&'t Tidied<'t>>,
     columns: PhantomData<C>,
+}
+
+/// A file whose header is known.
+pub(super) struct Table<'t, C> {
+    pub file: &'t Arc<str>,
+    text: &'t str,
+    header: Header,
+    /// What stands under the header.
+    pub body: Part,
+    /// The dealer's file behind the table, if this is a tidied one.
+    behind: Option<&'t Tidied<'t>>,
+    columns: PhantomData<C>,
+}
+
+/// How far the reading of rows went.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub(super) struct Went {
+    /// Rows that are not blank.
+    pub rows: usize,
+    /// Rows of a dealer's list that are none of cars; not counted in `rows`.
+    pub not_taken: Vec<NotTaken>,
+    /// Whether it ended before the last row, which is told as a problem.
+    pub stopped: bool,
+}
+
+impl Went {
+    /// Goes on with what follows.
+    pub fn add(&mut self, mut next: Self) {
+        self.rows += next.rows;
+        self.not_taken.append(&mut next.not_taken);
+        self.stopped |= next.stopped;
+    }
+}
+
+/// By which a row can be found again.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Mark {
+    /// Its line, or row of its sheet.
+    pub line: u64,
+    /// The byte at which it begins; of a dealer's list its row in the grid.
+    pub at: usize,
 }
 
 /// Reads a file row by row: every row that has the header's number of cells and is not blank goes to
@@ -47,82 +91,131 @@ pub(super) fn each_row<C: Columns>(
     findings: &mut Findings,
     take: impl FnMut(&mut Row<'_, C>),
 ) -> Taken {
-    each_row_behind(source, None, findings, take)
+    let Some(table) = Table::open(source, None, findings) else { return Taken::default() };
+    let rows = table.rows_of(&table.body, findings, take).rows;
+    Taken { rows, reached: true, not_taken: Vec::new() }
 }
 
-/// As [`each_row`], with the dealer's file behind a tidied table, to which all places then refer.
-pub(super) fn each_row_behind<C: Columns>(
-    source: &SourceText,
-    behind: Option<&Tidied>,
-    findings: &mut Findings,
-    mut take: impl FnMut(&mut Row<'_, C>),
-) -> Taken {
-    let text = match source.text() {
-        Ok(text) => text,
-        Err(problem) => {
-            findings.problems.push(*problem);
-            return Taken::default();
-        }
-    };
-    let mut reader =
-        csv::ReaderBuilder::new().has_headers(false).flexible(true).from_reader(text.as_bytes());
-    let mut record = StringRecord::new();
-    let mut lines = Lines::new();
-    let mut header: Option<Header> = None;
-    let mut rows = 0;
-    loop {
-        if findings.is_full() {
-            let wrong = "has so many faults that its rows were not read to the end";
-            let instead = "check that it is the right file, and correct the first faults";
-            let problem = Problem::of_file(Code::FileTooLarge, source.name.clone(), wrong, instead);
-            findings.problems.push(problem);
-            break;
-        }
-        let from = reader.position().byte() as usize;
-        // Reading from memory that is known to be UTF-8 has no way to fail.
-        if !reader.read_record(&mut record).unwrap_or(false) {
-            break;
-        }
-        let to = (reader.position().byte() as usize).min(text.len());
-        let start = row_start(text, from);
-        let line = lines.at(text, start);
-        let blank = Header { places: Vec::new(), unnamed: Vec::new(), width: record.len() };
-        let mut row = Row::<C> {
-            file: &source.name,
-            text,
-            header: header.as_ref().unwrap_or(&blank),
-            record: &record,
-            start,
-            line,
-            findings,
-            behind,
-            columns: PhantomData,
-        };
-        // A dealer's row that is blank here was not blank in the file.
-        if row.is_blank() && behind.is_none() {
-            continue;
-        }
-        let sound = row.quotes_are_sound(to);
+impl<'t, C: Columns> Table<'t, C> {
+    /// Reads the header of a file; what is wrong with it goes to `findings`. None if there is none.
+    /// With a dealer's file behind a tidied table all places refer to that.
+    pub fn open(
+        source: &'t SourceText,
+        behind: Option<&'t Tidied<'t>>,
+        findings: &mut Findings,
+    ) -> Option<Self> {
+        let text = source.text().map_err(|problem| findings.problems.push(*problem)).ok()?;
+        let file = &source.name;
+        let (header, body) = (Header::default(), Part::all(text));
+        let mut table = Self { file, text, header, body, behind, columns: PhantomData };
+        let header = table.row_at(Mark { line: 1, at: 0 }, findings, |row, end| {
+            let sound = row.quotes_are_sound(end, row.record.len());
+            let line = Lines::within(row.line, row.start).at(text, end);
+            let body = Part { bytes: end..text.len(), line };
+            row.header().filter(|_| sound).map(|header| (header, body))
+        });
         if header.is_none() {
-            match row.header() {
-                Some(found) if sound => header = Some(found),
-                _ => return Taken::default(),
+            findings.problems.push(empty(file));
+        }
+        (table.header, table.body) = header??;
+        Some(table)
+    }
+
+    /// The rows under the header, in parts of about so many bytes.
+    pub fn parts_of(&self, about: usize) -> Vec<Part> {
+        parts(self.text, b',', &self.body, about)
+    }
+
+    /// Reads the rows of one part.
+    pub fn rows_of(
+        &self,
+        part: &Part,
+        findings: &mut Findings,
+        mut take: impl FnMut(&mut Row<'_, C>),
+    ) -> Went {
+        let mut rows = 0;
+        let ended = self.raw_rows(part, findings, |row, end| {
+            if row.findings.is_full() {
+                row.findings.problems.push(too_many_faults(row.file));
+                return ControlFlow::Break(());
             }
-            continue;
-        }
-        rows += 1;
-        if sound && row.has_all_cells() {
-            take(&mut row);
-        }
+            rows += 1;
+            if let Some(found) = row.behind.and_then(|behind| behind.found(row.line)) {
+                row.findings.add(found.clone());
+            }
+            if row.quotes_are_sound(end, row.header.width) && row.has_all_cells() {
+                take(row);
+            }
+            ControlFlow::Continue(())
+        });
+        Went { rows, stopped: ended.is_break(), not_taken: Vec::new() }
     }
-    if header.is_none() {
-        let instead =
-            "write a header row with the columns of docs/formats.md, and a row for each item";
-        let code = Code::ColumnMissing;
-        let problem = Problem::of_file(code, source.name.clone(), "the file is empty", instead);
-        findings.problems.push(problem.at(Spot::of_line(1)));
+
+    /// What `take` makes of the row with this mark, or the first one behind it that is not blank, and
+    /// of the byte behind that row.
+    pub fn row_at<T>(
+        &self,
+        Mark { line, at }: Mark,
+        findings: &mut Findings,
+        mut take: impl FnMut(&mut Row<'_, C>, usize) -> T,
+    ) -> Option<T> {
+        let part = Part { bytes: at..self.text.len(), line };
+        let mut made = None;
+        let _ = self.raw_rows(&part, findings, |row, end| {
+            made = Some(take(row, end));
+            ControlFlow::Break(())
+        });
+        made
     }
-    Taken { rows, reached: header.is_some(), not_taken: Vec::new() }
+
+    /// Hands over the rows of a part that are not blank, each with the byte behind it.
+    fn raw_rows(
+        &self,
+        part: &Part,
+        findings: &mut Findings,
+        mut take: impl FnMut(&mut Row<'_, C>, usize) -> ControlFlow<()>,
+    ) -> ControlFlow<()> {
+        let bytes = self.text.as_bytes().get(part.bytes.clone()).unwrap_or_default();
+        let mut reader =
+            csv::ReaderBuilder::new().has_headers(false).flexible(true).from_reader(bytes);
+        let mut record = StringRecord::new();
+        let mut lines = Lines::within(part.line, part.bytes.start);
+        let mut from = part.bytes.start;
+        // Reading from memory that is known to be UTF-8 has no way to fail.
+        while reader.read_record(&mut record).unwrap_or(false) {
+            let end = (part.bytes.start + reader.position().byte() as usize).min(self.text.len());
+            let start = row_start(self.text, from);
+            from = end;
+            let mut row = Row {
+                file: self.file,
+                text: self.text,
+                header: &self.header,
+                record: &record,
+                start,
+                line: lines.at(self.text, start),
+                findings,
+                behind: self.behind,
+                columns: PhantomData,
+            };
+            // A dealer's row that is blank here was not blank in the file.
+            if row.behind.is_some() || !row.is_blank() {
+                take(&mut row, end)?;
+            }
+        }
+        ControlFlow::Continue(())
+    }
+}
+
+fn empty(file: &Arc<str>) -> Problem {
+    let instead = "write a header row with the columns of docs/formats.md, and a row for each item";
+    let wrong = "the file is empty";
+    Problem::of_file(Code::ColumnMissing, file.clone(), wrong, instead).at(Spot::of_line(1))
+}
+
+fn too_many_faults(file: &Arc<str>) -> Problem {
+    let wrong = "has so many faults that its rows were not read to the end";
+    let instead = "check that it is the right file, and correct the first faults";
+    Problem::of_file(Code::FileTooLarge, file.clone(), wrong, instead)
 }
 
 impl<'t, C: Columns> Row<'t, C> {
@@ -132,6 +225,22 @@ impl<'t, C: Columns> Row<'t, C> {
             Some(behind) => behind.place(self.line),
             None => RowPlace { file: self.file.clone(), line: self.line },
         }
+    }
+
+    /// By which the row can be found again.
+    pub fn mark(&self) -> Mark {
+        match self.behind {
+            Some(behind) => Mark {
+                line: behind.place(self.line).line,
+                at: behind.row_behind(self.line).unwrap_or_default(),
+            },
+            None => Mark { line: self.line, at: self.start },
+        }
+    }
+
+    /// Whether the cell is a number in a workbook, which keeps no leading zeros.
+    pub fn is_kept_as_number(&self, column: C) -> bool {
+        self.behind.is_some_and(|behind| behind.is_number(self.line, column.index()))
     }
 
     /// A cell's text without surrounding blanks; nothing for a blank cell and an absent column.
@@ -178,10 +287,7 @@ impl<'t, C: Columns> Row<'t, C> {
     /// A problem, or warning, of a cell.
     pub fn of_cell(&self, column: C, code: Code, wrong: String, instead: String) -> Problem {
         if let Some(behind) = self.behind {
-            let (spot, text) = behind.back(self.line, column.index());
-            let name = column.column().name.to_owned();
-            let of_file = Problem::of_file(code, self.file.clone(), wrong, instead);
-            return Problem { name, text, ..of_file.at(spot) };
+            return behind.problem(self.line, column.index(), code, wrong, instead);
         }
         let place = self.header.places.get(column.index()).copied().flatten();
         Problem {
@@ -207,15 +313,15 @@ impl<'t, C: Columns> Row<'t, C> {
         self.record.iter().all(|cell| trim(cell).is_empty())
     }
 
-    /// Checks the quotes of the row's raw text, which ends before byte `to`. A quote too many or too
-    /// few can swallow the rows that follow it, and nothing may get lost unseen.
-    fn quotes_are_sound(&mut self, to: usize) -> bool {
+    /// Checks the quotes of the row's raw text, which ends before byte `to` and should have so many
+    /// cells. A quote too many or too few can swallow the rows that follow it, and nothing may get lost unseen.
+    fn quotes_are_sound(&mut self, to: usize, width: usize) -> bool {
         let raw = &self.text[self.start.min(to)..to];
         if !raw.contains('"') {
             return true;
         }
         let fault = walk(self.text, self.start, |_| ());
-        let commas = self.header.width.saturating_sub(1).max(1);
+        let commas = width.saturating_sub(1).max(1);
         let ends = ['\n', '\r'];
         let has_lines = raw.trim_end().bytes().any(|byte| matches!(byte, b'\n' | b'\r'));
         let swallows = |cell: &str| {

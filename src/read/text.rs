@@ -101,7 +101,7 @@ pub(super) fn count(bytes: &[u8], byte: u8) -> usize {
 }
 
 /// Whether the byte at a place is the last one of a line.
-fn ends_line(bytes: &[u8], at: usize) -> bool {
+pub(super) fn ends_line(bytes: &[u8], at: usize) -> bool {
     bytes[at] == b'\n' || (bytes[at] == b'\r' && bytes.get(at + 1) != Some(&b'\n'))
 }
 

@@ -1,7 +1,7 @@
 //! The dealers' terms: yards and lots.
 
-use std::cell::Cell;
 use std::collections::HashMap;
+use std::sync::atomic::{AtomicBool, Ordering};
 
 use super::columns::{Columns as _, Content, columns, money, number, whole};
 use super::names::{Missing, Names};
@@ -76,7 +76,7 @@ pub(super) struct Lots {
     given: bool,
     reached: bool,
     /// Whether a car named a lot.
-    wanted: Cell<bool>,
+    wanted: AtomicBool,
 }
 
 /// Latitude and longitude of a row; both zero is a blank in disguise, far out at sea.
@@ -225,7 +225,10 @@ pub(super) fn lots(
     for (index, lot) in list.iter().enumerate() {
         enter(&mut book, &lot.dealer, &lot.name, LotIx(index));
     }
-    (Lots { list, book, given: true, reached: taken.reached, wanted: Cell::new(false) }, taken)
+    (
+        Lots { list, book, given: true, reached: taken.reached, wanted: AtomicBool::new(false) },
+        taken,
+    )
 }
 
 fn enter<Ix>(book: &mut Book<Ix>, dealer: &str, name: &str, index: Ix) {
@@ -288,7 +291,7 @@ impl Lots {
 
     /// Whether a car named a lot.
     pub fn wanted(&self) -> bool {
-        self.wanted.get()
+        self.wanted.load(Ordering::Relaxed)
     }
 
     /// The index of a lot whose row is sound.
@@ -303,7 +306,7 @@ impl Lots {
 
     /// What to say if no row defines this lot.
     pub fn missing(&self, dealer: &str, name: &str) -> Option<Missing> {
-        self.wanted.set(true);
+        self.wanted.store(true, Ordering::Relaxed);
         if !self.given {
             return Some(Missing {
                 wrong: "is a lot, and no lots file was given".to_owned(),

@@ -123,7 +123,7 @@ pub(super) fn find(
     source: &SourceText,
     rules: &Mapping,
     findings: &mut Findings,
-) -> Result<Option<(Grid, Head)>, Box<Problem>> {
+) -> Result<(Grid, Head), Box<Problem>> {
     let grid = if workbook::is_workbook(&source.bytes) {
         of_workbook(source, rules, findings)?
     } else {
@@ -136,7 +136,7 @@ pub(super) fn find(
     let Some((row, _)) = best(&grid, rules) else { return Err(no_header(source, rules)) };
     let head = head(&grid, row, rules);
     missing(source, &grid, &head, rules, findings);
-    Ok(Some((grid, head)))
+    Ok((grid, head))
 }
 
 fn of_workbook(

@@ -19,17 +19,19 @@ mod values;
 mod workbook;
 mod xls_spread;
 
-use std::collections::HashSet;
+use std::borrow::Cow;
+use std::sync::Arc;
 
-use super::NotTaken;
 use super::columns::{Columns, plain};
 use super::inventory::Inventory;
 use super::problem::{Findings, Problem, shown};
 use super::text::{SourceText, count};
 use crate::check::Code;
 use grid::{Grid, GridRow};
+use header_row::Head;
 use mapping::Mapping;
-use tidied::Origin;
+use origins::Origin;
+use values::Note;
 
 pub use draft::draft;
 pub use guarded::WORKBOOK_THREAD;
@@ -79,72 +81,69 @@ pub(super) fn is_too_large(source: &SourceText) -> Option<Problem> {
     })
 }
 
-/// Turns a dealer's file into a tidy table. None if it could not be understood as a table at all.
-pub(super) fn tidied(
-    source: &SourceText,
-    mapping: Option<(&SourceText, &Mapping)>,
-    findings: &mut Findings,
-) -> Option<Tidied> {
-    let none = Mapping::default();
-    let rules = mapping.map_or(&none, |(_, mapping)| mapping);
-    let (grid, head) = match header_row::find(source, rules, findings) {
-        Ok(found) => found?,
-        Err(problem) => {
-            findings.problems.push(*problem);
-            return None;
-        }
-    };
-    let mut work = Work {
-        source,
-        rules,
-        origins: vec![Origin::Absent; Inventory::ALL.len()],
-        carried: Vec::new(),
-        reported: HashSet::new(),
-        not_taken: Vec::new(),
-        findings,
-    };
-    work.headers(&grid, &head, mapping.map(|(source, _)| source));
-    let (csv, rows) = work.table(&grid, &head);
-    let Work { origins, reported, not_taken, .. } = work;
-    let csv = SourceText { name: source.name.clone(), bytes: csv.into_bytes() };
-    let file = match &grid.sheet {
-        Some(sheet) => format!("{}:{sheet}", source.name).into(),
-        None => source.name.clone(),
-    };
-    Some(Tidied { csv, file, grid, rows, origins, reported, not_taken })
-}
-
-/// A file on its way to a tidy table.
-struct Work<'w> {
-    source: &'w SourceText,
-    rules: &'w Mapping,
+/// A dealer's list whose header is understood, so that its rows can be read.
+#[derive(Debug)]
+pub(in crate::read) struct List<'l> {
+    source: &'l SourceText,
+    mapping: Option<&'l SourceText>,
+    rules: Cow<'l, Mapping>,
+    /// The file's name; of a workbook with that of the sheet.
+    file: Arc<str>,
+    grid: Grid,
+    head: Head,
+    /// For each of our columns, where it comes from.
     origins: Vec<Origin>,
     /// Columns without one of ours: place and header.
     carried: Vec<(usize, String)>,
-    reported: HashSet<(usize, usize)>,
-    not_taken: Vec<NotTaken>,
-    findings: &'w mut Findings,
 }
 
-impl Work<'_> {
-    fn at(
-        &self,
-        grid: &Grid,
-        row: &GridRow,
-        cell: usize,
-        name: &str,
-        note: values::Note,
-    ) -> Problem {
+impl<'l> List<'l> {
+    /// Finds the table in a dealer's file. None if it could not be understood as one at all.
+    pub fn open(
+        source: &'l SourceText,
+        mapping: Option<(&'l SourceText, &'l Mapping)>,
+        findings: &mut Findings,
+    ) -> Option<Self> {
+        let rules = match mapping {
+            Some((_, rules)) => Cow::Borrowed(rules),
+            None => Cow::Owned(Mapping::default()),
+        };
+        let found = header_row::find(source, &rules, findings);
+        let (grid, head) = found.map_err(|problem| findings.problems.push(*problem)).ok()?;
+        let file = match &grid.sheet {
+            Some(sheet) => format!("{}:{sheet}", source.name).into(),
+            None => source.name.clone(),
+        };
+        let mut list = Self {
+            source,
+            mapping: mapping.map(|(source, _)| source),
+            rules,
+            file,
+            grid,
+            head,
+            origins: vec![Origin::Absent; Inventory::ALL.len()],
+            carried: Vec::new(),
+        };
+        list.headers(findings);
+        Some(list)
+    }
+
+    /// What is said of a cell, or of the row where there is none, at its place.
+    fn at(&self, row: &GridRow, cell: Option<usize>, name: &str, note: Note) -> Problem {
         let file = self.source.name.clone();
         Problem {
             name: name.to_owned(),
-            text: shown(row.cell(cell)),
+            text: cell.map_or_else(String::new, |cell| shown(row.cell(cell))),
             ..Problem::of_file(note.code, file, note.wrong, note.instead)
-                .at(grid.spot(row, Some(cell)))
+                .at(self.grid.spot(row, cell))
         }
     }
 
-    fn note(code: Code, wrong: impl Into<String>, instead: impl Into<String>) -> values::Note {
-        values::Note { code, wrong: wrong.into(), instead: instead.into() }
+    /// The dealer's cell behind one of our columns.
+    fn cell_of(&self, column: usize) -> Option<usize> {
+        match self.origins.get(column) {
+            Some(Origin::Cell(cell)) => Some(*cell),
+            _ => None,
+        }
     }
 }

@@ -2,121 +2,117 @@
 
 use std::collections::HashSet;
 
-use super::Work;
-use super::grid::Grid;
-use super::header_row::{Head, Part};
+use super::List;
+use super::grid::GridRow;
+use super::header_row::Part;
 use super::headers;
 use super::mapping::Entry;
-use super::tidied::Origin;
+use super::values::note;
 use crate::check::Code;
 use crate::read::columns::Columns;
 use crate::read::inventory::Inventory;
-use crate::read::problem::{Problem, nearest, shown};
-use crate::read::text::SourceText;
+use crate::read::problem::{Findings, Problem, nearest, shown};
+use crate::read::units::Unit;
 
-impl Work<'_> {
+/// Where a tidy cell comes from.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub(super) enum Origin {
+    #[default]
+    Absent,
+    Cell(usize),
+    Constant,
+}
+
+impl List<'_> {
     /// Says where each of our columns comes from, and what is wrong with the header.
-    pub fn headers(&mut self, grid: &Grid, head: &Head, mapping: Option<&SourceText>) {
-        let Some(row) = grid.rows.get(head.row) else { return };
-        let used: HashSet<String> =
-            (0..row.cells.len()).map(|cell| headers::squeezed(row.cell(cell))).collect();
-        if let Some(mapping) = mapping {
-            let mut unused: Vec<_> = self
-                .rules
-                .columns
-                .iter()
-                .filter(|(key, _)| !used.contains(*key))
-                .map(|(_, entry)| entry)
-                .collect();
-            unused.sort_by_key(|entry| (entry.spot.line, entry.spot.column));
-            for Entry { header, spot, .. } in unused {
-                let near = nearest(header, (0..row.cells.len()).map(|cell| row.cell(cell)));
-                let instead = match near {
-                    Some(near) => {
-                        format!("write \"{}\" if that is meant, or remove the key", shown(near))
-                    }
-                    None => "correct the key, or remove it".to_owned(),
-                };
-                let (name, wrong) =
-                    (mapping.name.clone(), format!("is not a header of {}", self.source.name));
-                let problem = Problem::of_file(Code::MappingMalformed, name, wrong, instead);
-                self.findings
-                    .problems
-                    .push(Problem { text: shown(header), ..problem.at(spot.clone()) });
-            }
-        }
-        for (cell, part) in head.parts.iter().enumerate() {
+    pub fn headers(&mut self, findings: &mut Findings) {
+        let Some(row) = self.grid.rows.get(self.head.row).cloned() else { return };
+        self.unused_keys(&row, findings);
+        for (cell, part) in self.head.parts.clone().into_iter().enumerate() {
             match part {
-                Part::Column(column, _) => match self.origins[*column] {
-                    Origin::Cell(first) => {
-                        let wrong = format!(
-                            "can be {}, and so can the header `{}`",
-                            Inventory::ALL[*column].name,
-                            shown(row.cell(first))
-                        );
-                        let note = Self::note(
-                            Code::HeaderUnsure,
-                            wrong,
-                            "say in the mapping which is which, with `ignore` or `note` for the other",
-                        );
-                        let problem = self.at(grid, row, cell, "", note);
-                        self.findings.problems.push(problem);
+                Part::Column(column, _) => match self.cell_of(column) {
+                    Some(first) => {
+                        findings.problems.push(self.two_for_one(&row, cell, column, first));
                     }
-                    _ => self.origins[*column] = Origin::Cell(cell),
+                    None => self.origins[column] = Origin::Cell(cell),
                 },
                 Part::Note(told) => {
                     self.carried.push((cell, shown(row.cell(cell))));
                     if !told {
-                        let instead = match headers::like(&headers::words(row.cell(cell))) {
-                            Some(like) => format!(
-                                "map it to {like} in the mapping if that is meant, else to `note` or `ignore`"
-                            ),
-                            None => {
-                                "map it in the mapping, to `note` or `ignore` if need be".to_owned()
-                            }
-                        };
-                        let note = Self::note(
-                            Code::ColumnCarried,
-                            "is no column of ours and is carried with the notes",
-                            instead,
-                        );
-                        let warning = self.at(grid, row, cell, "", note);
-                        self.findings.warnings.push(warning);
+                        findings.warnings.push(self.carried_unasked(&row, cell));
                     }
                 }
                 Part::UnitClash(header, stated) => {
-                    let wrong = format!(
-                        "says {} and another place says {}",
-                        header.words(),
-                        stated.words()
-                    );
-                    let note = Self::note(
-                        Code::UnitUnknown,
-                        wrong,
-                        "ask the dealer, and correct the header, the row of units or the mapping",
-                    );
-                    let problem = self.at(grid, row, cell, "", note);
-                    self.findings.problems.push(problem);
+                    findings.problems.push(self.unit_clash(&row, cell, header, stated));
                 }
                 Part::Ignored | Part::Unnamed => {}
             }
         }
         for &column in self.rules.constants.keys() {
-            if let Origin::Cell(cell) = self.origins[column] {
-                let wrong = format!(
-                    "is {}, and the mapping states a constant for it",
-                    Inventory::ALL[column].name
-                );
-                let note = Self::note(
-                    Code::HeaderUnsure,
-                    wrong,
-                    "map the column to `ignore`, or remove the constant",
-                );
-                let problem = self.at(grid, row, cell, "", note);
-                self.findings.problems.push(problem);
-            } else {
-                self.origins[column] = Origin::Constant;
+            match self.cell_of(column) {
+                Some(cell) => {
+                    findings.problems.push(self.constant_beside_column(&row, cell, column));
+                }
+                None => self.origins[column] = Origin::Constant,
             }
         }
+    }
+
+    /// Tells the keys of the mapping that are no headers of the file.
+    fn unused_keys(&self, row: &GridRow, findings: &mut Findings) {
+        let Some(mapping) = self.mapping else { return };
+        let used: HashSet<String> =
+            (0..row.cells.len()).map(|cell| headers::squeezed(row.cell(cell))).collect();
+        let columns = self.rules.columns.iter();
+        let mut unused: Vec<_> =
+            columns.filter(|(key, _)| !used.contains(*key)).map(|(_, entry)| entry).collect();
+        unused.sort_by_key(|entry| (entry.spot.line, entry.spot.column));
+        for Entry { header, spot, .. } in unused {
+            let near = nearest(header, (0..row.cells.len()).map(|cell| row.cell(cell)));
+            let instead = match near {
+                Some(near) => {
+                    format!("write \"{}\" if that is meant, or remove the key", shown(near))
+                }
+                None => "correct the key, or remove it".to_owned(),
+            };
+            let (name, wrong) =
+                (mapping.name.clone(), format!("is not a header of {}", self.source.name));
+            let problem = Problem::of_file(Code::MappingMalformed, name, wrong, instead);
+            findings.problems.push(Problem { text: shown(header), ..problem.at(spot.clone()) });
+        }
+    }
+
+    fn two_for_one(&self, row: &GridRow, cell: usize, column: usize, first: usize) -> Problem {
+        let wrong = format!(
+            "can be {}, and so can the header `{}`",
+            Inventory::ALL[column].name,
+            shown(row.cell(first))
+        );
+        let instead = "say in the mapping which is which, with `ignore` or `note` for the other";
+        self.at(row, Some(cell), "", note(Code::HeaderUnsure, wrong, instead))
+    }
+
+    fn carried_unasked(&self, row: &GridRow, cell: usize) -> Problem {
+        let instead = match headers::like(&headers::words(row.cell(cell))) {
+            Some(like) => format!(
+                "map it to {like} in the mapping if that is meant, else to `note` or `ignore`"
+            ),
+            None => "map it in the mapping, to `note` or `ignore` if need be".to_owned(),
+        };
+        let wrong = "is no column of ours and is carried with the notes";
+        self.at(row, Some(cell), "", note(Code::ColumnCarried, wrong, instead))
+    }
+
+    fn unit_clash(&self, row: &GridRow, cell: usize, header: Unit, stated: Unit) -> Problem {
+        let wrong = format!("says {} and another place says {}", header.words(), stated.words());
+        let instead = "ask the dealer, and correct the header, the row of units or the mapping";
+        self.at(row, Some(cell), "", note(Code::UnitUnknown, wrong, instead))
+    }
+
+    fn constant_beside_column(&self, row: &GridRow, cell: usize, column: usize) -> Problem {
+        let name = Inventory::ALL[column].name;
+        let wrong = format!("is {name}, and the mapping states a constant for it");
+        let instead = "map the column to `ignore`, or remove the constant";
+        self.at(row, Some(cell), "", note(Code::HeaderUnsure, wrong, instead))
     }
 }

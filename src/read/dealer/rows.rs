@@ -1,112 +1,99 @@
 //! The rows of a dealer's file: which are of cars, and their lines of the tidy table.
 
+use std::collections::HashSet;
 use std::fmt::Write as _;
+use std::ops::Range;
 
-use super::Work;
-use super::grid::{Grid, GridRow, Kind};
-use super::header_row::{Head, Part};
+use super::List;
+use super::grid::{GridRow, Kind};
+use super::header_row::Part;
 use super::measure::Decimal;
-use super::tidied::Origin;
-use super::values::{Column, Meaning};
+use super::origins::Origin;
+use super::tidied::Tidied;
+use super::values::{Column, Meaning, Note, note};
 use crate::check::Code;
 use crate::read::NotTaken;
 use crate::read::cells::one_line;
 use crate::read::columns::Columns;
 use crate::read::inventory::Inventory;
-use crate::read::problem::Problem;
-use crate::read::text::QuoteFault;
+use crate::read::parts::{Pace, Parted};
+use crate::read::problem::{Findings, Problem};
+use crate::read::table::{Mark, Row, Table, Went};
+use crate::read::text::{QuoteFault, SourceText};
 use crate::read::units::Unit;
 
-impl Work<'_> {
-    /// The tidy table, and for each of its lines the row of the grid.
-    pub fn table(&mut self, grid: &Grid, head: &Head) -> (String, Vec<usize>) {
-        let notes = Inventory::Notes.index();
-        let semicolons = grid.sheet.is_none() && grid.delimiter == b';';
-        let decimal =
-            self.rules.decimal.unwrap_or(if semicolons { Decimal::Unsaid } else { Decimal::Point });
-        let mut columns: Vec<(Column<'_>, Origin)> = self
-            .origins
-            .iter()
-            .enumerate()
-            .filter(|(column, origin)| {
-                **origin != Origin::Absent || (*column == notes && !self.carried.is_empty())
-            })
-            .map(|(column, origin)| {
-                let unit = match origin {
-                    Origin::Cell(cell) => match head.parts.get(*cell) {
-                        Some(Part::Column(_, unit)) => *unit,
-                        _ => None,
-                    },
-                    _ => Unit::of_column(&Inventory::ALL[column].content),
-                };
-                let (dates, words) = (self.rules.dates, self.rules.words.get(&column));
-                (Column::new(Meaning { column, unit, decimal, dates, words }), *origin)
-            })
-            .collect();
-        let mut csv = String::new();
-        for (at, (Column { meaning, .. }, _)) in columns.iter().enumerate() {
-            let comma = if at > 0 { "," } else { "" };
-            // Writing to a String cannot fail.
-            let _ = write!(csv, "{comma}{}", Inventory::ALL[meaning.column].name);
-        }
-        csv.push('\n');
-        let mut rows = Vec::new();
-        let id = match self.origins[Inventory::Car.index()] {
-            Origin::Cell(cell) => Some(cell),
-            _ => None,
-        };
-        let mut bare_ids: Vec<usize> = Vec::new();
-        for (at, row) in grid.rows.iter().enumerate() {
-            if at == head.row {
-                continue;
+/// So many rows are tidied before they are read, so that a long list costs no more memory than a
+/// short one.
+const TIDIED_MOST: usize = 512;
+
+impl Parted for List<'_> {
+    type Part = Range<usize>;
+
+    fn parts(&self, pace: &Pace) -> Vec<Range<usize>> {
+        let rows = self.grid.rows.len();
+        let step = pace.rows.clamp(1, rows.max(1));
+        (0..rows).step_by(step).map(|from| from..rows.min(from + step)).collect()
+    }
+
+    fn rows(
+        &self,
+        part: &Range<usize>,
+        findings: &mut Findings,
+        mut take: impl FnMut(&mut Row<'_, Inventory>),
+    ) -> Went {
+        let mut tidying = Tidying::new(self);
+        let mut went = Went::default();
+        for from in part.clone().step_by(TIDIED_MOST) {
+            let to = part.end.min(from.saturating_add(TIDIED_MOST));
+            let (tidied, mut not_taken) = tidying.table(from..to);
+            let Some(table) = Table::open(&tidied.csv, Some(&tidied), findings) else { continue };
+            let read = table.rows_of(&table.body, findings, &mut take);
+            if let Some((last, _)) = tidied.rows.get(read.rows) {
+                not_taken.retain(|row| row.line < self.place(*last).line);
             }
-            if self.findings.is_full() {
+            went.add(Went { not_taken, ..read });
+            if went.stopped {
                 break;
             }
-            if let Some(reason) = self.refused(grid, head, at, id) {
-                self.not_taken.push(NotTaken { line: row.number, reason });
-                continue;
-            }
-            if let Some(id) = id {
-                let alone = || {
-                    let mut others = (0..row.cells.len()).filter(|cell| *cell != id);
-                    others.all(|cell| row.cell(cell).is_empty())
-                };
-                if !row.cell(id).is_empty() && alone() {
-                    let note = Self::note(
-                        Code::ValueDoubtful,
-                        "stands alone in its row: a car of which nothing is known, or a heading?",
-                        "clear the row if it is a heading",
-                    );
-                    let warning = self.at(grid, row, id, "car", note);
-                    self.findings.warnings.push(warning);
-                }
-                if row.kind(id) == Kind::Number {
-                    bare_ids.push(at);
-                }
-            }
-            self.line(&mut csv, &mut columns, grid, at, &grid.rows[head.row]);
-            rows.push(at);
         }
-        if let (Some(id), Some(&first)) = (id, bare_ids.first()) {
-            let wrong = format!(
-                "and {} more IDs are kept as numbers, which lose their leading zeros",
-                bare_ids.len() - 1
-            );
-            let note = Self::note(
-                Code::ValueDoubtful,
-                wrong,
-                "compare with the stencils, and format the column as text",
-            );
-            let warning = self.at(grid, &grid.rows[first], id, "car", note);
-            self.findings.warnings.push(warning);
-        }
-        (csv, rows)
+        went
+    }
+
+    fn problem(&self, mark: Mark, column: Inventory, code: Code, text: [String; 2]) -> Problem {
+        let [wrong, instead] = text;
+        List::problem(self, mark.at, column.index(), code, wrong, instead)
+    }
+}
+
+impl List<'_> {
+    /// Our columns that the list fills, with where they come from.
+    fn columns(&self) -> Vec<(Column<'_>, Origin)> {
+        let notes = Inventory::Notes.index();
+        let origins = self.origins.iter().copied().enumerate();
+        let filled = origins.filter(|&(column, origin)| {
+            origin != Origin::Absent || (column == notes && !self.carried.is_empty())
+        });
+        filled.map(|(column, origin)| (Column::new(self.meaning(column, origin)), origin)).collect()
+    }
+
+    fn meaning(&self, column: usize, origin: Origin) -> Meaning<'_> {
+        let unit = match origin {
+            Origin::Cell(cell) => match self.head.parts.get(cell) {
+                Some(Part::Column(_, unit)) => *unit,
+                _ => None,
+            },
+            _ => Unit::of_column(&Inventory::ALL[column].content),
+        };
+        let semicolons = self.grid.sheet.is_none() && self.grid.delimiter == b';';
+        let decimal =
+            self.rules.decimal.unwrap_or(if semicolons { Decimal::Unsaid } else { Decimal::Point });
+        let (dates, words) = (self.rules.dates, self.rules.words.get(&column));
+        Meaning { column, unit, decimal, dates, words }
     }
 
     /// Why a row is not taken; None if it is.
-    fn refused(&self, grid: &Grid, head: &Head, at: usize, id: Option<usize>) -> Option<String> {
-        let row = &grid.rows[at];
+    fn refused(&self, at: usize, row: &GridRow) -> Option<String> {
+        let (head, id) = (&self.head, self.cell_of(Inventory::Car.index()));
         if at < head.row {
             return Some("above the header".to_owned());
         }
@@ -127,84 +114,144 @@ impl Work<'_> {
         {
             return Some("heading or remark in one cell".to_owned());
         }
-        let header = &grid.rows[head.row];
+        let header = self.grid.rows.get(head.row)?;
         let again = second.is_some()
             && (0..row.cells.len().max(header.cells.len()))
                 .all(|cell| row.cell(cell) == header.cell(cell));
         again.then(|| "header repeated".to_owned())
     }
 
-    /// Adds a row to the table.
-    fn line(
-        &mut self,
-        csv: &mut String,
-        columns: &mut [(Column<'_>, Origin)],
-        grid: &Grid,
-        at: usize,
-        header: &GridRow,
-    ) {
-        let row = &grid.rows[at];
+    /// What is wrong with a row as a whole.
+    fn faults(&self, row: &GridRow, found: &mut Findings) {
         if let Some((cell, fault)) = row.fault {
             let wrong = match fault {
                 QuoteFault::NeverClosed => "the quote that opens this cell is never closed",
                 QuoteFault::TextAfterQuote => "there is text behind the closing quote of this cell",
             };
-            let note = Self::note(
-                Code::RowMalformed,
-                wrong,
-                "close each quoted cell with one quote, and write a quote within it twice",
-            );
-            let problem = Problem { text: String::new(), ..self.at(grid, row, cell, "", note) };
-            self.findings.problems.push(problem);
+            let instead =
+                "close each quoted cell with one quote, and write a quote within it twice";
+            let problem = self.at(row, Some(cell), "", note(Code::RowMalformed, wrong, instead));
+            found.problems.push(Problem { text: String::new(), ..problem });
         }
-        for (place, (column, origin)) in columns.iter_mut().enumerate() {
+        // Cells beyond the header must not get lost.
+        let named = |cell: usize| {
+            let header = self.grid.rows.get(self.head.row);
+            header.is_some_and(|header| !header.cell(cell).is_empty())
+        };
+        let beyond = |&cell: &usize| !row.cell(cell).is_empty() && !named(cell);
+        if let Some(cell) = (0..row.cells.len()).find(beyond) {
+            let wrong = "stands beyond the header or in a column without a name";
+            let instead = "name the column, or clear the cell";
+            let problem = self.at(row, Some(cell), "", note(Code::RowMalformed, wrong, instead));
+            found.problems.push(problem);
+        }
+        self.alone(row, found);
+    }
+
+    /// Warns of an ID without anything else.
+    fn alone(&self, row: &GridRow, found: &mut Findings) {
+        let Some(id) = self.cell_of(Inventory::Car.index()) else { return };
+        let mut others = (0..row.cells.len()).filter(|cell| *cell != id);
+        if !row.cell(id).is_empty() && others.all(|cell| row.cell(cell).is_empty()) {
+            let wrong = "stands alone in its row: a car of which nothing is known, or a heading?";
+            let note = note(Code::ValueDoubtful, wrong, "clear the row if it is a heading");
+            found.warnings.push(self.at(row, Some(id), "car", note));
+        }
+    }
+
+    /// The dealer's remarks with the cells of all columns that are none of ours.
+    fn notes(&self, row: &GridRow, origin: Origin) -> String {
+        let mut notes = match origin {
+            Origin::Cell(cell) => row.cell(cell).to_owned(),
+            _ => String::new(),
+        };
+        for (cell, header) in &self.carried {
+            if !row.cell(*cell).is_empty() {
+                let gap = if notes.is_empty() { "" } else { "; " };
+                // Writing to a String cannot fail.
+                let _ = write!(notes, "{gap}{header}: {}", row.cell(*cell));
+            }
+        }
+        notes
+    }
+}
+
+/// Rows of a dealer's list on their way into tidy tables.
+struct Tidying<'l> {
+    list: &'l List<'l>,
+    columns: Vec<(Column<'l>, Origin)>,
+    header: String,
+}
+
+impl<'l> Tidying<'l> {
+    fn new(list: &'l List<'l>) -> Self {
+        let columns = list.columns();
+        let names = columns.iter().map(|(column, _)| Inventory::ALL[column.meaning.column].name);
+        let header = names.collect::<Vec<_>>().join(",") + "\n";
+        Self { list, columns, header }
+    }
+
+    /// A tidy table of some rows, and those of them that are not taken.
+    fn table(&mut self, rows: Range<usize>) -> (Tidied<'l>, Vec<NotTaken>) {
+        let list = self.list;
+        let mut csv = self.header.clone();
+        let (mut taken, mut not_taken) = (Vec::new(), Vec::new());
+        let mut reported = HashSet::new();
+        let numbered = list.grid.rows.get(rows.clone()).unwrap_or_default().iter();
+        for (at, row) in rows.zip(numbered).filter(|(at, _)| *at != list.head.row) {
+            if let Some(reason) = list.refused(at, row) {
+                not_taken.push(NotTaken { line: row.number, reason });
+                continue;
+            }
+            let mut found = Findings::default();
+            list.faults(row, &mut found);
+            self.line(&mut csv, row, &mut found, |column| {
+                reported.insert((at, column));
+            });
+            taken.push((at, found));
+        }
+        let csv = SourceText { name: list.source.name.clone(), bytes: csv.into_bytes() };
+        (Tidied { csv, list, rows: taken, reported }, not_taken)
+    }
+
+    /// Adds a row to the table, and tells `faulty` the columns whose cells have a problem.
+    fn line(
+        &mut self,
+        csv: &mut String,
+        row: &GridRow,
+        found: &mut Findings,
+        mut faulty: impl FnMut(usize),
+    ) {
+        let list = self.list;
+        for (place, (column, origin)) in self.columns.iter_mut().enumerate() {
             if place > 0 {
                 csv.push(',');
             }
             let ours = column.meaning.column;
-            let name = Inventory::ALL[ours].name;
-            match origin {
+            if ours == Inventory::Notes.index() && *origin != Origin::Constant {
+                push_cell(csv, &list.notes(row, *origin));
+                continue;
+            }
+            match *origin {
                 Origin::Constant => {
-                    let value = self.rules.constants.get(&ours).map_or("", String::as_str);
-                    push_cell(csv, value);
+                    push_cell(csv, list.rules.constants.get(&ours).map_or("", String::as_str));
                 }
-                Origin::Cell(cell) => {
-                    let text = row.cell(*cell);
-                    if text.is_empty() {
-                        // Nothing to turn.
-                    } else {
-                        match column.tidy(text, row.kind(*cell)) {
-                            Ok((text, warning)) => {
-                                if let Some(note) = warning {
-                                    let warning = self.at(grid, row, *cell, name, note);
-                                    self.findings.warnings.push(warning);
-                                }
-                                if name != "notes" {
-                                    push_cell(csv, &text);
-                                }
-                            }
-                            Err(note) => {
-                                let problem = self.at(grid, row, *cell, name, note);
-                                self.findings.problems.push(problem);
-                                self.reported.insert((at, ours));
-                            }
+                Origin::Cell(cell) if !row.cell(cell).is_empty() => {
+                    let tidied = column.tidy(row.cell(cell), row.kind(cell));
+                    let mut say =
+                        |note: Note| list.at(row, Some(cell), Inventory::ALL[ours].name, note);
+                    match tidied {
+                        Ok((text, warning)) => {
+                            found.warnings.extend(warning.map(&mut say));
+                            push_cell(csv, &text);
+                        }
+                        Err(note) => {
+                            found.problems.push(say(note));
+                            faulty(ours);
                         }
                     }
                 }
-                Origin::Absent => {}
-            }
-            if name == "notes" && *origin != Origin::Constant {
-                let mut notes = match origin {
-                    Origin::Cell(cell) => row.cell(*cell).to_owned(),
-                    _ => String::new(),
-                };
-                for (cell, header) in &self.carried {
-                    if !row.cell(*cell).is_empty() {
-                        let gap = if notes.is_empty() { "" } else { "; " };
-                        let _ = write!(notes, "{gap}{header}: {}", row.cell(*cell));
-                    }
-                }
-                push_cell(csv, &notes);
+                Origin::Cell(_) | Origin::Absent => {}
             }
         }
         // A line with nothing in it would be skipped.
@@ -212,17 +259,6 @@ impl Work<'_> {
             csv.push_str("\"\"");
         }
         csv.push('\n');
-        // Cells beyond the header must not get lost.
-        let beyond = |&cell: &usize| header.cell(cell).is_empty() && !row.cell(cell).is_empty();
-        if let Some(cell) = (0..row.cells.len()).find(beyond) {
-            let note = Self::note(
-                Code::RowMalformed,
-                "stands beyond the header or in a column without a name",
-                "name the column, or clear the cell",
-            );
-            let problem = self.at(grid, row, cell, "", note);
-            self.findings.problems.push(problem);
-        }
     }
 }
 

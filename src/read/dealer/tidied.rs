@@ -1,65 +1,95 @@
-//! A dealer's file as a tidy table, with the way back from each of its cells.
+//! Rows of a dealer's list as a tidy table, with the way back from each of its cells.
 
 use std::collections::HashSet;
-use std::sync::Arc;
 
-use super::grid::{Grid, GridRow};
+use super::List;
+use super::grid::{GridRow, Kind};
+use super::values::note;
+use crate::check::Code;
 use crate::model::place::RowPlace;
-use crate::read::NotTaken;
-use crate::read::problem::shown;
-use crate::read::spot::Spot;
+use crate::read::columns::Columns;
+use crate::read::inventory::Inventory;
+use crate::read::problem::{Findings, Problem};
 use crate::read::text::SourceText;
 
-/// Where a tidy cell comes from.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub(super) enum Origin {
-    #[default]
-    Absent,
-    Cell(usize),
-    Constant,
-}
-
-/// A dealer's file as a tidy table.
+/// Rows of a dealer's list as a tidy table.
 #[derive(Debug)]
-pub(in crate::read) struct Tidied {
+pub(in crate::read) struct Tidied<'l> {
     /// The tidy table as CSV: a header, and one line for each row taken.
     pub csv: SourceText,
-    /// The file's name; of a workbook with that of the sheet.
-    pub(super) file: Arc<str>,
-    pub(super) grid: Grid,
-    /// For each line of the table after its header, the row of the grid.
-    pub(super) rows: Vec<usize>,
-    /// For each of our columns, where it comes from.
-    pub(super) origins: Vec<Origin>,
+    pub(super) list: &'l List<'l>,
+    /// For each line of the table after its header, the row of the grid and what was found in it.
+    pub(super) rows: Vec<(usize, Findings)>,
     /// Rows and columns whose cells were reported already.
     pub(super) reported: HashSet<(usize, usize)>,
-    /// Rows that were not taken, by place.
-    pub not_taken: Vec<NotTaken>,
 }
 
-impl Tidied {
-    fn row(&self, line: u64) -> Option<(usize, &GridRow)> {
-        let at = *self.rows.get(usize::try_from(line.checked_sub(2)?).ok()?)?;
-        Some((at, self.grid.rows.get(at)?))
+impl Tidied<'_> {
+    fn row(&self, line: u64) -> Option<&(usize, Findings)> {
+        self.rows.get(usize::try_from(line.checked_sub(2)?).ok()?)
+    }
+
+    /// The row of the grid behind a line of the table.
+    pub fn row_behind(&self, line: u64) -> Option<usize> {
+        self.row(line).map(|(row, _)| *row)
+    }
+
+    /// What was found in a row before it came into the table.
+    pub fn found(&self, line: u64) -> Option<&Findings> {
+        self.row(line).map(|(_, found)| found)
     }
 
     /// The dealer's row behind a line of the table; of a sheet, with the sheet's name.
     pub fn place(&self, line: u64) -> RowPlace {
-        RowPlace { file: self.file.clone(), line: self.row(line).map_or(0, |(_, row)| row.number) }
+        self.list.place(self.row_behind(line).unwrap_or(usize::MAX))
     }
 
-    /// The place and text of the dealer's cell behind a cell of the table; the row's place where
-    /// there is none.
-    pub fn back(&self, line: u64, column: usize) -> (Spot, String) {
-        let Some((_, row)) = self.row(line) else { return (Spot::default(), String::new()) };
-        match self.origins.get(column) {
-            Some(Origin::Cell(cell)) => (self.grid.spot(row, Some(*cell)), shown(row.cell(*cell))),
-            _ => (self.grid.spot(row, None), String::new()),
-        }
+    /// What is said of the dealer's cell behind a cell of the table, at its place.
+    pub fn problem(
+        &self,
+        line: u64,
+        column: usize,
+        code: Code,
+        wrong: String,
+        instead: String,
+    ) -> Problem {
+        let row = self.row_behind(line).unwrap_or(usize::MAX);
+        self.list.problem(row, column, code, wrong, instead)
+    }
+
+    /// Whether the dealer's cell behind a cell of the table is a number in a workbook.
+    pub fn is_number(&self, line: u64, column: usize) -> bool {
+        let row = self.row_behind(line).and_then(|row| self.list.grid.rows.get(row));
+        row.zip(self.list.cell_of(column)).is_some_and(|(row, cell)| row.kind(cell) == Kind::Number)
     }
 
     /// Whether the cell was reported before it came into the table.
     pub fn is_reported(&self, line: u64, column: usize) -> bool {
-        self.row(line).is_some_and(|(at, _)| self.reported.contains(&(at, column)))
+        !self.reported.is_empty()
+            && self.row_behind(line).is_some_and(|row| self.reported.contains(&(row, column)))
+    }
+}
+
+impl List<'_> {
+    /// A row of the grid as a place; of a sheet, with the sheet's name.
+    pub fn place(&self, row: usize) -> RowPlace {
+        let line = self.grid.rows.get(row).map_or(0, |row| row.number);
+        RowPlace { file: self.file.clone(), line }
+    }
+
+    /// What is said of the cell of a row that one of our columns comes from, at its place; at the row
+    /// where there is none.
+    pub fn problem(
+        &self,
+        row: usize,
+        column: usize,
+        code: Code,
+        wrong: String,
+        instead: String,
+    ) -> Problem {
+        let nowhere = GridRow::default();
+        let row = self.grid.rows.get(row).unwrap_or(&nowhere);
+        let name = Inventory::ALL.get(column).map_or("", |column| column.name);
+        self.at(row, self.cell_of(column), name, note(code, wrong, instead))
     }
 }

@@ -9,8 +9,8 @@ use crate::model::crossing::Crossing;
 use crate::model::decision::{Decision, Goods, Part, What};
 use crate::model::place::RowPlace;
 use crate::read::crossings::{self, Known};
-use crate::read::inventory::{self, Context};
-use crate::read::names::Names;
+use crate::read::inventory::{self, Cars, Context};
+use crate::read::parts::Pace;
 use crate::read::problem::{Findings, Problem};
 use crate::read::text::SourceText;
 use crate::read::yards::{Lots, yards};
@@ -197,16 +197,12 @@ impl Scribe<'_> {
             .source(self.source);
         let (yards, _) = yards(&yards_file, &mut quiet);
         let lots = Lots::without_file(true);
-        let mut context = Context {
-            yards: Some(&yards),
-            lots: &lots,
-            order_year: i16::MAX,
-            seen: Names::default(),
-        };
-        let (mut cars, mut found) = (Vec::new(), Findings::default());
-        inventory::read_tidy(&row.source(self.source), &mut context, &mut cars, &mut found);
+        let context =
+            Context { yards: Some(&yards), lots: &lots, order_year: i16::MAX, pace: Pace::whole() };
+        let (mut cars, mut found) = (Cars::default(), Findings::default());
+        inventory::read_tidy(&row.source(self.source), &context, &mut cars, &mut found);
         self.tell(found);
-        cars.pop()
+        cars.list.pop()
     }
 
     fn crossing(&mut self, known: &Known) -> Option<Crossing> {

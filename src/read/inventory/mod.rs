@@ -1,14 +1,16 @@
 //! Inventories: one car, or a batch of identical cars, to a row.
 
 mod columns;
+mod ids;
+mod intake;
 mod plates;
 mod proportions;
-mod zeros;
 
 pub use columns::Inventory;
 
-use super::dealer::{self, Mappings};
-use super::table::{Row, Taken, each_row, each_row_behind};
+use super::dealer::{self, List, Mappings};
+use super::parts::Pace;
+use super::table::{Row, Table, Taken};
 use super::text::SourceText;
 use super::yards::{Lots, Yards};
 use super::{names::Names, problem::Findings};
@@ -20,9 +22,8 @@ use crate::model::car::{
 use crate::model::inputs::{LotIx, YardIx};
 use crate::quantity::{CubicInches, Feet, Inches, Kips, Ksi};
 use Inventory as C;
-use zeros::DigitIds;
 
-/// What the rows of an inventory may refer to, and the cars seen in all inventories so far.
+/// What the rows of an inventory may refer to.
 pub(super) struct Context<'a> {
     /// The yards; `None` where no yards file was given, so that names cannot be checked.
     pub yards: Option<&'a Yards>,
@@ -30,7 +31,15 @@ pub(super) struct Context<'a> {
     pub lots: &'a Lots,
     /// The year of the order.
     pub order_year: i16,
-    /// Cars of all inventories so far, by dealer and ID.
+    /// How fast to read.
+    pub pace: Pace,
+}
+
+/// The cars of all inventories so far.
+#[derive(Default)]
+pub(super) struct Cars {
+    pub list: Vec<Car>,
+    /// Those that were listed, by dealer and ID.
     pub seen: Names,
 }
 
@@ -38,8 +47,8 @@ pub(super) struct Context<'a> {
 pub(super) fn read(
     source: &SourceText,
     mappings: &Mappings<'_>,
-    context: &mut Context<'_>,
-    cars: &mut Vec<Car>,
+    context: &Context<'_>,
+    cars: &mut Cars,
     findings: &mut Findings,
 ) -> Taken {
     if let Some(problem) = dealer::is_too_large(source) {
@@ -54,46 +63,36 @@ pub(super) fn read(
     if mapping.is_none() && mappings.has_unread() {
         return Taken::default();
     }
-    let Some(tidied) = dealer::tidied(source, mapping, findings) else { return Taken::default() };
-    let mut ids = DigitIds::default();
-    let mut taken = each_row_behind::<C>(&tidied.csv, Some(&tidied), findings, |row| {
-        ids.add(row);
-        cars.extend(car(row, context));
-    });
-    ids.report(findings);
-    taken.rows += tidied.not_taken.len();
-    taken.not_taken = tidied.not_taken;
-    taken
+    match List::open(source, mapping, findings) {
+        Some(list) => intake::read(&list, context, cars, findings),
+        None => Taken::default(),
+    }
 }
 
 /// Reads a table that has our own columns.
 pub(super) fn read_tidy(
     source: &SourceText,
-    context: &mut Context<'_>,
-    cars: &mut Vec<Car>,
+    context: &Context<'_>,
+    cars: &mut Cars,
     findings: &mut Findings,
 ) -> Taken {
-    let mut ids = DigitIds::default();
-    let taken = each_row::<C>(source, findings, |row| {
-        ids.add(row);
-        cars.extend(car(row, context));
-    });
-    ids.report(findings);
-    taken
+    match Table::<C>::open(source, None, findings) {
+        Some(table) => intake::read(&table, context, cars, findings),
+        None => Taken::default(),
+    }
 }
 
 /// One row. A car comes of it only if the row has all it needs, but a row with a problem stops the
-/// run in any case.
-fn car(row: &mut Row<'_, C>, context: &mut Context<'_>) -> Option<Car> {
+/// run in any case. `named` is told its dealer and ID, which may be another row's too.
+fn car(
+    row: &mut Row<'_, C>,
+    context: &Context<'_>,
+    named: impl FnOnce(&mut Row<'_, C>, &str, &str),
+) -> Option<Car> {
     let id = row.text(C::Car);
     let dealer = row.text(C::Dealer);
-    if let (Some(dealer), Some(id)) = (&dealer, &id)
-        && let Some(first) = context.seen.add(dealer, id, row.place())
-    {
-        let wrong = format!("is a car that {dealer} lists already at {first}");
-        let instead =
-            "give each car its own ID, or merge identical cars into one row with a quantity";
-        row.problem(C::Car, Code::Duplicate, wrong, instead);
+    if let (Some(dealer), Some(id)) = (&dealer, &id) {
+        named(row, dealer, id);
     }
     let yard_name = row.text(C::Yard);
     let yard = yard(row, context, dealer.as_deref(), yard_name.as_deref());

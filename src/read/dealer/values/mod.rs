@@ -46,7 +46,7 @@ pub(super) struct Meaning<'m> {
     pub words: Option<&'m HashMap<String, String>>,
 }
 
-fn note(code: Code, wrong: impl Into<String>, instead: impl Into<String>) -> Note {
+pub(super) fn note(code: Code, wrong: impl Into<String>, instead: impl Into<String>) -> Note {
     Note { code, wrong: wrong.into(), instead: instead.into() }
 }
 

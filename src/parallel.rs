@@ -1,0 +1,115 @@
+//! The same work on many things at the same time, with what it gives in the order of the things
+//! whatever thread did it.
+
+use std::collections::BTreeMap;
+use std::ops::ControlFlow;
+use std::sync::Mutex;
+use std::sync::atomic::{AtomicUsize, Ordering};
+use std::thread::{Builder, available_parallelism, scope};
+
+/// As many threads as there are processors.
+pub(crate) fn processors() -> usize {
+    available_parallelism().map_or(1, usize::from)
+}
+
+/// What is done and waits for what comes before it.
+struct Queue<R, F> {
+    taken: usize,
+    waiting: BTreeMap<usize, R>,
+    take: F,
+    stopped: bool,
+}
+
+/// Does `work` on each item, on at most so many threads, and hands what it gives to `take`: one after
+/// the other, in the order of the items, and each as soon as those before it are done. When `take`
+/// breaks off, nothing more is taken or begun.
+pub(crate) fn in_order<T: Sync, R: Send>(
+    threads: usize,
+    items: &[T],
+    work: impl Fn(&T) -> R + Sync,
+    take: impl FnMut(&T, R) -> ControlFlow<()> + Send,
+) {
+    let next = AtomicUsize::new(0);
+    let queue = Mutex::new(Queue { taken: 0, waiting: BTreeMap::new(), take, stopped: false });
+    let run = || {
+        while let Some((at, item)) = claimed(&next, items) {
+            let done = work(item);
+            let Ok(mut queue) = queue.lock() else { return };
+            queue.waiting.insert(at, done);
+            queue.take_what_is_next(items);
+            if queue.stopped {
+                return;
+            }
+        }
+    };
+    scope(|scope| {
+        for _ in 1..threads.min(items.len()) {
+            // Where the system has no thread left, the others do the work.
+            let _ = Builder::new().spawn_scoped(scope, run);
+        }
+        run();
+    });
+}
+
+/// The next item that nobody works on, with its place.
+fn claimed<'i, T>(next: &AtomicUsize, items: &'i [T]) -> Option<(usize, &'i T)> {
+    let at = next.fetch_add(1, Ordering::Relaxed);
+    items.get(at).map(|item| (at, item))
+}
+
+impl<R, F> Queue<R, F> {
+    fn take_what_is_next<T>(&mut self, items: &[T])
+    where
+        F: FnMut(&T, R) -> ControlFlow<()>,
+    {
+        while !self.stopped
+            && let Some(item) = items.get(self.taken)
+            && let Some(done) = self.waiting.remove(&self.taken)
+        {
+            self.taken += 1;
+            self.stopped = (self.take)(item, done).is_break();
+        }
+    }
+}
+
+/// What `work` makes of each item, in the order of the items.
+pub(crate) fn map<T: Sync, R: Send>(
+    items: &[T],
+    work: impl Fn(&T) -> R + Sync,
+    progress: &(dyn Fn(usize, usize) + Sync),
+) -> Vec<R> {
+    let done = AtomicUsize::new(0);
+    let told = |item: &T| {
+        let made = work(item);
+        progress(done.fetch_add(1, Ordering::Relaxed) + 1, items.len());
+        made
+    };
+    let mut made = Vec::with_capacity(items.len());
+    in_order(processors(), items, told, |_, one| {
+        made.push(one);
+        ControlFlow::Continue(())
+    });
+    made
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_is_made_comes_in_order_and_no_further_than_wanted() {
+        let items: Vec<usize> = (0..200).collect();
+        for threads in [0, 1, 2, 7] {
+            for last in [0, 5, 199, 500] {
+                let mut found = Vec::new();
+                let double = |item: &usize| 2 * item;
+                in_order(threads, &items, double, |item, made| {
+                    found.push(made);
+                    if *item == last { ControlFlow::Break(()) } else { ControlFlow::Continue(()) }
+                });
+                let expected: Vec<_> = (0..200.min(last + 1)).map(|item| 2 * item).collect();
+                assert_eq!(found, expected, "{threads} threads");
+            }
+        }
+    }
+}
