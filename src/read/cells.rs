@@ -6,6 +6,7 @@ use std::borrow::Cow;
 use jiff::civil::Date;
 
 use super::columns::{Columns, Content, Need, plain};
+use super::dealer::in_one_number;
 use super::plausible::advice;
 use super::problem::one_of;
 use super::table::Row;
@@ -84,7 +85,8 @@ fn number_advice(text: &str, unit: &str) -> (String, String) {
     } else if text.contains(',') {
         ("has a comma in the number", format!("{wanted}, without thousands separators"))
     } else if text.contains(['\'', '"', '’', '′', '″', '”']) {
-        ("is feet and inches, not a plain number", wanted)
+        let value = in_one_number(text, unit).map(|value| format!(": {value}"));
+        ("is feet and inches, not a plain number", wanted + &value.unwrap_or_default())
     } else if text.contains('/') {
         ("has a fraction, which is not a plain number", wanted)
     } else if text.contains(['$', '€', '£']) {

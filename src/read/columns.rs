@@ -6,6 +6,9 @@ use std::fmt::Write as _;
 use super::problem::one_of;
 use crate::quantity::group_thousands;
 
+/// Most columns of a file; no list of the trade has as many.
+pub(super) const MOST_COLUMNS: usize = 1000;
+
 /// What a cell of a column holds.
 #[derive(Clone, Copy, Debug)]
 pub enum Content {

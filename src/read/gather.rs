@@ -162,15 +162,14 @@ fn decided(
 
 /// The cars by dealer and ID. Cars are large, so places are sorted and each car is moved only once.
 fn sorted(cars: Vec<Car>) -> Vec<Car> {
-    let in_order = |a: &Car, b: &Car| (&a.dealer, &a.id) <= (&b.dealer, &b.id);
-    if cars.is_sorted_by(in_order) {
+    if cars.is_sorted_by(|a, b| (&a.dealer, &a.id) <= (&b.dealer, &b.id)) {
         return cars;
     }
-    let mut order: Vec<_> = (0..cars.len()).collect();
-    order.sort_by(|&a, &b| {
-        let (a, b) = (&cars[a], &cars[b]);
-        (&a.dealer, &a.id).cmp(&(&b.dealer, &b.id))
-    });
+    let places = cars.iter().enumerate();
+    let mut order: Vec<_> =
+        places.map(|(at, car)| (car.dealer.as_str(), car.id.as_str(), at)).collect();
+    order.sort_unstable();
+    let order: Vec<_> = order.into_iter().map(|(.., at)| at).collect();
     let mut cars: Vec<_> = cars.into_iter().map(Some).collect();
     order.into_iter().filter_map(|car| cars[car].take()).collect()
 }

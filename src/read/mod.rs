@@ -24,7 +24,7 @@
 //! assert_eq!(
 //!     problems.to_string(),
 //!     "cars.csv:2:34: D04 length_ft: `89'-4\"` is feet and inches, not a plain number; \
-//!      write digits and a decimal point, in feet"
+//!      write digits and a decimal point, in feet: 89.3333"
 //! );
 //! ```
 

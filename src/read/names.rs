@@ -15,17 +15,11 @@ pub(super) struct Names {
 impl Names {
     /// Adds a name under an owner; gives the place of the first if it is there already.
     pub fn add(&mut self, owner: &str, name: &str, place: RowPlace) -> Option<RowPlace> {
-        // A unit separator cannot stand in either: control characters are refused with the file.
-        let mut key = String::with_capacity(owner.len() + name.len() + 1);
-        key.push_str(owner);
-        key.push('\u{1f}');
-        key.push_str(name);
-        let key = if key.is_ascii() {
-            key.make_ascii_lowercase();
-            key
-        } else {
-            key.to_lowercase()
-        };
+        self.add_key(key(owner, name), place)
+    }
+
+    /// As [`Self::add`], of a name as [`key`] makes it.
+    pub fn add_key(&mut self, key: String, place: RowPlace) -> Option<RowPlace> {
         match self.first.entry(key) {
             Entry::Occupied(first) => Some(first.get().clone()),
             Entry::Vacant(free) => {
@@ -33,6 +27,21 @@ impl Names {
                 None
             }
         }
+    }
+}
+
+/// A name under an owner, by which alike ones are known.
+pub(super) fn key(owner: &str, name: &str) -> String {
+    // A unit separator cannot stand in either: control characters are refused with the file.
+    let mut key = String::with_capacity(owner.len() + name.len() + 1);
+    key.push_str(owner);
+    key.push('\u{1f}');
+    key.push_str(name);
+    if key.is_ascii() {
+        key.make_ascii_lowercase();
+        key
+    } else {
+        key.to_lowercase()
     }
 }
 

@@ -3,10 +3,10 @@
 use std::ops::Range;
 
 use super::inventory::Inventory;
-use super::problem::{FINDINGS_MOST, Findings, Problem};
+use super::problem::{FINDINGS_MOST, Findings};
 use super::table::{Mark, Row, Went};
 use super::text::{Lines, ends_line};
-use crate::check::Code;
+use crate::model::place::RowPlace;
 use crate::parallel::processors;
 
 /// How far and how fast a long file is read.
@@ -30,9 +30,10 @@ impl Part {
 }
 
 impl Pace {
-    /// Parts that are worth a thread, and as many threads as there are processors.
+    /// Parts that are worth a thread, and as many threads as there are processors. The cells of a part
+    /// of a dealer's list repeat each other, so it is large.
     pub fn of_this_machine() -> Self {
-        Self { bytes: 1 << 20, rows: 4096, threads: processors(), ..Self::whole() }
+        Self { bytes: 1 << 20, rows: 12_500, threads: processors(), ..Self::whole() }
     }
 
     /// Everything at once.
@@ -58,8 +59,11 @@ pub(super) trait Parted: Sync {
         take: impl FnMut(&mut Row<'_, Inventory>),
     ) -> Went;
 
-    /// What is wrong with a cell of the row with this mark, and what to write instead.
-    fn problem(&self, mark: Mark, column: Inventory, code: Code, text: [String; 2]) -> Problem;
+    /// What `look` makes of the row with this mark, which was read before.
+    fn row_at<T>(&self, mark: Mark, look: impl FnMut(&mut Row<'_, Inventory>) -> T) -> Option<T>;
+
+    /// The place of the row with this mark.
+    fn place(&self, mark: Mark) -> RowPlace;
 }
 
 /// A part of a text that holds whole rows.
@@ -164,7 +168,7 @@ mod tests {
             let whole: String = parts.iter().map(|part| &text[part.bytes.clone()]).collect();
             proptest::prop_assert_eq!(&whole, &text);
             for part in &parts {
-                let line = Lines::new().at(&text, part.bytes.start);
+                let line = Lines::within(1, 0).at(&text, part.bytes.start);
                 proptest::prop_assert_eq!(part.line, line);
             }
             let found: Vec<_> = parts.into_iter().flat_map(|part| records(&text[part.bytes])).collect();

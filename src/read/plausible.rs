@@ -56,7 +56,7 @@ fn other_units(column: &Column, fits: impl Fn(f64) -> bool, number: f64) -> Vec<
 }
 
 /// A width in the column of lengths, or the other way round, is a number of its neighbour's.
-fn neighbour(name: &str, number: f64) -> Option<&'static str> {
+pub(super) fn neighbour(name: &str, number: f64) -> Option<&'static str> {
     match (name, number) {
         ("width_ft", 20.0..=120.0) => Some("the length"),
         ("length_ft", 5.0..=14.0) => Some("the width"),

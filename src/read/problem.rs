@@ -5,6 +5,7 @@ use std::sync::Arc;
 
 use serde::{Serialize, Serializer};
 
+use super::columns::{MOST_COLUMNS, plain};
 use super::spot::{Excerpt, Spot, is_hidden};
 use crate::check::Code;
 
@@ -126,6 +127,15 @@ impl Problem {
             instead: instead.into(),
             excerpt: None,
         }
+    }
+
+    /// A cell beyond the most columns that a file may have.
+    pub(super) fn too_wide(file: Arc<str>, text: &str, spot: Spot) -> Self {
+        let most = plain(MOST_COLUMNS as f64);
+        let wrong = format!("stands beyond column {most}, and {most} columns are the most");
+        let instead = "delete the columns that no car needs, or correct what separates the cells";
+        let problem = Self::of_file(Code::FileTooLarge, file, wrong, instead);
+        Self { text: shown(text), ..problem.at(spot) }
     }
 
     /// The same at a place of its file.

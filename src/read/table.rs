@@ -8,7 +8,7 @@ use std::sync::Arc;
 use csv::StringRecord;
 
 use super::NotTaken;
-use super::columns::Columns;
+use super::columns::{Columns, MOST_COLUMNS};
 use super::dealer::Tidied;
 use super::headers::{Fault, Header};
 use super::parts::{Part, parts};
@@ -37,7 +37,7 @@ pub(super) struct Row<'t, C> {
     record: &'t StringRecord,
     start: usize,
     line: u64,
-    findings: &'t mut Findings,
+    pub findings: &'t mut Findings,
     /// The dealer's file behind the table, if this is a tidied one.
     behind: Option<&'t Tidied<'t>>,
     columns: PhantomData<C>,
@@ -108,7 +108,7 @@ impl<'t, C: Columns> Table<'t, C> {
         let file = &source.name;
         let (header, body) = (Header::default(), Part::all(text));
         let mut table = Self { file, text, header, body, behind, columns: PhantomData };
-        let header = table.row_at(Mark { line: 1, at: 0 }, findings, |row, end| {
+        let header = table.first_row(Mark { line: 1, at: 0 }, findings, |row, end| {
             let sound = row.quotes_are_sound(end, row.record.len());
             let line = Lines::within(row.line, row.start).at(text, end);
             let body = Part { bytes: end..text.len(), line };
@@ -153,7 +153,7 @@ impl<'t, C: Columns> Table<'t, C> {
 
     /// What `take` makes of the row with this mark, or the first one behind it that is not blank, and
     /// of the byte behind that row.
-    pub fn row_at<T>(
+    pub fn first_row<T>(
         &self,
         Mark { line, at }: Mark,
         findings: &mut Findings,
@@ -230,10 +230,7 @@ impl<'t, C: Columns> Row<'t, C> {
     /// By which the row can be found again.
     pub fn mark(&self) -> Mark {
         match self.behind {
-            Some(behind) => Mark {
-                line: behind.place(self.line).line,
-                at: behind.row_behind(self.line).unwrap_or_default(),
-            },
+            Some(behind) => behind.mark(self.line),
             None => Mark { line: self.line, at: self.start },
         }
     }
@@ -263,13 +260,13 @@ impl<'t, C: Columns> Row<'t, C> {
         wrong: impl Into<String>,
         instead: impl Into<String>,
     ) {
+        let (wrong, instead) = (wrong.into(), instead.into());
         // What was wrong before the dealer's cell came into the table is not to be told again.
-        let told = |behind: &Tidied| behind.is_reported(self.line, column.index());
-        if self.behind.is_some_and(told) {
-            return;
+        let told = |behind: &Tidied<'_>| behind.is_told(self.line, column.index(), code, &wrong);
+        if !self.behind.is_some_and(told) {
+            let problem = self.of_cell(column, code, wrong, instead);
+            self.findings.problems.push(problem);
         }
-        let problem = self.of_cell(column, code, wrong.into(), instead.into());
-        self.findings.problems.push(problem);
     }
 
     /// Reports what deserves a look at a cell.
@@ -280,8 +277,12 @@ impl<'t, C: Columns> Row<'t, C> {
         wrong: impl Into<String>,
         instead: impl Into<String>,
     ) {
-        let warning = self.of_cell(column, code, wrong.into(), instead.into());
-        self.findings.warnings.push(warning);
+        let (wrong, instead) = (wrong.into(), instead.into());
+        let told = |behind: &Tidied<'_>| behind.is_constant_told(column.index(), code, &wrong);
+        if !self.behind.is_some_and(told) {
+            let warning = self.of_cell(column, code, wrong, instead);
+            self.findings.warnings.push(warning);
+        }
     }
 
     /// A problem, or warning, of a cell.
@@ -305,8 +306,12 @@ impl<'t, C: Columns> Row<'t, C> {
         wrong: String,
         instead: String,
     ) -> Problem {
-        let spot = cell_spot(b',', self.text, (self.line, self.start), cell.into());
-        Problem::of_file(code, self.file.clone(), wrong, instead).at(spot)
+        Problem::of_file(code, self.file.clone(), wrong, instead).at(self.spot(cell))
+    }
+
+    /// The place of a cell, counted from 0, or of the row.
+    fn spot(&self, cell: impl Into<Option<usize>>) -> Spot {
+        cell_spot(b',', self.text, (self.line, self.start), cell.into())
     }
 
     fn is_blank(&self) -> bool {
@@ -378,6 +383,11 @@ impl<'t, C: Columns> Row<'t, C> {
 
     /// Takes the row as the header row. None if it is not one.
     fn header(&mut self) -> Option<Header> {
+        if let Some(beyond) = self.record.get(MOST_COLUMNS) {
+            let spot = self.spot(MOST_COLUMNS);
+            self.findings.problems.push(Problem::too_wide(self.file.clone(), trim(beyond), spot));
+            return None;
+        }
         let (header, faults) = Header::recognise(self.record.iter(), C::ALL);
         if self.behind.is_some() {
             // What the dealer's header lacks was told where it was read.

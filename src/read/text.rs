@@ -113,11 +113,6 @@ pub(super) struct Lines {
 }
 
 impl Lines {
-    /// At the beginning of a text.
-    pub fn new() -> Self {
-        Self { line: 1, seen: 0 }
-    }
-
     /// Within a text: the byte at `offset` is known to stand in `line`.
     pub fn within(line: u64, offset: usize) -> Self {
         Self { line, seen: offset }

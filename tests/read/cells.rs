@@ -28,7 +28,7 @@ fn a_cell_that_cannot_be_taken_says_why_and_what_to_write() {
         (
             "length_ft",
             "89'-4",
-            "D04 length_ft: `89'-4` is feet and inches, not a plain number; write digits and a decimal point, in feet",
+            "D04 length_ft: `89'-4` is feet and inches, not a plain number; write digits and a decimal point, in feet: 89.3333",
         ),
         (
             "camber_in",

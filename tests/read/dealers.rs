@@ -327,3 +327,42 @@ fn a_draft_reads_the_file_that_it_was_made_for() {
         .replace("# yard = \"...\"", "yard = \"Sallowby Spur\"");
     assert_eq!(length(&list("list.csv", text, &edited)), Some(60.0));
 }
+
+#[test]
+fn a_wrong_constant_is_told_once_at_its_place_in_the_mapping() {
+    let text = "Car no.,Length (ft),Price\nS-1,60,9500\nS-2,61,9600\nS-3,62,9700\n";
+    let mapping = "[constants]\ndealer = \"Sallowby Steel and Rail\"\nyard = \"Salowby Spur\"\nwidth_ft = 89\n\
+                   kind = \"flatcar\"\nweight_lb = \"21 tons\"\n";
+    let expected = [
+        "list.mapping.toml:3:8: D09 yard: `Salowby Spur` is not a yard of Sallowby Steel and Rail in the yards file; write Sallowby Spur if that is meant, or add the yard",
+        "list.mapping.toml:4:12: D05 width_ft: `89` is outside 5 to 14 ft; correct it; is it the length, or in inches?",
+        "list.mapping.toml:5:8: D06 kind: `flatcar` is not a word for this column; write flat, bulkhead flat, gondola, boxcar or car hauler, or leave the cell blank where it is unknown",
+        "list.mapping.toml:6:13: D04 weight_lb: `21 tons` has a unit or words behind the number; write digits and a decimal point, in pounds",
+    ];
+    assert_eq!(problems(&list("list.csv", text, mapping)), expected);
+    // What depends on the row as well is told at the row.
+    let long = format!("{SPUR}truck_centres_ft = 61\n");
+    let contradiction = "D12 truck_centres_ft: is no less than the length over ends, ";
+    assert_eq!(
+        problems(&list("list.csv", text, &long)),
+        [
+            format!(
+                "list.csv:2:1: {contradiction}60 ft; measure both again; are the two in each other's column?"
+            ),
+            format!("list.csv:3:1: {contradiction}61 ft; measure both again"),
+        ]
+    );
+    // A doubt is told once too.
+    let short = text
+        .replace("Length (ft)", "Lot")
+        .replace(",60,", ",,")
+        .replace(",61,", ",,")
+        .replace(",62,", ",,");
+    let reading = good(&list("list.csv", short, &format!("{SPUR}length_ft = 27.2\n")));
+    assert_eq!(
+        warnings(&reading),
+        [
+            "list.mapping.toml:4:13: D20 length_ft: `27.2` is short for a car, which has 30 ft at least; measure it again; is it in metres? Then it is 89.2 ft"
+        ]
+    );
+}

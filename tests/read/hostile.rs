@@ -70,9 +70,54 @@ fn cells_far_apart_cost_nothing() {
     sheet.write(0, 0, "Car no.").unwrap();
     sheet.write(1_048_575, 16_383, "x").unwrap();
     let bytes = book.save_to_buffer().unwrap();
-    let expected =
-        "cars.xlsx: D19 has more than 512 columns; save the one sheet with the cars as CSV";
+    let expected = "cars.xlsx:Sheet1!XFD1048576: D19 `x` stands beyond column 1,000, and 1,000 columns are the most; delete the columns that no car needs, or correct what separates the cells";
     assert_eq!(only(&inventory("cars.xlsx", bytes)), expected);
+    // Within the columns, and still more room than any list takes.
+    let mut book = rust_xlsxwriter::Workbook::new();
+    let sheet = book.add_worksheet();
+    for row in 0..9_000 {
+        sheet.write(row, 999, "x").unwrap();
+    }
+    let expected =
+        "cars.xlsx: D19 has cells too far apart; save the one sheet with the cars as CSV";
+    assert_eq!(only(&inventory("cars.xlsx", book.save_to_buffer().unwrap())), expected);
+}
+
+#[test]
+fn a_header_of_a_million_cells_is_refused_at_once() {
+    let most = "stands beyond column 1,000, and 1,000 columns are the most; delete the columns that no car needs, or correct what separates the cells";
+    for (head, separator, column) in [
+        ("car,dealer,yard", ',', 2_011),
+        ("Car no.;Vendor;Yard name", ';', 2_020),
+        ("Car no.\tVendor\tYard name", '\t', 2_020),
+    ] {
+        let wide = head.to_owned() + &format!("{separator}a").repeat(999_997);
+        let text = format!("{wide}\n{}\n", wide.replace('a', "1"));
+        let expected = format!("cars.csv:1:{column}: D19 `a` {most}");
+        let files = inventory("cars.csv", text);
+        let start = std::time::Instant::now();
+        assert_eq!(only(&files), expected);
+        if separator != ',' {
+            let problem = draft_mapping(&files.inventories[0]).unwrap_err();
+            assert_eq!(problem.to_string(), expected);
+        }
+        // Far from the 17 s that all its names would take, also where nothing is optimised.
+        assert!(start.elapsed().as_secs() < 10, "{separator}: {:?}", start.elapsed());
+    }
+    // A row that is too wide under a header that is not.
+    let text = format!("Car no.,Vendor,Yard name\nA,B,C{}\n", ",1".repeat(1_000));
+    let expected = format!("cars.csv:2:2001: D19 `1` {most}");
+    assert_eq!(only(&inventory("cars.csv", text)), expected);
+    // As many columns as may be.
+    let text = format!("car,dealer,yard{}\n", ",x_a".repeat(997));
+    assert!(good(&inventory("cars.csv", text)).inputs.cars.is_empty());
+}
+
+#[test]
+fn a_text_of_blank_cells_is_refused_before_it_is_read() {
+    let text = "car,dealer,yard\n".to_owned() + &",".repeat(20_000_000);
+    let expected = "cars.csv: D19 has more than 20,000,000 cells; split the list, or delete what is not part of it";
+    assert_eq!(only(&inventory("cars.csv", text)), expected);
 }
 
 /// A small workbook, with what spreadsheets do to cells.

@@ -1,11 +1,15 @@
 //! A dealer's file as rows of cells, whatever it is: text in several encodings, or a workbook.
 
+use std::ops::ControlFlow;
 use std::sync::Arc;
 
 use csv::StringRecord;
 
 use super::mapping::Mapping;
 use crate::check::Code;
+use crate::parallel::in_order;
+use crate::read::columns::MOST_COLUMNS;
+use crate::read::parts::{Pace, Part, parts};
 use crate::read::problem::Problem;
 use crate::read::spot::Spot;
 use crate::read::text::{
@@ -14,6 +18,9 @@ use crate::read::text::{
 
 /// More rows than any dealer has; a list of the trade has 20 to 5,000.
 pub(in crate::read) const MOST_ROWS: usize = 200_000;
+
+/// Most cells of a text file.
+pub(in crate::read) const MOST_CELLS: usize = 20_000_000;
 
 /// Greatest size of a text file, in bytes.
 pub(in crate::read) const MOST_BYTES: usize = 128 << 20;
@@ -53,11 +60,6 @@ impl GridRow {
     pub fn kind(&self, at: usize) -> Kind {
         self.kinds.get(at).copied().unwrap_or_default()
     }
-
-    /// Whether there is nothing in the row.
-    pub fn is_blank(&self) -> bool {
-        self.cells.iter().all(|cell| trim(cell).is_empty())
-    }
 }
 
 /// All rows that are not blank.
@@ -80,35 +82,61 @@ impl Grid {
         Spot::of_cell(sheet.clone(), row.number, at as u64 + 1, row.cell(at))
     }
 
-    /// The rows of a text, with this character between the cells; at most so many rows.
-    pub fn of_text(text: String, delimiter: u8, most: usize) -> Self {
-        let mut reader = csv::ReaderBuilder::new()
-            .has_headers(false)
-            .flexible(true)
-            .delimiter(delimiter)
-            .from_reader(text.as_bytes());
-        let mut rows = Vec::new();
-        let mut lines = Lines::new();
-        let mut record = StringRecord::new();
-        loop {
-            let from = reader.position().byte() as usize;
-            if rows.len() == most || !reader.read_record(&mut record).unwrap_or(false) {
-                break;
-            }
-            let to = (reader.position().byte() as usize).min(text.len());
-            let start = row_start(&text, from);
-            let number = lines.at(&text, start);
-            let quoted =
-                text.as_bytes().get(start.min(to)..to).is_some_and(|raw| raw.contains(&b'"'));
-            let fault = quoted.then(|| walk_by(delimiter, &text, start, |_| ())).flatten();
-            let row = GridRow { number, start, cells: record.clone(), kinds: Vec::new(), fault };
-            if !row.is_blank() {
-                rows.push(row);
-            }
-        }
-        drop(reader);
-        Self { sheet: None, text, delimiter, rows }
+    /// The first cell beyond the most columns that a file may have.
+    pub fn too_wide(&self, source: &SourceText) -> Option<Box<Problem>> {
+        let row = self.rows.iter().find(|row| row.cells.len() > MOST_COLUMNS)?;
+        let spot = self.spot(row, Some(MOST_COLUMNS));
+        Some(Box::new(Problem::too_wide(source.name.clone(), row.cell(MOST_COLUMNS), spot)))
     }
+
+    /// The rows of a text, with this character between the cells; at most so many rows.
+    pub fn beginning(text: &str, delimiter: u8, most: usize) -> Self {
+        let rows = rows(text, &Part::all(text), delimiter).take(most).collect();
+        Self { sheet: None, text: text.to_owned(), delimiter, rows }
+    }
+
+    /// All rows of a text, with this character between the cells.
+    pub fn of_text(text: String, delimiter: u8, pace: &Pace) -> Self {
+        let parts = parts(&text, delimiter, &Part::all(&text), pace.bytes);
+        let mut all = Vec::new();
+        let read = |part: &Part| rows(&text, part, delimiter).collect::<Vec<_>>();
+        in_order(pace.threads, &parts, read, |_, mut rows| {
+            all.append(&mut rows);
+            ControlFlow::Continue(())
+        });
+        Self { sheet: None, text, delimiter, rows: all }
+    }
+}
+
+/// The rows of a part of a text that are not blank.
+fn rows(text: &str, part: &Part, delimiter: u8) -> impl Iterator<Item = GridRow> {
+    let begin = part.bytes.start;
+    let bytes = text.as_bytes().get(part.bytes.clone()).unwrap_or_default();
+    let mut reader = csv::ReaderBuilder::new();
+    reader.has_headers(false).flexible(true).delimiter(delimiter);
+    let mut reader = reader.from_reader(bytes);
+    let mut lines = Lines::within(part.line, begin);
+    let mut record = StringRecord::new();
+    let mut end = begin;
+    std::iter::from_fn(move || {
+        loop {
+            let start = row_start(text, end);
+            // Reading from memory that is known to be UTF-8 has no way to fail.
+            if !reader.read_record(&mut record).unwrap_or(false) {
+                return None;
+            }
+            end = (begin + reader.position().byte() as usize).min(text.len());
+            let number = lines.at(text, start);
+            if record.iter().all(|cell| trim(cell).is_empty()) {
+                continue;
+            }
+            let raw = text.as_bytes().get(start.min(end)..end).unwrap_or_default();
+            let fault =
+                raw.contains(&b'"').then(|| walk_by(delimiter, text, start, |_| ())).flatten();
+            let cells = record.clone();
+            return Some(GridRow { number, start, cells, kinds: Vec::new(), fault });
+        }
+    })
 }
 
 /// The text of a file in the encoding that the mapping states, else in the one that its first bytes

@@ -5,8 +5,9 @@ use super::headers::{alias, ours, squeezed, words};
 use super::mapping::{Mapping, Target};
 use super::workbook;
 use crate::check::Code;
-use crate::read::columns::{Columns, Content};
+use crate::read::columns::{Columns, Content, MOST_COLUMNS};
 use crate::read::inventory::Inventory;
+use crate::read::parts::Pace;
 use crate::read::problem::{Findings, Problem, one_of};
 use crate::read::text::SourceText;
 use crate::read::units::Unit;
@@ -53,7 +54,8 @@ fn score(row: &GridRow, rules: &Mapping) -> usize {
         let words = words(cell);
         rules.columns.contains_key(&words.whole) || ours(&words).or_else(|| alias(&words)).is_some()
     };
-    row.cells.iter().filter(|cell| !cell.trim().is_empty() && known(cell)).count()
+    let cells = row.cells.iter().take(MOST_COLUMNS);
+    cells.filter(|cell| !cell.trim().is_empty() && known(cell)).count()
 }
 
 /// The row with the most known words, the first of equals, and how many they are.
@@ -78,7 +80,7 @@ fn beginning(text: &str) -> &str {
 
 /// Whether the beginning of a file shows the trade's words and not our own columns.
 pub(super) fn is_dealers(start: &str) -> bool {
-    let grid = Grid::of_text(start.to_owned(), b',', LOOKED_AT);
+    let grid = Grid::beginning(start, b',', LOOKED_AT);
     let tidy = |cell: &str| {
         Inventory::ALL.iter().any(|column| column.name.eq_ignore_ascii_case(cell.trim()))
     };
@@ -93,7 +95,7 @@ pub(super) fn is_dealers(start: &str) -> bool {
         });
     }
     DELIMITERS.iter().any(|(delimiter, _)| {
-        best(&Grid::of_text(start.to_owned(), *delimiter, LOOKED_AT), &Mapping::default()).is_some()
+        best(&Grid::beginning(start, *delimiter, LOOKED_AT), &Mapping::default()).is_some()
     })
 }
 
@@ -122,6 +124,7 @@ fn no_header(source: &SourceText, rules: &Mapping) -> Box<Problem> {
 pub(super) fn find(
     source: &SourceText,
     rules: &Mapping,
+    pace: &Pace,
     findings: &mut Findings,
 ) -> Result<(Grid, Head), Box<Problem>> {
     let grid = if workbook::is_workbook(&source.bytes) {
@@ -131,7 +134,7 @@ pub(super) fn find(
             let wrong = format!("is text, and the mapping names its sheet {sheet}");
             return Err(unsure(source, wrong, "remove `sheet` from the mapping".to_owned()));
         }
-        of_text(source, rules)?
+        of_text(source, rules, pace)?
     };
     let Some((row, _)) = best(&grid, rules) else { return Err(no_header(source, rules)) };
     let head = head(&grid, row, rules);
@@ -174,14 +177,14 @@ fn of_workbook(
     }
 }
 
-fn of_text(source: &SourceText, rules: &Mapping) -> Result<Grid, Box<Problem>> {
+fn of_text(source: &SourceText, rules: &Mapping, pace: &Pace) -> Result<Grid, Box<Problem>> {
     let text = decoded(source, rules)?;
     let delimiter = match rules.delimiter {
         Some(delimiter) => delimiter,
         None => {
             let start = beginning(&text);
             let fits = DELIMITERS.iter().filter(|(delimiter, _)| {
-                let grid = Grid::of_text(start.to_owned(), *delimiter, LOOKED_AT);
+                let grid = Grid::beginning(start, *delimiter, LOOKED_AT);
                 best(&grid, rules)
                     .is_some_and(|(row, _)| score(&grid.rows[row], rules) >= KNOWN_LEAST)
             });
@@ -196,7 +199,8 @@ fn of_text(source: &SourceText, rules: &Mapping) -> Result<Grid, Box<Problem>> {
             }
         }
     };
-    Ok(Grid::of_text(text, delimiter, usize::MAX))
+    let grid = Grid::of_text(text, delimiter, pace);
+    grid.too_wide(source).map_or(Ok(grid), Err)
 }
 
 /// The unit that a cell of a row of units states: `(ft)`, `lb`.

@@ -22,6 +22,8 @@ pub(super) enum Wrong {
     NoUnit,
     /// Tons without saying which.
     Tons,
+    /// Two numbers of which not each has a unit.
+    TwoNumbers,
     /// A unit that does not fit the column.
     UnitDoesNotFit,
     /// Inches beside feet that are twelve or more, or feet with decimals beside inches.
@@ -129,9 +131,22 @@ pub(super) fn measure(
             }
             Unit::Inches.convert(feet * 12.0 + inches, to)
         }
+        [_, (_, None)] | [(_, None), _] => return Err(Wrong::TwoNumbers),
         _ => return Err(Wrong::NotANumber),
     };
     Ok(if negative { -value } else { value })
+}
+
+/// A length with its own unit or units as one number in the unit with this name, to four decimals.
+pub(in crate::read) fn in_one_number(text: &str, unit: &str) -> Option<f64> {
+    let value = measure(&plain(text), None, Unit::from_word(unit)?, Decimal::Point).ok()?;
+    Some((value * 1e4).round() / 1e4)
+}
+
+/// Whether a plain text has feet, and a number of inches behind them.
+pub(super) fn has_inches_beside_feet(text: &str) -> bool {
+    let behind = text.split_once('\'').or_else(|| text.split_once("ft"));
+    behind.is_some_and(|(_, inches)| inches.contains(|c: char| c.is_ascii_digit()))
 }
 
 /// A number at the beginning of a text, with its fraction, and what follows it.
@@ -265,6 +280,20 @@ mod tests {
     }
 
     #[test]
+    fn feet_and_inches_as_one_number() {
+        // 9 + 2/12, and 60.5 x 12.
+        for (text, unit, expected) in [
+            ("9'2", "ft", Some(9.1667)),
+            ("60’ 6”", "in", Some(726.0)),
+            ("9'2-9'4", "ft", None),
+            ("9'2", "lb", None),
+            ("60", "ft", None),
+        ] {
+            assert_eq!(in_one_number(text, unit), expected, "{text}");
+        }
+    }
+
+    #[test]
     fn other_numbers() {
         for (text, of_column, to, expected) in [
             ("43.2 kip", None, Pounds, Ok(43_200.0)),
@@ -286,6 +315,9 @@ mod tests {
             ("13' 13\"", None, Feet, Err(Wrong::FeetAndInches)),
             ("4\" 8'", None, Feet, Err(Wrong::NotANumber)),
             ("about 60", Some(Feet), Feet, Err(Wrong::NotANumber)),
+            ("9 2", Some(Feet), Feet, Err(Wrong::TwoNumbers)),
+            ("9 2\"", Some(Feet), Feet, Err(Wrong::TwoNumbers)),
+            ("60 lb 9", Some(Pounds), Pounds, Err(Wrong::TwoNumbers)),
             ("60 x 9", Some(Feet), Feet, Err(Wrong::NotANumber)),
             ("1e3", Some(Feet), Feet, Err(Wrong::NotANumber)),
             ("", Some(Feet), Feet, Err(Wrong::NotANumber)),

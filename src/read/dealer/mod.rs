@@ -4,6 +4,7 @@
 //! Nothing is guessed: what could be two things is a question, what could be read with doubt is a
 //! warning, and what is not known stays unknown.
 
+mod constants;
 mod draft;
 mod grid;
 mod guarded;
@@ -24,6 +25,7 @@ use std::sync::Arc;
 
 use super::columns::{Columns, plain};
 use super::inventory::Inventory;
+use super::parts::Pace;
 use super::problem::{Findings, Problem, shown};
 use super::text::{SourceText, count};
 use crate::check::Code;
@@ -36,6 +38,7 @@ use values::Note;
 pub use draft::draft;
 pub use guarded::WORKBOOK_THREAD;
 pub(super) use mappings::Mappings;
+pub(super) use measure::in_one_number;
 pub(super) use tidied::Tidied;
 
 /// Whether a file is a dealer's and not in our own columns: it has a mapping, or is a workbook, or
@@ -71,6 +74,11 @@ pub(super) fn is_too_large(source: &SourceText) -> Option<Problem> {
     if workbook::is_workbook(&source.bytes) {
         return None;
     }
+    let cells = header_row::DELIMITERS.map(|(delimiter, _)| count(&source.bytes, delimiter));
+    if cells.into_iter().any(|cells| cells > grid::MOST_CELLS) {
+        let most = plain(grid::MOST_CELLS as f64);
+        return Some(problem(format!("has more than {most} cells")));
+    }
     let lines = count(&source.bytes, b'\n').max(count(&source.bytes, b'\r'));
     (lines > grid::MOST_ROWS + 1).then(|| {
         problem(format!(
@@ -95,6 +103,8 @@ pub(in crate::read) struct List<'l> {
     origins: Vec<Origin>,
     /// Columns without one of ours: place and header.
     carried: Vec<(usize, String)>,
+    /// What was told of the mapping's constants.
+    told: Vec<constants::Told>,
 }
 
 impl<'l> List<'l> {
@@ -102,13 +112,14 @@ impl<'l> List<'l> {
     pub fn open(
         source: &'l SourceText,
         mapping: Option<(&'l SourceText, &'l Mapping)>,
+        pace: &Pace,
         findings: &mut Findings,
     ) -> Option<Self> {
         let rules = match mapping {
             Some((_, rules)) => Cow::Borrowed(rules),
             None => Cow::Owned(Mapping::default()),
         };
-        let found = header_row::find(source, &rules, findings);
+        let found = header_row::find(source, &rules, pace, findings);
         let (grid, head) = found.map_err(|problem| findings.problems.push(*problem)).ok()?;
         let file = match &grid.sheet {
             Some(sheet) => format!("{}:{sheet}", source.name).into(),
@@ -123,6 +134,7 @@ impl<'l> List<'l> {
             head,
             origins: vec![Origin::Absent; Inventory::ALL.len()],
             carried: Vec::new(),
+            told: Vec::new(),
         };
         list.headers(findings);
         Some(list)

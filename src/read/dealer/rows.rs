@@ -12,6 +12,7 @@ use super::origins::Origin;
 use super::tidied::Tidied;
 use super::values::{Column, Meaning, Note, note};
 use crate::check::Code;
+use crate::model::place::RowPlace;
 use crate::read::NotTaken;
 use crate::read::cells::one_line;
 use crate::read::columns::Columns;
@@ -49,7 +50,7 @@ impl Parted for List<'_> {
             let Some(table) = Table::open(&tidied.csv, Some(&tidied), findings) else { continue };
             let read = table.rows_of(&table.body, findings, &mut take);
             if let Some((last, _)) = tidied.rows.get(read.rows) {
-                not_taken.retain(|row| row.line < self.place(*last).line);
+                not_taken.retain(|row| row.line < self.place_of(*last).line);
             }
             went.add(Went { not_taken, ..read });
             if went.stopped {
@@ -59,9 +60,19 @@ impl Parted for List<'_> {
         went
     }
 
-    fn problem(&self, mark: Mark, column: Inventory, code: Code, text: [String; 2]) -> Problem {
-        let [wrong, instead] = text;
-        List::problem(self, mark.at, column.index(), code, wrong, instead)
+    fn row_at<T>(
+        &self,
+        mark: Mark,
+        mut look: impl FnMut(&mut Row<'_, Inventory>) -> T,
+    ) -> Option<T> {
+        let mut made = None;
+        let one = mark.at..mark.at.saturating_add(1);
+        self.rows(&one, &mut Findings::default(), |row| made = Some(look(row)));
+        made
+    }
+
+    fn place(&self, mark: Mark) -> RowPlace {
+        self.place_of(mark.at)
     }
 }
 
@@ -181,6 +192,8 @@ struct Tidying<'l> {
     list: &'l List<'l>,
     columns: Vec<(Column<'l>, Origin)>,
     header: String,
+    /// Bytes that the last table took.
+    room: usize,
 }
 
 impl<'l> Tidying<'l> {
@@ -188,14 +201,15 @@ impl<'l> Tidying<'l> {
         let columns = list.columns();
         let names = columns.iter().map(|(column, _)| Inventory::ALL[column.meaning.column].name);
         let header = names.collect::<Vec<_>>().join(",") + "\n";
-        Self { list, columns, header }
+        Self { list, columns, header, room: 0 }
     }
 
     /// A tidy table of some rows, and those of them that are not taken.
     fn table(&mut self, rows: Range<usize>) -> (Tidied<'l>, Vec<NotTaken>) {
         let list = self.list;
-        let mut csv = self.header.clone();
-        let (mut taken, mut not_taken) = (Vec::new(), Vec::new());
+        let mut csv = String::with_capacity(self.room);
+        csv.push_str(&self.header);
+        let (mut taken, mut not_taken) = (Vec::with_capacity(rows.len()), Vec::new());
         let mut reported = HashSet::new();
         let numbered = list.grid.rows.get(rows.clone()).unwrap_or_default().iter();
         for (at, row) in rows.zip(numbered).filter(|(at, _)| *at != list.head.row) {
@@ -210,6 +224,7 @@ impl<'l> Tidying<'l> {
             });
             taken.push((at, found));
         }
+        self.room = csv.len();
         let csv = SourceText { name: list.source.name.clone(), bytes: csv.into_bytes() };
         (Tidied { csv, list, rows: taken, reported }, not_taken)
     }
@@ -234,7 +249,7 @@ impl<'l> Tidying<'l> {
             }
             match *origin {
                 Origin::Constant => {
-                    push_cell(csv, list.rules.constants.get(&ours).map_or("", String::as_str));
+                    push_cell(csv, list.constant(ours).map_or("", |constant| &constant.text));
                 }
                 Origin::Cell(cell) if !row.cell(cell).is_empty() => {
                     let tidied = column.tidy(row.cell(cell), row.kind(cell));
@@ -276,7 +291,7 @@ fn is_total(text: &str) -> bool {
 }
 
 /// Writes one cell of CSV, on one line.
-fn push_cell(csv: &mut String, text: &str) {
+pub(super) fn push_cell(csv: &mut String, text: &str) {
     let clean: String;
     let text = if text.chars().any(char::is_control) {
         clean = text.chars().map(|c| if c.is_control() { ' ' } else { c }).collect();

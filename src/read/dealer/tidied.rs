@@ -10,6 +10,7 @@ use crate::model::place::RowPlace;
 use crate::read::columns::Columns;
 use crate::read::inventory::Inventory;
 use crate::read::problem::{Findings, Problem};
+use crate::read::table::Mark;
 use crate::read::text::SourceText;
 
 /// Rows of a dealer's list as a tidy table.
@@ -29,8 +30,14 @@ impl Tidied<'_> {
         self.rows.get(usize::try_from(line.checked_sub(2)?).ok()?)
     }
 
+    /// By which the dealer's row behind a line of the table can be found again.
+    pub fn mark(&self, line: u64) -> Mark {
+        let at = self.row_behind(line).unwrap_or(usize::MAX);
+        Mark { line: self.list.grid.rows.get(at).map_or(0, |row| row.number), at }
+    }
+
     /// The row of the grid behind a line of the table.
-    pub fn row_behind(&self, line: u64) -> Option<usize> {
+    fn row_behind(&self, line: u64) -> Option<usize> {
         self.row(line).map(|(row, _)| *row)
     }
 
@@ -41,7 +48,7 @@ impl Tidied<'_> {
 
     /// The dealer's row behind a line of the table; of a sheet, with the sheet's name.
     pub fn place(&self, line: u64) -> RowPlace {
-        self.list.place(self.row_behind(line).unwrap_or(usize::MAX))
+        self.list.place_of(self.row_behind(line).unwrap_or(usize::MAX))
     }
 
     /// What is said of the dealer's cell behind a cell of the table, at its place.
@@ -63,16 +70,22 @@ impl Tidied<'_> {
         row.zip(self.list.cell_of(column)).is_some_and(|(row, cell)| row.kind(cell) == Kind::Number)
     }
 
-    /// Whether the cell was reported before it came into the table.
-    pub fn is_reported(&self, line: u64, column: usize) -> bool {
-        !self.reported.is_empty()
-            && self.row_behind(line).is_some_and(|row| self.reported.contains(&(row, column)))
+    /// Whether a problem of a cell was told before it came into the table: of the dealer's cell, or of
+    /// the mapping's constant.
+    pub fn is_told(&self, line: u64, column: usize, code: Code, wrong: &str) -> bool {
+        let reported = |row| self.reported.contains(&(row, column));
+        self.list.is_told(column, code, wrong) || self.row_behind(line).is_some_and(reported)
+    }
+
+    /// Whether a warning was told of the mapping's constant.
+    pub fn is_constant_told(&self, column: usize, code: Code, wrong: &str) -> bool {
+        self.list.is_told(column, code, wrong)
     }
 }
 
 impl List<'_> {
     /// A row of the grid as a place; of a sheet, with the sheet's name.
-    pub fn place(&self, row: usize) -> RowPlace {
+    pub fn place_of(&self, row: usize) -> RowPlace {
         let line = self.grid.rows.get(row).map_or(0, |row| row.number);
         RowPlace { file: self.file.clone(), line }
     }

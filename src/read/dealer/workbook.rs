@@ -11,7 +11,9 @@ use csv::StringRecord;
 use super::grid::{Grid, GridRow, Kind, MOST_ROWS};
 use super::guarded::guarded;
 use crate::check::Code;
+use crate::read::columns::MOST_COLUMNS;
 use crate::read::problem::Problem;
+use crate::read::spot::Spot;
 use crate::read::text::SourceText;
 
 /// Most bytes that all parts of a workbook may unpack to.
@@ -22,9 +24,6 @@ const MOST_XLS: usize = 16 << 20;
 
 /// Most cells between the first and last cell in use.
 const MOST_CELLS: u64 = 8_000_000;
-
-/// Most columns of a sheet.
-const MOST_COLUMNS: u32 = 512;
 
 /// What sort of workbook the bytes are, if they are one.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -188,7 +187,7 @@ fn ranges(
         let mut cells = Cells::default();
         for (r, c, value) in range.used_cells() {
             let place = (row.saturating_add(r as u32), column.saturating_add(c as u32));
-            cells.add(source, place, &DataRef::from_data(value))?;
+            cells.add((source, &name), place, &DataRef::from_data(value))?;
         }
         grids.extend(cells.grid(&name));
     }
@@ -210,7 +209,7 @@ fn xlsx(source: &SourceText, only: Option<&str>) -> Result<Vec<Grid>, Box<Proble
             Err(error) => return Err(why(&error)),
         };
         while let Some(cell) = reader.next_cell().map_err(|error| why(&error))? {
-            cells.add(source, cell.get_position(), cell.get_value())?;
+            cells.add((source, &name), cell.get_position(), cell.get_value())?;
         }
         grids.extend(cells.grid(&name));
     }
@@ -242,22 +241,30 @@ impl<'a> FromData<'a> for DataRef<'a> {
 #[derive(Default)]
 struct Cells {
     rows: BTreeMap<u32, BTreeMap<u32, (String, Kind)>>,
+    /// Columns up to the last one in use.
+    width: u64,
 }
 
 impl Cells {
     fn add(
         &mut self,
-        source: &SourceText,
+        (source, sheet): (&SourceText, &str),
         (row, column): (u32, u32),
         value: &DataRef<'_>,
     ) -> Result<(), Box<Problem>> {
         let Some(cell) = cell(value) else { return Ok(()) };
-        if column >= MOST_COLUMNS {
-            return Err(too_large(source, format!("has more than {MOST_COLUMNS} columns")));
+        if column as usize >= MOST_COLUMNS {
+            let place = (u64::from(row) + 1, u64::from(column) + 1);
+            let spot = Spot::of_cell(sheet.into(), place.0, place.1, &cell.0);
+            return Err(Box::new(Problem::too_wide(source.name.clone(), &cell.0, spot)));
         }
         self.rows.entry(row).or_default().insert(column, cell);
         if self.rows.len() > MOST_ROWS {
             return Err(too_large(source, format!("has more than {MOST_ROWS} rows")));
+        }
+        self.width = self.width.max(u64::from(column) + 1);
+        if self.rows.len() as u64 * self.width > MOST_CELLS {
+            return Err(too_large(source, "has cells too far apart"));
         }
         Ok(())
     }

@@ -9,6 +9,8 @@ use crate::check::Code;
 use crate::model::car::Car;
 use crate::model::place::RowPlace;
 use crate::parallel::in_order;
+use crate::read::cells::one_line;
+use crate::read::names::key;
 use crate::read::parts::{Pace, Part, Parted};
 use crate::read::problem::{Findings, Problem};
 use crate::read::table::{Mark, Row, Table, Taken, Went};
@@ -29,12 +31,12 @@ impl Parted for Table<'_, C> {
         self.rows_of(part, findings, take)
     }
 
-    fn problem(&self, mark: Mark, column: C, code: Code, [wrong, instead]: [String; 2]) -> Problem {
-        let mut quiet = Findings::default();
-        let problem = self.row_at(mark, &mut quiet, |row, _| {
-            row.of_cell(column, code, wrong.clone(), instead.clone())
-        });
-        problem.unwrap_or_else(|| Problem::of_file(code, self.file.clone(), wrong, instead))
+    fn row_at<T>(&self, mark: Mark, mut look: impl FnMut(&mut Row<'_, C>) -> T) -> Option<T> {
+        self.first_row(mark, &mut Findings::default(), |row, _| look(row))
+    }
+
+    fn place(&self, mark: Mark) -> RowPlace {
+        RowPlace { file: self.file.clone(), line: mark.line }
     }
 }
 
@@ -49,10 +51,9 @@ struct Batch {
     named: Vec<Named>,
 }
 
+/// A car by dealer and ID.
 struct Named {
-    dealer: String,
-    id: String,
-    place: RowPlace,
+    key: String,
     mark: Mark,
 }
 
@@ -79,8 +80,7 @@ fn batch<F: Parted>(file: &F, part: &F::Part, context: &Context<'_>) -> Batch {
     let went = file.rows(part, &mut findings, |row| {
         ids.add(row);
         cars.extend(car(row, context, |row, dealer, id| {
-            let (dealer, id) = (dealer.to_owned(), id.to_owned());
-            named.push(Named { dealer, id, place: row.place(), mark: row.mark() });
+            named.push(Named { key: key(dealer, id), mark: row.mark() });
         }));
     });
     Batch { findings, went, ids, cars, named }
@@ -109,11 +109,10 @@ impl<F: Parted> Intake<'_, F> {
 
     fn add(&mut self, batch: Batch) {
         let Batch { findings, went, ids, mut cars, named } = batch;
-        for Named { dealer, id, place, mark } in named {
-            if let Some(first) = self.cars.seen.add(&dealer, &id, place) {
-                let text = listed_already(&dealer, &first);
-                let problem = self.file.problem(mark, C::Car, Code::Duplicate, text);
-                self.findings.problems.push(problem);
+        for Named { key, mark } in named {
+            if let Some(first) = self.cars.seen.add_key(key, self.file.place(mark)) {
+                let problem = self.file.row_at(mark, |row| listed_already(row, &first));
+                self.findings.problems.extend(problem);
             }
         }
         self.findings.add(findings);
@@ -129,8 +128,8 @@ impl<F: Parted> Intake<'_, F> {
             self.ids.add(row);
             list.extend(car(row, self.context, |row: &mut Row<'_, C>, dealer, id| {
                 if let Some(first) = seen.add(dealer, id, row.place()) {
-                    let [wrong, instead] = listed_already(dealer, &first);
-                    row.problem(C::Car, Code::Duplicate, wrong, instead);
+                    let problem = listed_already(row, &first);
+                    row.findings.problems.push(problem);
                 }
             }));
         });
@@ -138,9 +137,10 @@ impl<F: Parted> Intake<'_, F> {
     }
 }
 
-/// What is wrong with a car that is listed twice, and what to do.
-fn listed_already(dealer: &str, first: &RowPlace) -> [String; 2] {
+/// What is wrong with the row of a car that is listed already.
+fn listed_already(row: &Row<'_, C>, first: &RowPlace) -> Problem {
+    let dealer = one_line(row.cell(C::Dealer).unwrap_or_default());
     let wrong = format!("is a car that {dealer} lists already at {first}");
     let instead = "give each car its own ID, or merge identical cars into one row with a quantity";
-    [wrong, instead.to_owned()]
+    row.of_cell(C::Car, Code::Duplicate, wrong, instead.to_owned())
 }

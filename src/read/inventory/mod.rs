@@ -63,10 +63,24 @@ pub(super) fn read(
     if mapping.is_none() && mappings.has_unread() {
         return Taken::default();
     }
-    match List::open(source, mapping, findings) {
-        Some(list) => intake::read(&list, context, cars, findings),
-        None => Taken::default(),
+    let Some(mut list) = List::open(source, mapping, &context.pace, findings) else {
+        return Taken::default();
+    };
+    if let Some(constants) = list.constants() {
+        list.tell_of_constants(found_in(&constants, context), findings);
     }
+    intake::read(&list, context, cars, findings)
+}
+
+/// What is wrong with the rows of a table whose cars are not wanted.
+fn found_in(source: &SourceText, context: &Context<'_>) -> Findings {
+    let mut findings = Findings::default();
+    if let Some(table) = Table::<C>::open(source, None, &mut findings) {
+        table.rows_of(&table.body, &mut findings, |row| {
+            let _ = car(row, context, |_, _, _| ());
+        });
+    }
+    findings
 }
 
 /// Reads a table that has our own columns.

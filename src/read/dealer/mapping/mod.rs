@@ -46,7 +46,7 @@ pub(in crate::read) struct Mapping {
     /// By squeezed header.
     pub columns: HashMap<String, Entry>,
     /// Values of our columns that the file does not state.
-    pub constants: BTreeMap<usize, String>,
+    pub constants: BTreeMap<usize, Constant>,
     /// For our columns, what a dealer's words mean, by squeezed word.
     pub words: HashMap<usize, HashMap<String, String>>,
 }
@@ -57,6 +57,14 @@ pub(in crate::read) struct Entry {
     pub target: Target,
     /// The header as written.
     pub header: String,
+    /// Where it stands.
+    pub spot: Spot,
+}
+
+/// What a mapping states for all cars of a file.
+#[derive(Clone, Debug)]
+pub(in crate::read) struct Constant {
+    pub text: String,
     /// Where it stands.
     pub spot: Spot,
 }

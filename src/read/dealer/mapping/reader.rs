@@ -5,7 +5,7 @@ use std::ops::Range;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
-use super::{DateOrder, Entry, Mapping, Target};
+use super::{Constant, DateOrder, Entry, Mapping, Target};
 use crate::check::Code;
 use crate::read::columns::{Columns, Content};
 use crate::read::dealer::headers::squeezed;
@@ -279,8 +279,9 @@ impl Reader<'_> {
         let Some(table) = self.table("constants", value) else { return };
         for (name, value) in table {
             let found = self.our(&name.span(), name.get_ref());
+            let spot = Spot::of(self.text, value.span());
             let value = self.string(name.get_ref(), value);
-            if let (Some(at), Some(value)) = (found, value) {
+            if let (Some(at), Some(text)) = (found, value) {
                 if Inventory::ALL[at].name == "car" {
                     self.problem(
                         &name.span(),
@@ -289,7 +290,7 @@ impl Reader<'_> {
                         "map a column to it",
                     );
                 }
-                mapping.constants.insert(at, value);
+                mapping.constants.insert(at, Constant { text, spot });
             }
         }
     }

@@ -230,6 +230,12 @@ mod tests {
             ("width_ft", "2.7", Some(Unit::Feet), "is it in metres?"),
             ("width_ft", "89", Some(Unit::Feet), "is it the length, or in inches?"),
             ("weight_lb", "42", Some(Unit::Pounds), "is it in kips"),
+            // Feet and inches need no mark behind the inches, and no other unit is asked for.
+            ("length_ft", "9'2", None, "correct it; is it the width?"),
+            ("width_ft", "60'6", None, "correct it; is it the length?"),
+            ("camber_in", "1'2", None, "if no feet are meant, write inches alone, like 1 1/2\""),
+            ("width_ft", "9 2", None, "write feet and inches like 89'-4\""),
+            ("width_ft", "9'14", None, "write feet and inches like 89'-4\""),
         ] {
             let found = tidy(text, Kind::Text, &meaning(name, unit)).unwrap_err();
             assert!(found.instead.contains(instead), "{name} {text}: {}", found.instead);

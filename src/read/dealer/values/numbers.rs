@@ -8,7 +8,9 @@ use crate::check::Code;
 use crate::read::cells::is_plain_number;
 use crate::read::columns::{self, Column, Content};
 use crate::read::dealer::grid::Kind;
-use crate::read::dealer::measure::{Decimal, Wrong, leading, measure, plain, range};
+use crate::read::dealer::measure::{
+    Decimal, Wrong, has_inches_beside_feet, leading, measure, plain, range,
+};
 use crate::read::plausible;
 use crate::read::units::Unit;
 
@@ -155,6 +157,16 @@ fn fault(wrong: Wrong, own: Unit) -> Note {
             "has a comma or point that may be a decimal sign or group thousands",
             "state `decimal = \"point\"` or `decimal = \"comma\"` in the mapping, or correct the number",
         ),
+        Wrong::TwoNumbers if own.fits(Unit::Feet) => note(
+            Code::NotANumber,
+            "has two numbers, and not each says whether it is feet or inches",
+            "write feet and inches like 89'-4\", or one number",
+        ),
+        Wrong::TwoNumbers => note(
+            Code::NotANumber,
+            "has two numbers",
+            format!("write one number in {words}, or clear the cell where it is unknown"),
+        ),
         Wrong::NoUnit => note(
             Code::UnitUnknown,
             format!("has no unit: {words}, or what?"),
@@ -207,9 +219,23 @@ pub(super) fn in_range<'t>(column: &Column, text: &str, tidied: Cow<'t, str>) ->
         columns::plain(least),
         columns::plain(most)
     );
-    let instead = plausible::advice(column, raw)
-        .unwrap_or_else(|| "correct it; no unit makes it fit".to_owned());
+    // Feet and inches are what they are: another unit is not likely, and one number alone may be.
+    let instead = match has_inches_beside_feet(&plain(text)) {
+        true => plausible::neighbour(column.name, value)
+            .map(|other| format!("correct it; is it {other}?"))
+            .or_else(|| Some(format!("correct it; {}", alone(unit)))),
+        false => plausible::advice(column, raw),
+    };
+    let instead = instead.unwrap_or_else(|| "correct it; no unit makes it fit".to_owned());
     Err(note(Code::OutOfRange, wrong, instead))
+}
+
+/// How to write a length that was written as feet and inches and can hardly be that.
+fn alone(unit: &str) -> &'static str {
+    match unit {
+        "in" => "if no feet are meant, write inches alone, like 1 1/2\"",
+        _ => "feet come before the mark ' and inches behind it, like 89'-4\"",
+    }
 }
 
 pub(super) fn whole<'t>(text: &str, lower: &str, column: &Column) -> Outcome<'t> {
