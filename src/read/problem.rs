@@ -280,9 +280,12 @@ impl Findings {
 /// The name most like a misspelt one, if one is like it: at most a third of the letters differ.
 pub(crate) fn nearest<'a>(word: &str, names: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
     let word = word.to_lowercase();
-    let far = word.chars().count() / 3;
+    let length = word.chars().count();
+    let far = length / 3;
     names
         .into_iter()
+        // So many letters differ at least, which is quicker to see.
+        .filter(|name| length.abs_diff(name.chars().count()) <= far)
         .map(|name| (strsim::osa_distance(&word, &name.to_lowercase()), name))
         .filter(|(distance, _)| *distance <= far)
         .min()

