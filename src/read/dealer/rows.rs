@@ -25,7 +25,7 @@ use crate::read::units::Unit;
 
 /// So many rows are tidied before they are read, so that a long list costs no more memory than a
 /// short one.
-const TIDIED_MOST: usize = 512;
+const TIDIED_MOST: usize = 2048;
 
 impl Parted for List<'_> {
     type Part = Range<usize>;

@@ -16,13 +16,15 @@ const REMEMBERED_MOST: usize = 4096;
 pub(in crate::read::dealer) struct Column<'m> {
     /// What is known of it.
     pub meaning: Meaning<'m>,
-    known: HashMap<String, Outcome<'static>>,
+    /// What the texts seen came to, by place.
+    outcomes: Vec<Outcome<'static>>,
+    places: HashMap<String, usize>,
 }
 
 impl<'m> Column<'m> {
     /// A column of which no cell was seen yet.
     pub fn new(meaning: Meaning<'m>) -> Self {
-        Self { meaning, known: HashMap::new() }
+        Self { meaning, outcomes: Vec::new(), places: HashMap::new() }
     }
 
     /// As [`tidy`].
@@ -32,15 +34,20 @@ impl<'m> Column<'m> {
         if differs || kind != Kind::Text {
             return tidy(text, kind, &self.meaning);
         }
-        if !self.known.contains_key(text) {
-            let outcome = tidy(text, kind, &self.meaning);
-            if self.known.len() == REMEMBERED_MOST {
-                return outcome;
+        let place = match self.places.get(text) {
+            Some(place) => *place,
+            None => {
+                let outcome = tidy(text, kind, &self.meaning);
+                if self.outcomes.len() == REMEMBERED_MOST {
+                    return outcome;
+                }
+                let owned = outcome.map(|(text, note)| (Cow::Owned(text.into_owned()), note));
+                self.outcomes.push(owned);
+                self.places.insert(text.to_owned(), self.outcomes.len() - 1);
+                self.outcomes.len() - 1
             }
-            let owned = outcome.map(|(text, note)| (Cow::Owned(text.into_owned()), note));
-            self.known.insert(text.to_owned(), owned);
-        }
-        match self.known.get(text) {
+        };
+        match self.outcomes.get(place) {
             Some(Ok((text, note))) => Ok((Cow::Borrowed(text), note.clone())),
             Some(Err(note)) => Err(note.clone()),
             None => tidy(text, kind, &self.meaning),
