@@ -35,6 +35,18 @@ pub fn lanes(clear_width: Feet) -> usize {
 /// plus one; at least one whole truck.
 #[must_use]
 pub fn trucks_on_car(width: Feet, joint_gap: Feet) -> [f64; LANES_MOST] {
+    let mut trucks = [1.0; LANES_MOST];
+    for (i, most) in trucks.iter_mut().enumerate() {
+        let sum: f64 = wheel_lines_on_car(width, joint_gap, i + 1).iter().sum();
+        *most = f64::max(*most, sum / 2.0);
+    }
+    trucks
+}
+
+/// How much of each wheel line stands on one car, with this many trucks side by side where they load
+/// it most; lines that do not reach it are left out.
+#[must_use]
+pub fn wheel_lines_on_car(width: Feet, joint_gap: Feet, trucks: usize) -> Vec<f64> {
     let (width, gap) = (width.0.max(0.0), joint_gap.0.max(0.0));
     // Share of a wheel line at `place` from the car's left edge.
     let ordinate = |place: f64| {
@@ -47,22 +59,24 @@ pub fn trucks_on_car(width: Feet, joint_gap: Feet) -> [f64; LANES_MOST] {
             0.0
         }
     };
-    let mut trucks = [1.0; LANES_MOST];
-    for (i, most) in trucks.iter_mut().enumerate() {
-        let lines = 2 * (i + 1);
-        let offset = |line: usize| {
-            (line / 2) as f64 * (GAUGE_FT + BETWEEN_TRUCKS_FT) + (line % 2) as f64 * GAUGE_FT
-        };
-        // The sum is greatest with some line at an edge of the car, where its share starts to fall.
-        for line in 0..lines {
-            for edge in [0.0, width] {
-                let shift = edge - offset(line);
-                let sum: f64 = (0..lines).map(|other| ordinate(shift + offset(other))).sum();
-                *most = f64::max(*most, sum / 2.0);
+    let lines = 2 * trucks;
+    let offset = |line: usize| {
+        (line / 2) as f64 * (GAUGE_FT + BETWEEN_TRUCKS_FT) + (line % 2) as f64 * GAUGE_FT
+    };
+    let sum_at = |shift: f64| (0..lines).map(|line| ordinate(shift + offset(line))).sum::<f64>();
+    // The sum is greatest with some line at an edge of the car, where its share starts to fall.
+    let (mut worst, mut most) = (0.0, 0.0);
+    for line in 0..lines {
+        for edge in [0.0, width] {
+            let shift = edge - offset(line);
+            let sum = sum_at(shift);
+            if sum > most {
+                (worst, most) = (shift, sum);
             }
         }
     }
-    trucks
+    let shares = (0..lines).map(|line| ordinate(worst + offset(line)));
+    shares.filter(|&share| share > 0.0).collect()
 }
 
 /// The load on one car in trucks, with the presence factor of the number of lanes that governs.
@@ -137,6 +151,14 @@ mod tests {
             let trucks = trucks_on_car(Feet(width), Feet(gap));
             assert_eq!((trucks[0], trucks[1]), (one, two), "{width} ft with {gap} ft");
         }
+    }
+
+    /// 9 ft with joints of 2 ft: lines at 0 and 6 ft on the car, one 1 ft into the joint, the last beyond.
+    #[test]
+    fn wheel_lines_by_the_lever_over_a_joint() {
+        let mut lines = wheel_lines_on_car(Feet(9.0), Feet(2.0), 2);
+        lines.sort_by(f64::total_cmp);
+        assert_eq!(lines, [0.5, 1.0, 1.0]);
     }
 
     #[test]

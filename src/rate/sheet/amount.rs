@@ -39,13 +39,13 @@ impl Amount {
     /// A width or depth over a thickness.
     #[must_use]
     pub fn slenderness(value: f64) -> Self {
-        Self::Number(value, Unit { symbol: "", key: "ratio", decimals: 3 })
+        Self::Number(value, Unit { symbol: "", key: "ratio", decimals: 5 })
     }
 
     /// A share of the yield strength.
     #[must_use]
     pub fn share_of_yield(value: f64) -> Self {
-        Self::Number(value, Unit { symbol: "", key: "ratio", decimals: 5 })
+        Self::Number(value, Unit { symbol: "", key: "ratio", decimals: 6 })
     }
 
     /// A deflection times `E I`.
@@ -128,12 +128,12 @@ macro_rules! amounts {
 
 amounts! {
     Feet, "ft", 4;
-    Inches, "in", 4;
+    Inches, "in", 5;
     SquareInches, "in2", 4;
     CubicInches, "in3", 3;
     QuarticInches, "in4", 2;
     Kips, "kip", 3;
-    KipsPerFoot, "kip_per_ft", 5;
+    KipsPerFoot, "kip_per_ft", 6;
     KipFeet, "kip_ft", 3;
     Ksi, "ksi", 2;
     Psf, "psf", 2;

@@ -9,13 +9,13 @@ use crate::quantity::{Feet, KipFeet, Kips};
 use crate::rate::effects::{self, Governs, Live, LiveMoment, LiveShear, VehicleEffects};
 use crate::rate::envelope;
 use crate::rate::factors::{Factor, Zone};
-use crate::rate::rating::VehicleRating;
-use crate::rate::share::Share;
+use crate::rate::rating::{Rating, VehicleRating};
+use crate::rate::share::{self, Share};
 use crate::rate::train::Train;
 use crate::rate::vehicles::{LaneLoad, LaneUse};
 
 /// Both shares.
-pub(super) fn share(case: &Case) -> Part {
+pub(super) fn shares(case: &Case) -> Part {
     let mut part = Part::new("Share of a lane's load on one car");
     let (rating, rules) = (case.rating, &case.rules.rating);
     part.push(Line::new("Lanes on the bridge", "", Amount::count(rating.loads.lanes)).source(
@@ -34,10 +34,10 @@ pub(super) fn share(case: &Case) -> Part {
         part.push(
             Line::new(format!("Share by {form}, {lanes}"), symbol, Amount::ratio(share.total.0))
                 .by(
-                    "trucks on the car x presence x agency's share",
+                    "max(sum of wheel lines on the car / 2, 1) x presence x agency's share",
                     format!(
-                        "{} x {} x {}",
-                        r(share.trucks),
+                        "max(({}) / 2, 1) x {} x {}",
+                        wheel_lines(rating, share),
                         r(share.presence.0),
                         r(share.agency.0)
                     ),
@@ -52,6 +52,13 @@ pub(super) fn share(case: &Case) -> Part {
         );
     }
     part
+}
+
+/// How much of each wheel line stands on the car with the lanes that the share counts.
+fn wheel_lines(rating: &Rating, share: &Share) -> String {
+    let (width, gap) = (rating.girder.width, rating.loads.deck.widest_gap);
+    let lines = share::wheel_lines_on_car(width, gap, share.lanes_loaded);
+    lines.iter().map(|&line| r(line)).join(" + ")
 }
 
 /// Symbol of the share in a form.

@@ -114,7 +114,7 @@ pub fn sheet(rating: &Rating, car: &Car, crossing: &Crossing, rules: &Rules) -> 
     parts.extend(section::slenderness(&case));
     parts.push(dead::loads(&case));
     parts.push(dead::effects(&case));
-    parts.push(live::share(&case));
+    parts.push(live::shares(&case));
     parts.extend(rating.vehicles.iter().map(|vehicle| live::vehicle(&case, vehicle)));
     parts.push(capacity::part(&case));
     parts.extend(rating.vehicles.iter().map(|vehicle| factors::part(&case, vehicle)));
