@@ -211,7 +211,12 @@ fn value(written: &str, decimal: Decimal) -> Result<f64, Wrong> {
         return parse(&written.replace(point, "."));
     }
     if decimal == Decimal::Unsaid {
-        return Err(Wrong::Comma);
+        // With both in one number the last is the decimal sign: no other reading is possible.
+        return match written.rfind('.').map(|point| written.rfind(',') < Some(point)) {
+            Some(true) => value(written, Decimal::Point),
+            Some(false) => value(written, Decimal::Comma),
+            None => Err(Wrong::Comma),
+        };
     }
     let (whole, decimals) = written.split_once(point).unwrap_or((written, ""));
     let mut groups = whole.split(group);
@@ -336,6 +341,11 @@ mod tests {
         assert_eq!(read("1.027,2", Decimal::Comma), Ok(1027.2));
         assert_eq!(read("27,2", Decimal::Unsaid), Err(Wrong::Comma));
         assert_eq!(read("27.2", Decimal::Unsaid), Ok(27.2));
+        assert_eq!(read("1,200.00", Decimal::Unsaid), Ok(1200.0));
+        assert_eq!(read("1.200,50", Decimal::Unsaid), Ok(1200.5));
+        assert_eq!(read("1,200", Decimal::Unsaid), Err(Wrong::Comma));
+        assert_eq!(read("12,00.5", Decimal::Unsaid), Err(Wrong::Comma));
+        assert_eq!(read("1,200.00,5", Decimal::Unsaid), Err(Wrong::Comma));
         assert_eq!(read("27.2", Decimal::Comma), Err(Wrong::Comma));
     }
 

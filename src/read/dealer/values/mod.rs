@@ -189,7 +189,7 @@ mod tests {
             ("web_loss_pct", "n/a", Kind::Text, Some(Unit::Percent), "D06"),
             ("price_usd", "$8,400", Kind::Text, None, "8400"),
             ("price_usd", "$ 8,400.50 ea", Kind::Text, None, "8400.5"),
-            ("price_usd", "($8,400.00)", Kind::Text, None, "-8400"),
+            ("price_usd", "($8,400.00)", Kind::Text, None, "D05"),
             ("price_usd", "Price on request", Kind::Text, None, ""),
             ("price_usd", "$8,400–$8,900", Kind::Text, None, "8900|D16"),
             ("price_usd", "8,400–8,900", Kind::Text, None, "8900|D16"),
@@ -231,6 +231,7 @@ mod tests {
             ("width_ft", "89", Some(Unit::Feet), "is it the length, or in inches?"),
             ("weight_lb", "42", Some(Unit::Pounds), "is it in kips"),
             // Feet and inches need no mark behind the inches, and no other unit is asked for.
+            ("price_usd", "(250)", None, "write what is asked for the car"),
             ("length_ft", "9'2", None, "correct it; is it the width?"),
             ("width_ft", "60'6", None, "correct it; is it the length?"),
             ("camber_in", "1'2", None, "if no feet are meant, write inches alone, like 1 1/2\""),

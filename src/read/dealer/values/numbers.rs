@@ -102,6 +102,11 @@ pub(super) fn number<'t>(
         return ends(low, high, read, column, own);
     }
     match read(lower) {
+        Ok(value) if money && value < 0.0 => Err(note(
+            Code::OutOfRange,
+            "is less than nothing, as brackets and a minus say",
+            "write what is asked for the car, or clear the cell where nothing is",
+        )),
         Ok(value) => in_range(column, text, Cow::Owned(written(value))),
         Err(wrong) => Err(fault(wrong, own)),
     }
