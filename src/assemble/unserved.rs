@@ -83,6 +83,12 @@ fn layout_reason(
             let limit = Limit::words("cars enough for the yard's minimum order");
             Check::new(Code::OrderTooSmall, found, limit, Outcome::Fail)
         }
+        WhyUnserved::OverFund { short_by } => {
+            let fund = inputs.crossing(crossing).fund.clone().unwrap_or_default();
+            let limit = Limit::words(format!("nothing beyond fund {fund}"));
+            Check::new(Code::OverFund, Value::Money(*short_by), limit, Outcome::Fail)
+                .note("by so much the fund is short, the other crossings as planned")
+        }
         WhyUnserved::OverBudget { short_by } => {
             let limit = Limit::words("nothing beyond the budget");
             Check::new(Code::OverBudget, Value::Money(*short_by), limit, Outcome::Fail)

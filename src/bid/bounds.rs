@@ -67,6 +67,7 @@ fn has_deck(market: &Market, crossing: usize, car: usize) -> bool {
         crossings: vec![choose::Demand { layouts, ..demand.clone() }],
         levels: Vec::new(),
         budget: None,
+        funds: Vec::new(),
         ..market.clone()
     };
     choose::all_served(&only, &Effort::default(), usize::MAX) == Some(true)

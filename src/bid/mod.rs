@@ -6,7 +6,7 @@
 //! that up to some price, which its own sums tell. Begin at a price of nothing, go to where the
 //! plan found there stops being better, and choose again there: if that choice is no better than
 //! `without` either, the price is found, else go on from the new plan. For one car sold singly,
-//! without a budget, the first step is the last: every plan with it grows by the cent as its price
+//! without budget or funds, the first step is the last: every plan with it grows by the cent as its price
 //! does.
 //!
 //! Bounds come first: what a plan with the car in it costs at least tells of many cars that not even a
@@ -240,7 +240,7 @@ impl Desk<'_> {
     }
 
     fn beat(&self, priced: &Priced, without: &Merit, search: &mut Search<'_>) -> Beat {
-        let straight = priced.is_one_car() && self.market.budget.is_none();
+        let straight = priced.is_one_car() && self.market.is_unlimited();
         let mut price = Cents::ZERO;
         let mut beat = Beat::Never;
         loop {
@@ -270,7 +270,7 @@ impl Desk<'_> {
         if !in_plan {
             return Cents::ZERO;
         }
-        if priced.is_one_car() && self.market.budget.is_none() {
+        if priced.is_one_car() && self.market.is_unlimited() {
             return match beat {
                 Beat::Below(price) if chosen == 0 => price - offered,
                 _ => asked - offered,

@@ -332,6 +332,9 @@ codes! {
     FixedCar "C06" Choose "A car fixed to the crossing", Ours,
         "By decision a car goes to this crossing, and no deck that holds it can be laid there.",
         "Take the decision back, or see what bars the car.";
+    OverFund "C07" Choose "Over the fund", Ours,
+        "The cheapest way to serve this crossing too takes more of its fund than the fund still has.",
+        "Raise the fund by the amount stated, or name another fund for the crossing.";
 
     // Verifying -------------------------------------------------------------------------------
     CarsOnce "V01" Verify "Each car once", Ours,
@@ -358,6 +361,8 @@ codes! {
         "Every yard's minimum order is met, and its price breaks are taken for the number of cars they ask for.", "A defect of this program: please report it.";
     DecisionsKept "V12" Verify "Decisions obeyed", Ours,
         "What is bought is not bought again, what is gone is not placed, what is fixed lies where it must, measured values are those used, and the sum paid already is that of the decisions.", "A defect of this program: please report it.";
+    WithinFunds "V13" Verify "Within the funds", Ours,
+        "The cost lines of the crossings that name a fund add up to no more than the fund may pay.", "A defect of this program: please report it.";
 }
 
 impl Code {

@@ -245,12 +245,13 @@ fn promising(problem: &Problem, lens: &Lens, span: usize) -> Vec<u32> {
     let record = &problem.spans[span];
     let mut light: Vec<(i64, u32)> = Vec::new();
     for section in &record.sections {
-        let least = record.cands[section.cands.clone()].iter().map(|cand| lens.car(cand)).min();
+        let least =
+            record.cands[section.cands.clone()].iter().map(|cand| lens.car(span, cand)).min();
         let Some(least) = least else { continue };
         for cand in section.cands.clone() {
-            let weight = lens.car(&record.cands[cand]);
+            let weight = lens.car(span, &record.cands[cand]);
             let with = |count: &super::problem::Count| {
-                weight + least * (count.cars as i64 - 1) + lens.per_cent() * count.joints
+                weight + least * (count.cars as i64 - 1) + lens.per_cent(span) * count.joints
             };
             let deck = section.counts.iter().map(with).min().unwrap_or(HUGE);
             if deck < HUGE {

@@ -88,6 +88,8 @@ pub(super) struct Lens<'a> {
     charges: Vec<Vec<(usize, i64)>>,
     /// Per item what one car weighs beyond its cost: its multiplier, and its yard's price level.
     items: Vec<i64>,
+    /// The same at the crossings of each fund, which also pays a share of its lot.
+    fund_items: Vec<Vec<i64>>,
 }
 
 impl<'a> Lens<'a> {
@@ -118,33 +120,63 @@ impl<'a> Lens<'a> {
                 add(span, lot, -dual);
             }
         }
-        let mut new = Self { problem, stage, duals, charges, items: duals.item.clone() };
-        if problem.has_levels() {
-            let per_cent = new.per_cent();
-            for (index, item) in problem.items.iter().enumerate() {
-                let counts = if item.lot == NONE { duals.level[item.yard] } else { 0 };
-                new.items[index] += per_cent * node.dearer(problem, index) - counts;
-            }
-        }
+        let mut new =
+            Self { problem, stage, duals, charges, items: Vec::new(), fund_items: Vec::new() };
+        new.items = new.beyond_cost(node, NONE);
+        let funds = 0..problem.funds.len();
+        new.fund_items = funds.map(|fund| new.beyond_cost(node, fund)).collect();
         new
     }
 
-    /// Units of one cent of joints or of a layout's fixed cost.
-    pub fn per_cent(&self) -> i64 {
-        self.stage.per_cent() + self.duals.budget
+    /// Per item what one car weighs beyond its cost at the crossings of a fund, or of none.
+    fn beyond_cost(&self, node: &Node, fund: usize) -> Vec<i64> {
+        let (problem, duals) = (self.problem, self.duals);
+        let mut items = duals.item.clone();
+        let of_fund = duals.fund(fund);
+        if of_fund != 0 {
+            for (weight, item) in items.iter_mut().zip(&problem.items) {
+                *weight += of_fund * item.share;
+            }
+        }
+        if problem.has_levels() {
+            let per_cent = self.stage.per_cent() + duals.budget + of_fund;
+            for (index, item) in problem.items.iter().enumerate() {
+                let counts = if item.lot == NONE { duals.level[item.yard] } else { 0 };
+                items[index] += per_cent * node.dearer(problem, index) - counts;
+            }
+        }
+        items
     }
 
-    /// Weight of one car.
-    pub fn car(&self, cand: &Cand) -> i64 {
-        self.stage.per_cent() * cand.net + self.duals.budget * cand.outlay + self.items[cand.item]
+    /// Per item what one car weighs on a span beyond its cost.
+    fn items(&self, span: usize) -> &[i64] {
+        self.fund_items.get(self.problem.fund_of(span)).unwrap_or(&self.items)
+    }
+
+    /// Units of one cent paid on a span.
+    fn outlay(&self, span: usize) -> i64 {
+        self.duals.budget + self.duals.fund(self.problem.fund_of(span))
+    }
+
+    /// Units of one cent of joints on a span, or of its layout's fixed cost.
+    pub fn per_cent(&self, span: usize) -> i64 {
+        self.stage.per_cent() + self.outlay(span)
+    }
+
+    /// Weight of one car on a span.
+    pub fn car(&self, span: usize, cand: &Cand) -> i64 {
+        self.stage.per_cent() * cand.net
+            + self.outlay(span) * cand.outlay
+            + self.items(span)[cand.item]
     }
 
     /// Weight of a column.
     pub fn column(&self, column: &Column) -> i64 {
-        let cands = &self.problem.spans[column.span].cands;
-        let mut weight = self.stage.per_cent() * column.net + self.duals.budget * column.outlay;
+        let (cands, items) = (&self.problem.spans[column.span].cands, self.items(column.span));
+        let mut weight =
+            self.stage.per_cent() * column.net + self.outlay(column.span) * column.outlay;
         for &cand in &column.cands {
-            weight += self.items[cands[cand as usize].item];
+            weight += items[cands[cand as usize].item];
         }
         let charges = &self.charges[column.span];
         if !charges.is_empty() {
@@ -159,6 +191,9 @@ impl<'a> Lens<'a> {
     fn constant(&self, master: &Master, node: &Node) -> i64 {
         let (problem, duals) = (self.problem, self.duals);
         let mut total: i64 = -duals.budget * problem.budget.unwrap_or(0);
+        for (fund, limit) in problem.funds.iter().enumerate() {
+            total -= duals.fund(fund) * limit;
+        }
         for (rank, allowed) in self.stage.allowed.iter().enumerate() {
             total -= duals.rank[rank] * allowed.unwrap_or(0) as i64;
         }
@@ -351,10 +386,11 @@ impl Worker {
             if !node.layout_open(problem, layout) {
                 continue;
             }
-            let fixed = lens.per_cent() * problem.layouts[layout].fixed;
+            let spans = problem.layouts[layout].spans.clone();
+            let fixed = lens.per_cent(spans.start) * problem.layouts[layout].fixed;
             let (mut all, mut old) = (fixed, fixed);
             let mut decks = Vec::new();
-            for span in problem.layouts[layout].spans.clone() {
+            for span in spans {
                 let lightest = self.lightest(terms, span, &mut share.fresh);
                 share.lightest.push((span, lightest.weight));
                 all = all.saturating_add(lightest.weight).min(HUGE);
@@ -411,8 +447,8 @@ impl Worker {
         }
         let weights = Weights {
             net: lens.stage.per_cent(),
-            outlay: lens.duals.budget,
-            item: &lens.items,
+            outlay: lens.outlay(span),
+            item: lens.items(span),
             charge: if charges.is_empty() { &[] } else { &self.charge },
             reward: charges.iter().map(|(_, amount)| (*amount).min(0)).sum(),
             left: terms.left,

@@ -441,6 +441,10 @@ impl<'a> Tree<'a> {
     /// Makes a plan of a solution: the decks it favours, then the other crossings at true cost.
     fn round(&mut self, relaxed: &Relaxed) {
         let problem = self.problem;
+        if problem.has_levels() {
+            // Two crossings may make up a least order that neither does alone.
+            self.offer(self.favoured(relaxed), false);
+        }
         let mut plan = Plan::empty(problem);
         let mut ledger = Ledger::empty(problem);
         for served in self.sure(relaxed) {

@@ -35,7 +35,7 @@ impl Floor {
     #[must_use]
     pub fn new(market: &Market, choice: &Choice, limit: Option<Duration>) -> Option<Self> {
         let mut problem = Problem::new(market);
-        if market.budget.is_some() || !choice.service || problem.has_levels() {
+        if !market.is_unlimited() || !choice.service || problem.has_levels() {
             return None;
         }
         service::close_hopeless(&mut problem);
@@ -59,9 +59,9 @@ impl Floor {
         let found = pricer.evaluate(&lens, master, &node);
         let target = self.net.saturating_mul(stage.scale);
         let mut least = vec![HUGE; problem.items.len()];
-        let gift = |item: usize| {
+        let gift = |span: usize, item: usize| {
             let terms = &problem.items[item];
-            if terms.lot == NONE { lens.per_cent() * terms.price } else { 0 }
+            if terms.lot == NONE { lens.per_cent(span) * terms.price } else { 0 }
         };
         for (crossing, record) in problem.crossings.iter().enumerate() {
             if stage.role(problem, crossing) == Role::Absent {
@@ -69,7 +69,7 @@ impl Floor {
             }
             let total = |layout: usize| {
                 let spans = problem.layouts[layout].spans.clone();
-                let fixed = lens.per_cent() * problem.layouts[layout].fixed;
+                let fixed = lens.per_cent(spans.start) * problem.layouts[layout].fixed;
                 spans.fold(fixed, |sum, span| sum.saturating_add(found.lightest[span]).min(HUGE))
             };
             let share = record.layouts.clone().map(total).min().unwrap_or(HUGE);
@@ -79,20 +79,20 @@ impl Floor {
                 for span in problem.layouts[layout].spans.clone() {
                     let rest = others - found.lightest[span];
                     let cands = &problem.spans[span].cands;
-                    let most = cands.iter().map(|cand| gift(cand.item)).max().unwrap_or(0);
+                    let most = cands.iter().map(|cand| gift(span, cand.item)).max().unwrap_or(0);
                     let threshold = target - rest + most;
                     let mut seen = 0;
                     pricer.each_deck(&lens, &node, span, threshold, |deck| {
                         seen += 1;
                         for &cand in deck.cands {
                             let item = cands[cand as usize].item;
-                            least[item] = least[item].min(rest + deck.weight - gift(item));
+                            least[item] = least[item].min(rest + deck.weight - gift(span, item));
                         }
                         if seen < DECKS { threshold } else { -HUGE }
                     });
                     if seen >= DECKS {
                         for cand in cands {
-                            least[cand.item] = least[cand.item].min(others - gift(cand.item));
+                            least[cand.item] = least[cand.item].min(others - gift(span, cand.item));
                         }
                     }
                 }

@@ -1,10 +1,11 @@
 //! Plans in items, and their totals in integers.
 
 use super::columns::{Column, column};
-use super::levels::{self, Deal, best_deals};
+use super::fund::Spent;
+use super::levels::{self, Deal, Room, best_deals};
 use super::node::{Role, Stage};
 use super::problem::{NONE, Problem};
-use super::{Choice, ChosenLayout, Market};
+use super::{Choice, ChosenLayout, Market, fund};
 use crate::group::Candidate;
 use crate::quantity::Cents;
 
@@ -81,6 +82,8 @@ pub(super) struct Ledger {
     pub bought: Vec<u32>,
     pub net: i64,
     pub outlay: i64,
+    /// What the funds pay of it.
+    pub funds: Spent,
     /// What price levels and spares add to net cost and outlay.
     deals: (i64, i64),
     /// Whether some yard does not have the cars for its least order.
@@ -97,6 +100,7 @@ impl Ledger {
             bought: vec![0; problem.trips.len()],
             net: 0,
             outlay: 0,
+            funds: Spent::nothing(problem),
             deals: (0, 0),
             short: false,
         }
@@ -151,7 +155,8 @@ impl Ledger {
                     let dearer = placed
                         .map(|s| problem.items[s.item].dearer[level] * i64::from(self.used[s.item]))
                         .sum();
-                    levels.deal(level, self.bought[yard], &self.used, dearer)
+                    let deal = levels.deal(level, self.bought[yard], &self.used, dearer)?;
+                    Some(Deal { funds: self.funds.dearer_at(problem, levels, level), ..deal })
                 })
                 .collect();
             if deals.is_empty() {
@@ -160,8 +165,11 @@ impl Ledger {
             yards.push(yard);
             options.push(deals);
         }
-        let room = problem.budget.map(|budget| budget - (self.outlay - self.deals.1));
-        let chosen = best_deals(&options, room);
+        let room = Room {
+            budget: problem.budget.map(|budget| budget - (self.outlay - self.deals.1)),
+            funds: self.funds.room(problem),
+        };
+        let chosen = best_deals(&options, &room);
         let deals = yards.into_iter().zip(options).zip(chosen);
         Some(deals.map(|((yard, mut deals), place)| (yard, deals.swap_remove(place))).collect())
     }
@@ -177,6 +185,7 @@ impl Ledger {
         let sum = |figure: fn(&Deal) -> i64| deals.iter().map(|(_, deal)| figure(deal)).sum();
         let now: (i64, i64) = (sum(|deal| deal.net), sum(|deal| deal.outlay));
         self.spend(now.0 - self.deals.0, now.1 - self.deals.1);
+        self.funds.set_dearer(deals.iter().map(|(_, deal)| &deal.funds));
         self.deals = now;
     }
 
@@ -184,6 +193,7 @@ impl Ledger {
     pub fn place(&mut self, problem: &Problem, served: &Served) {
         let fixed = problem.layouts[served.layout].fixed;
         self.spend(fixed, fixed);
+        self.funds.count(problem, served, true);
         for column in &served.decks {
             self.spend(column.net, column.outlay);
             for (item, count) in column.items(problem) {
@@ -221,6 +231,7 @@ impl Ledger {
     pub fn remove(&mut self, problem: &Problem, served: &Served) {
         let fixed = problem.layouts[served.layout].fixed;
         self.spend(-fixed, -fixed);
+        self.funds.count(problem, served, false);
         for column in &served.decks {
             self.spend(-column.net, -column.outlay);
             for (item, count) in column.items(problem) {
@@ -247,11 +258,12 @@ impl Ledger {
         self.settle(problem);
     }
 
-    /// Whether every item is there often enough, every least order is met and the budget holds.
+    /// Whether every item is there often enough, every least order is met and budget and funds hold.
     pub fn holds(&self, problem: &Problem) -> bool {
         !self.short
             && self.used.iter().zip(&problem.items).all(|(used, item)| *used <= item.quantity)
             && problem.budget.is_none_or(|budget| self.outlay <= budget || self.is_empty())
+            && self.funds.holds(problem)
     }
 
     fn is_empty(&self) -> bool {
@@ -395,7 +407,7 @@ pub struct Totals {
 
 /// The totals of a choice, added up from the market alone, or none if the choice breaks a rule of
 /// it: a car used too often or that does not match or fit, a lot not bought that must be or bought
-/// for nothing, a price level without the number of cars it asks for, a budget passed.
+/// for nothing, a price level without the number of cars it asks for, a budget or fund passed.
 #[must_use]
 pub fn totals(market: &Market, choice: &Choice) -> Option<Totals> {
     if choice.crossings.len() != market.crossings.len() {
@@ -455,5 +467,34 @@ pub fn totals(market: &Market, choice: &Choice) -> Option<Totals> {
         market.trips.iter().zip(&yards).filter(|(_, used)| **used).map(|(trip, _)| trip).sum();
     let empty = choice.crossings.iter().all(Option::is_none);
     let afforded = market.budget.is_none_or(|budget| outlay <= budget) || empty;
+    let afforded = afforded && funds_hold(market, choice);
     afforded.then_some(Totals { net: outlay - back, outlay })
+}
+
+/// Whether no fund pays more for its crossings than it may, from the market alone.
+fn funds_hold(market: &Market, choice: &Choice) -> bool {
+    let shares = fund::lot_shares(market);
+    let price = |offer: usize| {
+        let terms = &market.offers[offer];
+        let level = choice.levels.get(terms.yard).copied().flatten();
+        let quote = level.and_then(|level| terms.quotes.get(level));
+        match terms.lot {
+            Some(lot) => Cents(shares.get(lot).copied().unwrap_or(0)),
+            None => quote.map_or(terms.price, |quote| quote.price),
+        }
+    };
+    let mut left = market.funds.clone();
+    for (demand, chosen) in market.crossings.iter().zip(&choice.crossings) {
+        let fund = demand.fund.and_then(|fund| left.get_mut(fund));
+        let (Some(left), Some(chosen)) = (fund, chosen) else { continue };
+        let layout = &demand.layouts[chosen.layout];
+        *left -= layout.fixed;
+        for (span, deck) in layout.spans.iter().zip(&chosen.decks) {
+            let find = |offer: &usize| span.candidates.iter().find(|car| car.offer == *offer);
+            let cars: Vec<&Candidate> = deck.iter().filter_map(find).collect();
+            *left -= span.fixed + span.rule.admits(&cars).map_or(Cents::ZERO, |joint| joint.cost);
+            *left -= cars.iter().map(|car| car.cost + price(car.offer)).sum();
+        }
+    }
+    left.iter().all(|left| *left >= Cents::ZERO)
 }

@@ -35,6 +35,8 @@ pub(super) struct Deal {
     pub level: usize,
     pub net: i64,
     pub outlay: i64,
+    /// What the cars placed cost each fund more.
+    pub funds: Vec<i64>,
     /// Spares bought: their index and number.
     pub spares: Vec<(usize, u32)>,
 }
@@ -97,7 +99,8 @@ impl Levels {
     /// are too few cars in the yard.
     pub fn deal(&self, level: usize, bought: u32, used: &[u32], dearer: i64) -> Option<Deal> {
         let mut missing = self.at_least.get(level)?.saturating_sub(bought);
-        let mut deal = Deal { level, net: dearer, outlay: dearer, spares: Vec::new() };
+        let mut deal =
+            Deal { level, net: dearer, outlay: dearer, funds: Vec::new(), spares: Vec::new() };
         for &index in &self.by_price[level] {
             if missing == 0 {
                 break;
@@ -116,9 +119,31 @@ impl Levels {
     }
 }
 
-/// The deals of several yards, one each, of least net cost that keep to a limit of outlay; where
-/// none keep to it, those of least outlay.
-pub(super) fn best_deals(options: &[Vec<Deal>], room: Option<i64>) -> Vec<usize> {
+/// What may still be paid.
+#[derive(Clone, Debug)]
+pub(super) struct Room {
+    /// In all; none: no limit.
+    pub budget: Option<i64>,
+    /// By each fund.
+    pub funds: Vec<i64>,
+}
+
+impl Room {
+    /// What may still be paid after a deal.
+    fn after(mut self, deal: &Deal) -> Self {
+        self.budget = self.budget.map(|budget| budget - deal.outlay);
+        self.funds.iter_mut().zip(&deal.funds).for_each(|(room, more)| *room -= more);
+        self
+    }
+
+    fn is_kept(&self) -> bool {
+        self.budget.is_none_or(|budget| budget >= 0) && self.funds.iter().all(|room| *room >= 0)
+    }
+}
+
+/// The deals of several yards, one each, of least net cost that keep to what may be paid; where none
+/// do, those of least outlay.
+pub(super) fn best_deals(options: &[Vec<Deal>], room: &Room) -> Vec<usize> {
     let least = |key: fn(&Deal) -> (i64, i64)| -> Vec<usize> {
         let of_yard = |deals: &Vec<Deal>| {
             let places = 0..deals.len();
@@ -126,13 +151,18 @@ pub(super) fn best_deals(options: &[Vec<Deal>], room: Option<i64>) -> Vec<usize>
         };
         options.iter().map(of_yard).collect()
     };
-    let outlay = |chosen: &[usize]| -> i64 {
-        options.iter().zip(chosen).map(|(deals, place)| deals[*place].outlay).sum()
-    };
     let cheapest = least(|deal| (deal.net, deal.outlay));
-    let Some(room) = room.filter(|room| outlay(&cheapest) > *room) else { return cheapest };
+    let taken = options.iter().zip(&cheapest).map(|(deals, place)| &deals[*place]);
+    if taken.fold(room.clone(), Room::after).is_kept() {
+        return cheapest;
+    }
     let thriftiest = least(|deal| (deal.outlay, deal.net));
-    if outlay(&thriftiest) > room {
+    if !options
+        .iter()
+        .map(|deals| lowest(deals))
+        .fold(room.clone(), |room, deal| room.after(&deal))
+        .is_kept()
+    {
         return thriftiest;
     }
     let mut best = (i64::MAX, thriftiest);
@@ -140,23 +170,38 @@ pub(super) fn best_deals(options: &[Vec<Deal>], room: Option<i64>) -> Vec<usize>
     best.1
 }
 
-/// Tries every combination of deals that keeps to the room.
+/// The least of each figure of some deals.
+fn lowest(deals: &[Deal]) -> Deal {
+    let both = |mut lowest: Deal, deal: &Deal| {
+        lowest.outlay = lowest.outlay.min(deal.outlay);
+        lowest.funds.iter_mut().zip(&deal.funds).for_each(|(low, more)| *low = (*low).min(*more));
+        lowest
+    };
+    let none = Deal { level: 0, net: 0, outlay: 0, funds: Vec::new(), spares: Vec::new() };
+    let first = deals.first().cloned().unwrap_or(none);
+    deals.iter().fold(first, both)
+}
+
+/// Tries every combination of deals that keeps to what may be paid: no deal gives anything back.
 fn within(
     options: &[Vec<Deal>],
-    room: i64,
+    room: &Room,
     net: i64,
     chosen: &mut Vec<usize>,
     best: &mut (i64, Vec<usize>),
 ) {
+    if !room.is_kept() {
+        return;
+    }
     let Some((deals, rest)) = options.split_first() else {
-        if room >= 0 && net < best.0 {
+        if net < best.0 {
             *best = (net, chosen.clone());
         }
         return;
     };
     for (place, deal) in deals.iter().enumerate() {
         chosen.push(place);
-        within(rest, room - deal.outlay, net + deal.net, chosen, best);
+        within(rest, &room.clone().after(deal), net + deal.net, chosen, best);
         chosen.pop();
     }
 }

@@ -12,6 +12,7 @@ use good_lp::{
 
 use super::bound::Lens;
 use super::columns::Column;
+use super::fund;
 use super::node::{Node, Role, Stage};
 use super::problem::{NONE, Problem};
 
@@ -38,11 +39,18 @@ pub(super) struct Duals {
     pub level: Vec<i64>,
     /// Of the budget, per cent.
     pub budget: i64,
+    /// Per fund, per cent; empty: zero.
+    pub fund: Vec<i64>,
     /// Per rank with a number unserved.
     pub rank: Vec<i64>,
 }
 
 impl Duals {
+    /// The multiplier of a fund; of none, zero.
+    pub fn fund(&self, fund: usize) -> i64 {
+        self.fund.get(fund).copied().unwrap_or(0)
+    }
+
     /// Between these and others: so many eighths of these.
     pub fn towards(&self, others: &Self, eighths: i64) -> Self {
         let one = |a: i64, b: i64| (a / 8) * eighths + (b / 8) * (8 - eighths);
@@ -70,6 +78,7 @@ impl Duals {
             trip,
             idle,
             budget: one(self.budget, others.budget),
+            fund: all(&self.fund, &others.fund),
             rank: all(&self.rank, &others.rank),
             level: all(&self.level, &others.level),
         }
@@ -87,8 +96,8 @@ pub(super) struct Relaxed {
     pub bought: Vec<f64>,
     pub layouts: Vec<f64>,
     pub unserved: Vec<f64>,
-    /// How far it pays fees: crossings left out that must be served, numbers and budget passed,
-    /// least orders missed.
+    /// How far it pays fees: crossings left out that must be served, numbers, budget and funds
+    /// passed, least orders missed, lots bought for nothing.
     pub evaded: f64,
     pub duals: Duals,
 }
@@ -170,6 +179,11 @@ impl Master {
     }
 }
 
+/// The amount by which the row of a limit is divided.
+fn size(limit: i64) -> f64 {
+    (limit as f64).abs().max(1.0)
+}
+
 /// Objective in dollars or crossings.
 fn unit(stage: &Stage) -> f64 {
     if stage.counted.is_none() { 0.01 } else { 1.0 }
@@ -209,11 +223,15 @@ struct Assembly<'a> {
     vars: ProblemVariables,
     objective: Expression,
     outlay: Expression,
+    /// What each fund pays.
+    funds: Vec<Expression>,
     used: Vec<(usize, Variable)>,
     lots: Vec<Whole>,
     yards: Vec<Whole>,
     /// Number bought of each spare, per yard.
     spares: Vec<Vec<Variable>>,
+    /// By how much the row of each lot that needs a car is passed.
+    idle: Vec<Option<Variable>>,
     /// By how many cars the least order of each yard is missed.
     short: Vec<Option<Variable>>,
     /// What the decided lots and trips cost.
@@ -224,6 +242,8 @@ struct Assembly<'a> {
     beyond: Vec<Option<Variable>>,
     /// By what share the budget is passed.
     overspent: Option<Variable>,
+    /// By what share each fund is passed.
+    overdrawn: Vec<Variable>,
     /// Every variable that stands for a fee.
     fees: Vec<Variable>,
 }
@@ -237,6 +257,7 @@ enum Row {
     Idle(usize),
     Level(usize),
     Budget,
+    Fund(usize),
     Rank(usize),
 }
 
@@ -256,16 +277,19 @@ impl<'a> Assembly<'a> {
             vars: ProblemVariables::new(),
             objective: Expression::default(),
             outlay: Expression::default(),
+            funds: vec![Expression::default(); problem.funds.len()],
             used: Vec::new(),
             lots: vec![Whole::Out; problem.lots.len()],
             yards: vec![Whole::Out; problem.trips.len()],
             spares: vec![Vec::new(); problem.trips.len()],
+            idle: vec![None; problem.lots.len()],
             short: vec![None; problem.trips.len()],
             spent: 0.0,
             layouts: vec![None; problem.layouts.len()],
             unserved: vec![None; problem.crossings.len()],
             beyond: vec![None; problem.ranks.len()],
             overspent: None,
+            overdrawn: Vec::new(),
             fees: Vec::new(),
         };
         new.variables(fee * unit(stage));
@@ -284,6 +308,13 @@ impl<'a> Assembly<'a> {
         var
     }
 
+    /// Notes what a variable costs a fund, in cents.
+    fn charged(&mut self, fund: usize, amount: i64, var: Variable) {
+        if let Some(sum) = self.funds.get_mut(fund) {
+            sum.add_mul(amount as f64, var);
+        }
+    }
+
     fn variables(&mut self, fee: f64) {
         let problem = self.problem;
         for (crossing, record) in problem.crossings.iter().enumerate() {
@@ -294,7 +325,9 @@ impl<'a> Assembly<'a> {
             for layout in record.layouts.clone() {
                 if self.node.layout_open(problem, layout) {
                     let fixed = problem.layouts[layout].fixed;
-                    self.layouts[layout] = Some(self.priced((0.0, f64::INFINITY), fixed, fixed));
+                    let var = self.priced((0.0, f64::INFINITY), fixed, fixed);
+                    self.charged(record.fund, fixed, var);
+                    self.layouts[layout] = Some(var);
                 }
             }
             let weight = match role {
@@ -324,18 +357,36 @@ impl<'a> Assembly<'a> {
             self.overspent = Some(var);
             self.fees.push(var);
         }
+        for _ in &problem.funds {
+            let var = self.vars.add(variable().min(0.0));
+            self.objective.add_mul(fee * OVERSPENT, var);
+            self.overdrawn.push(var);
+            self.fees.push(var);
+        }
         for (index, column) in self.master.columns.iter().enumerate() {
             let layout = problem.spans[column.span].layout;
             if self.layouts[layout].is_some() && self.node.allows(problem, column) {
                 let dearer = self.dearer(column);
                 let (net, outlay) = (column.net + dearer, column.outlay + dearer);
                 let var = self.priced((0.0, f64::INFINITY), net, outlay);
+                let fund = problem.fund_of(column.span);
+                if fund != NONE {
+                    self.charged(fund, fund::charge(problem, column) + dearer, var);
+                }
                 self.used.push((index, var));
             }
         }
         for (lot, record) in problem.lots.iter().enumerate() {
             if record.useful {
                 self.lots[lot] = self.whole(self.node.lots[lot], record.net, record.price);
+            }
+            if problem.needs_a_car(lot) && !matches!(self.lots[lot], Whole::Out) {
+                // Without a way out, the multipliers of a lot whose car is forced from both sides
+                // would grow without end together.
+                let idle = self.vars.add(variable().min(0.0));
+                self.objective.add_mul(fee, idle);
+                self.idle[lot] = Some(idle);
+                self.fees.push(idle);
             }
         }
         for (yard, &trip) in problem.trips.iter().enumerate() {
@@ -462,12 +513,20 @@ impl<'a> Assembly<'a> {
         self.purchase_rows(&mut rows);
         self.level_rows(&mut rows);
         if let Some(budget) = problem.budget {
-            let size = (budget as f64).abs().max(1.0);
+            let size = size(budget);
             let mut sum = self.outlay.clone() * (1.0 / size);
             if let Some(overspent) = self.overspent {
                 sum.add_mul(-1.0, overspent);
             }
             rows.push((Row::Budget, sum.leq((budget as f64 - self.spent) / size)));
+        }
+        for (fund, (limit, paid)) in problem.funds.iter().zip(&self.funds).enumerate() {
+            let size = size(*limit);
+            let mut sum = paid.clone() * (1.0 / size);
+            if let Some(overdrawn) = self.overdrawn.get(fund) {
+                sum.add_mul(-1.0, *overdrawn);
+            }
+            rows.push((Row::Fund(fund), sum.leq(*limit as f64 / size)));
         }
         for (rank, allowed) in self.stage.allowed.iter().enumerate() {
             let Some(allowed) = allowed.filter(|allowed| *allowed > 0) else { continue };
@@ -500,6 +559,9 @@ impl<'a> Assembly<'a> {
             if self.problem.needs_a_car(lot) && !matches!(self.lots[lot], Whole::Out) {
                 let mut sum = Expression::default();
                 let bought = self.lots[lot].add_to(&mut sum, 1.0);
+                if let Some(idle) = self.idle[lot] {
+                    sum.add_mul(-1.0, idle);
+                }
                 for &(index, var) in &self.used {
                     if self.master.columns[index].groups.contains(&lot) {
                         sum.add_mul(-1.0, var);
@@ -602,15 +664,17 @@ impl<'a> Assembly<'a> {
                 touch: vec![0; self.master.touches.len()],
                 rank: vec![0; self.problem.ranks.len()],
                 level: vec![0; self.problem.levels.len()],
+                fund: vec![0; self.problem.funds.len()],
                 ..Duals::default()
             },
         };
         let per_unit = self.stage.scale as f64 / unit(self.stage);
         let dual = solution.compute_dual();
-        for (kind, reference) in kinds.into_iter().zip(references) {
-            // Every row is `≤` with a non-positive dual, the rows `Other` apart.
+        // Every row is `≤` with a non-positive dual, the rows `Other` apart.
+        let raw: Vec<f64> = references.into_iter().map(|row| -dual.dual(row)).collect();
+        for (kind, raw) in kinds.into_iter().zip(raw) {
             let whole = |per: f64| {
-                let scaled = (-dual.dual(reference) * per).round();
+                let scaled = (raw * per).round();
                 if scaled.is_finite() { scaled.clamp(0.0, LARGEST) as i64 } else { 0 }
             };
             let duals = &mut relaxed.duals;
@@ -622,15 +686,15 @@ impl<'a> Assembly<'a> {
                     duals.trip.insert((lot, yard), whole(per_unit));
                 }
                 Row::Idle(lot) => {
-                    // Where a lot's cars are forced from both sides, this multiplier and that of the
-                    // cars grow without end together; cut off, both say nothing, so only one is kept.
-                    let idle = whole(per_unit);
-                    duals.idle.insert(lot, if idle as f64 >= LARGEST { 0 } else { idle });
+                    duals.idle.insert(lot, whole(per_unit));
                 }
                 Row::Level(yard) => duals.level[yard] = whole(per_unit),
                 Row::Budget => {
-                    let size = (self.problem.budget.unwrap_or(0) as f64).abs().max(1.0);
+                    let size = size(self.problem.budget.unwrap_or(0));
                     duals.budget = whole(per_unit / size);
+                }
+                Row::Fund(fund) => {
+                    duals.fund[fund] = whole(per_unit / size(self.problem.funds[fund]));
                 }
                 Row::Rank(rank) => duals.rank[rank] = whole(per_unit),
             }

@@ -15,6 +15,7 @@ mod columns;
 mod effort;
 mod exact;
 mod floor;
+mod fund;
 mod improve;
 mod ledger;
 mod levels;
@@ -103,6 +104,8 @@ pub struct Demand {
     pub priority: u8,
     /// What it counts among the crossings of its rank; at least 1.
     pub points: u32,
+    /// Index of the fund that pays for it, if one does; one that the market does not have is none.
+    pub fund: Option<usize>,
     /// The layouts to choose from.
     pub layouts: Vec<LayoutDemand>,
 }
@@ -124,6 +127,17 @@ pub struct Market {
     pub crossings: Vec<Demand>,
     /// The most that may be paid (prices, trips and all costs; stock value does not count).
     pub budget: Option<Cents>,
+    /// The most that each fund may pay. A fund pays for its crossings everything but what several
+    /// share: trips, spares and the cars of lots that are left over.
+    pub funds: Vec<Cents>,
+}
+
+impl Market {
+    /// Whether no budget and no fund limits what may be paid.
+    #[must_use]
+    pub fn is_unlimited(&self) -> bool {
+        self.budget.is_none() && self.funds.is_empty()
+    }
 }
 
 /// The decks of a crossing that is served.

@@ -67,6 +67,7 @@ impl Part {
                 spans: Vec::new(),
                 ranks: whole.ranks.clone(),
                 budget: whole.budget.map(|budget| budget - ledger.outlay),
+                funds: ledger.funds.left(whole),
             },
             crossings: crossings.to_vec(),
             layouts: Vec::new(),
@@ -96,9 +97,9 @@ impl Part {
                 });
                 part.layouts.push(layout);
             }
-            let Crossing { rank, points, .. } = whole.crossings[crossing];
+            let Crossing { rank, points, fund, .. } = whole.crossings[crossing];
             let layouts = first..part.problem.layouts.len();
-            part.problem.crossings.push(Crossing { rank, points, layouts });
+            part.problem.crossings.push(Crossing { rank, points, fund, layouts });
         }
         part.add_items(whole, ledger, &items);
         part
@@ -154,6 +155,7 @@ impl Part {
                 price: item.price,
                 dearer: Vec::new(),
                 stock: item.stock,
+                share: item.share,
                 yard: item.yard,
                 lot,
             });

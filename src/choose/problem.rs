@@ -5,7 +5,7 @@ use std::collections::HashMap;
 use std::ops::Range;
 
 use super::levels::Levels;
-use super::{Market, SpanDemand};
+use super::{Market, SpanDemand, fund};
 use crate::group::{Candidate, DeckRule, JointChoice};
 use crate::quantity::{Cents, Inches};
 
@@ -28,6 +28,8 @@ pub(super) struct Item {
     pub dearer: Vec<i64>,
     /// Worth of one left-over car; zero for a car sold singly.
     pub stock: i64,
+    /// What a fund pays for one placed car as its share of the lot; zero for a car sold singly.
+    pub share: i64,
     /// Yard, as in the market.
     pub yard: usize,
     /// Lot, as in the market, or [`NONE`].
@@ -139,6 +141,8 @@ pub(super) struct Crossing {
     pub rank: usize,
     /// What it counts in its rank.
     pub points: usize,
+    /// Index into [`Problem::funds`], or [`NONE`].
+    pub fund: usize,
     /// Its layouts of which every span has a candidate.
     pub layouts: Range<usize>,
 }
@@ -160,6 +164,8 @@ pub(super) struct Problem {
     /// The priorities that occur, rising.
     pub ranks: Vec<u8>,
     pub budget: Option<i64>,
+    /// The most that each fund may pay.
+    pub funds: Vec<i64>,
 }
 
 impl Problem {
@@ -218,6 +224,7 @@ impl Problem {
             spans: Vec::new(),
             ranks,
             budget: market.budget.map(|budget| budget.0),
+            funds: market.funds.iter().map(|limit| limit.0).collect(),
         };
         for demand in &market.crossings {
             let crossing = problem.crossings.len();
@@ -245,6 +252,7 @@ impl Problem {
             problem.crossings.push(Crossing {
                 rank,
                 points: demand.points.max(1) as usize,
+                fund: demand.fund.filter(|fund| *fund < market.funds.len()).unwrap_or(NONE),
                 layouts: first..problem.layouts.len(),
             });
         }
@@ -342,6 +350,11 @@ impl Problem {
         lot.net < 0 || lot.yards.iter().any(|yard| !self.levels[*yard].is_plain())
     }
 
+    /// The fund of a span's crossing, or [`NONE`].
+    pub fn fund_of(&self, span: usize) -> usize {
+        self.crossings[self.spans[span].crossing].fund
+    }
+
     /// Number of groups: things that are paid for as a whole when one car of theirs is placed.
     pub fn groups(&self) -> usize {
         self.lots.len() + self.trips.len()
@@ -437,6 +450,7 @@ fn merge_identical(market: &Market, usable: &[bool]) -> (Vec<Item>, Vec<usize>) 
     for offer in all.iter().flat_map(|span| &span.holds) {
         held[*offer] = true;
     }
+    let shares = fund::lot_shares(market);
     let mut items: Vec<Item> = Vec::new();
     let mut item_of = vec![NONE; market.offers.len()];
     let mut by_digest: HashMap<u64, Vec<usize>> = HashMap::new();
@@ -462,6 +476,7 @@ fn merge_identical(market: &Market, usable: &[bool]) -> (Vec<Item>, Vec<usize>) 
             price: lowest(terms).0,
             dearer: terms.quotes.iter().map(|quote| (quote.price - lowest(terms)).0).collect(),
             stock: terms.stock_value.0,
+            share: terms.lot.and_then(|lot| shares.get(lot)).copied().unwrap_or(0),
             yard: terms.yard,
             lot: terms.lot.unwrap_or(NONE),
         });

@@ -3,6 +3,7 @@
 
 use super::bound::HUGE;
 use super::columns::{Column, Finder, Weights, column};
+use super::fund;
 use super::ledger::{Ledger, Served};
 use super::problem::Problem;
 
@@ -35,6 +36,14 @@ pub(super) struct Terms<'a> {
     pub paid: bool,
     /// Look only for answers that weigh less than this; none: for any.
     pub below: Option<i64>,
+}
+
+/// What the spans decked so far cost.
+#[derive(Clone, Copy)]
+struct Paid {
+    outlay: i64,
+    /// What the crossing's fund is charged.
+    charge: i64,
 }
 
 /// The best answer so far.
@@ -78,7 +87,7 @@ impl<'a> Responder<'a> {
                 layout,
                 0,
                 fixed,
-                fixed,
+                Paid { outlay: fixed, charge: fixed },
                 &rest,
                 &mut Vec::new(),
                 terms,
@@ -144,7 +153,7 @@ impl<'a> Responder<'a> {
         layout: usize,
         place: usize,
         weight: i64,
-        outlay: i64,
+        paid: Paid,
         rest: &[i64],
         decks: &mut Vec<Column>,
         terms: &Terms,
@@ -155,7 +164,9 @@ impl<'a> Responder<'a> {
         let span = spans.start + place;
         let last = place + 1 == spans.len();
         self.set_charges(state, terms);
-        let room = problem.budget.map(|budget| budget - state.outlay - outlay);
+        let room = problem.budget.map(|budget| budget - state.outlay - paid.outlay);
+        let fund = state.funds.left(problem).get(problem.fund_of(span)).copied();
+        let fund = fund.map(|left| left - paid.charge);
         let keep = if last { 1 } else { self.width };
         let mut kept: Vec<(i64, Vec<u32>, i64)> = Vec::new();
         let mut finder = std::mem::take(&mut self.finders[place]);
@@ -185,10 +196,12 @@ impl<'a> Responder<'a> {
                     return full(&kept);
                 }
             }
-            if let Some(room) = room {
+            if room.is_some() || fund.is_some() {
                 let deck = column(problem, span, found.cands, found.joints);
                 let groups: i64 = deck.groups.iter().map(|group| self.paid[*group]).sum();
-                if deck.outlay + groups > room {
+                let beyond = |room: Option<i64>, cost: i64| room.is_some_and(|room| cost > room);
+                if beyond(room, deck.outlay + groups) || beyond(fund, fund::charge(problem, &deck))
+                {
                     return full(&kept);
                 }
             }
@@ -209,13 +222,14 @@ impl<'a> Responder<'a> {
                 best.weight = total;
                 best.served = Some(Served { layout, decks: decks.clone() });
             } else {
-                let paid = self.pay(state, &decks[place], true);
+                let charge = paid.charge + fund::charge(problem, &decks[place]);
+                let outlay = paid.outlay + self.pay(state, &decks[place], true);
                 self.layout(
                     state,
                     layout,
                     place + 1,
                     total,
-                    outlay + paid,
+                    Paid { outlay, charge },
                     rest,
                     decks,
                     terms,

@@ -28,6 +28,11 @@ pub enum WhyUnserved {
     CarsTaken,
     /// There are decks, but a yard that they need does not have the cars for its minimum order.
     OrderTooSmall,
+    /// The cars are there, but the fund of the crossing does not reach.
+    OverFund {
+        /// By how much, with the other crossings as chosen.
+        short_by: Cents,
+    },
     /// The cars are there, but the budget does not reach.
     OverBudget {
         /// By how much, with the other crossings as chosen.
@@ -40,6 +45,7 @@ pub enum WhyUnserved {
 pub fn explain_unserved(market: &Market, choice: &Choice, crossing: usize) -> WhyUnserved {
     let mut problem = Problem::new(market);
     let budget = problem.budget.take();
+    let funds = std::mem::take(&mut problem.funds);
     let Some(record) = problem.crossings.get(crossing) else { return WhyUnserved::CarsTaken };
     if record.layouts.is_empty() {
         let (layout, span) = without_candidates(&problem, market, crossing);
@@ -61,8 +67,13 @@ pub fn explain_unserved(market: &Market, choice: &Choice, crossing: usize) -> Wh
     if !ledger.with(&problem, &served).holds(&problem) {
         return WhyUnserved::OrderTooSmall;
     }
-    let Some(budget) = budget else { return WhyUnserved::CarsTaken };
     plan.crossings[crossing] = Some(served);
+    problem.funds = funds;
+    let left = Ledger::of(&problem, &plan).funds.left(&problem);
+    if let Some(left) = left.get(problem.crossings[crossing].fund).filter(|left| **left < 0) {
+        return WhyUnserved::OverFund { short_by: Cents(-left) };
+    }
+    let Some(budget) = budget else { return WhyUnserved::CarsTaken };
     // A budget that nothing keeps makes the price levels those of least outlay.
     problem.budget = Some(i64::MIN / 8);
     let outlay = Ledger::of(&problem, &plan).outlay;

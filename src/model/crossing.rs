@@ -77,6 +77,8 @@ pub struct Crossing {
     pub crane_limit: Option<Kips>,
     /// Rank: 1 is served before 2, and so on.
     pub priority: u8,
+    /// Name of the fund that pays for it, one of the rules'; `None`: the budget alone.
+    pub fund: Option<String>,
     /// Day on which it must be open; `None`: no date.
     pub needed_by: Option<Date>,
     /// What must be kept together, each once.

@@ -92,6 +92,13 @@ impl Inputs {
         &self.crossings[ix.0]
     }
 
+    /// The fund that pays for a crossing, by its place in the rules.
+    #[must_use]
+    pub fn fund_of(&self, ix: CrossingIx) -> Option<usize> {
+        let name = self.crossing(ix).fund.as_ref()?;
+        self.rules.fund.iter().position(|fund| fund.name == *name)
+    }
+
     /// Every car's index, in order.
     pub fn car_indices(&self) -> impl Iterator<Item = CarIx> + use<> {
         (0..self.cars.len()).map(CarIx)

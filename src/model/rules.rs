@@ -8,7 +8,7 @@ use serde::{Deserialize, Serialize};
 
 use super::car::CarKind;
 use super::words;
-use crate::quantity::{Feet, Inches, Kips, KipsPerFoot, Ksi, Percent, Psf, Tons};
+use crate::quantity::{Cents, Feet, Inches, Kips, KipsPerFoot, Ksi, Percent, Psf, Tons};
 
 /// The built-in rules as printed by `spanyard rules`: a complete, commented TOML file.
 pub const DEFAULT_RULES: &str = include_str!("rules_default.toml");
@@ -74,6 +74,27 @@ pub struct Rules {
     /// The agency's own vehicles.
     #[serde(default)]
     pub vehicle: Vec<OwnVehicle>,
+    /// Funds that pay for the crossings that name them.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub fund: Vec<Fund>,
+}
+
+/// Money that pays for certain crossings only.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Fund {
+    /// Its name, as crossings name it.
+    pub name: String,
+    /// The most it may pay, in dollars.
+    pub usd: f64,
+}
+
+impl Fund {
+    /// The most it may pay.
+    #[must_use]
+    pub fn limit(&self) -> Cents {
+        Cents::from_dollars(self.usd)
+    }
 }
 
 /// Ordering and left-over cars.

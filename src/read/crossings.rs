@@ -42,6 +42,7 @@ columns! {
         Priority "priority" Required, whole(1, 9, "write 1 for what is served first, up to 9"),
             "Rank: 1 is served before 2, and so on", "";
         NeededBy "needed_by" Optional, Content::Date, "Day on which the bridge must be open", "no date";
+        Fund "fund" Optional, Content::Name, "The fund that pays for it, one of the rules'", "the budget alone";
         Keep "keep" Optional, Content::SomeWords(|| Keep::ALL.iter().map(|word| word.word()).collect()),
             "What must be kept together: the cars of each deck from one yard, the decks of all spans of one section", "nothing";
         Latitude "latitude_deg" Required, LATITUDE, "Latitude in decimal degrees (WGS 84), north positive", "";
@@ -60,6 +61,8 @@ pub(super) struct Known {
     pub vehicles: Option<Vec<String>>,
     /// Deck systems; `None` where the rules could not be read.
     pub decks: Option<Vec<String>>,
+    /// Funds; `None` where the rules could not be read.
+    pub funds: Option<Vec<String>>,
 }
 
 /// Reads the crossings file, sorted by ID.
@@ -92,6 +95,7 @@ fn crossing(row: &mut Row<'_, C>, known: &Known, seen: &mut Names) -> Option<Cro
     let crane_limit = row.number(C::Crane).map(Kips::from_pounds);
     let priority = row.whole(C::Priority);
     let needed_by = row.date(C::NeededBy);
+    let fund = fund(row, known.funds.as_deref());
     let keep = keep(row);
     let position = position(row, C::Latitude, C::Longitude);
     let least_posting = row.number(C::LeastPosting).map(Tons);
@@ -107,6 +111,7 @@ fn crossing(row: &mut Row<'_, C>, known: &Known, seen: &mut Names) -> Option<Cro
         haul_weight_limit,
         crane_limit,
         priority: u8::try_from(priority?).ok()?,
+        fund: fund?,
         needed_by,
         keep: keep?,
         position: position?,
@@ -264,6 +269,24 @@ fn vehicle_advice(name: &str, known: Option<&[String]>) -> String {
         Some(near) => format!("write {near} if that is meant, or add a [[vehicle]] to the rules"),
         None => format!("write {}, or add a [[vehicle]] to the rules", one_of(known)),
     }
+}
+
+/// The fund that pays, under the name that the rules give it; `Some(None)` where none is named.
+fn fund(row: &mut Row<'_, C>, known: Option<&[String]>) -> Option<Option<String>> {
+    if row.cell(C::Fund).is_none() {
+        return Some(None);
+    }
+    let name = row.text(C::Fund)?;
+    let Some(known) = known else { return Some(Some(name)) };
+    let found = known.iter().find(|known| known.eq_ignore_ascii_case(&name)).cloned();
+    if found.is_none() {
+        let instead = match known {
+            [] => "add a [[fund]] to the rules, or leave the cell blank".to_owned(),
+            known => format!("write {}, or add a [[fund]] to the rules", one_of(known)),
+        };
+        row.problem(C::Fund, Code::RefersToNothing, "is not a fund of the rules", instead);
+    }
+    found.map(Some)
 }
 
 /// The deck system, under the name that the rules give it.

@@ -39,7 +39,9 @@ impl Trial {
         }
         limit.relax(&mut alone, to);
         let survey = Survey::new(&alone);
-        let market = assemble::market(&alone, &survey, None);
+        let mut market = assemble::market(&alone, &survey, None);
+        // Alone it shows what it could have, whatever that costs.
+        market.funds.clear();
         Self { crossing, inputs: alone, survey, market }
     }
 

@@ -103,12 +103,16 @@ impl<'a> Priced<'a> {
         (choice, bound)
     }
 
-    /// The market at a price of change, all money in parts of a cent. A budget is left out: the
-    /// choice found is held against it afterwards, and a bound without it is one with it.
+    /// The market at a price of change, all money in parts of a cent. Budget and funds are left out:
+    /// the choice found is held against them afterwards, and a bound without them is one with them.
     fn at(&self, price: i64) -> Market {
         let scaled = |cents: Cents| Cents(cents.0 * PARTS);
-        let mut market =
-            Market { offers: self.offers.clone(), budget: None, ..self.market.clone() };
+        let mut market = Market {
+            offers: self.offers.clone(),
+            budget: None,
+            funds: Vec::new(),
+            ..self.market.clone()
+        };
         for offer in &mut market.offers {
             offer.price = scaled(offer.price);
             offer.stock_value = scaled(offer.stock_value);

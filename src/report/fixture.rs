@@ -86,6 +86,7 @@ fn crossing(id: &str, road: &str, layouts: &[(&[f64], i64)]) -> Crossing {
         haul_weight_limit: Some(Kips(60.0)),
         crane_limit: Some(Kips(50.0)),
         priority: 1,
+        fund: None,
         needed_by: Some(date(2026, 11, 1)),
         keep: vec![],
         position: Position { latitude_deg: 44.2, longitude_deg: -40.1 },

@@ -160,6 +160,7 @@ impl<'a> Desk<'a> {
             lots: sold.collect(),
             crossings,
             budget: None,
+            funds: Vec::new(),
         };
         (after, map)
     }

@@ -49,6 +49,7 @@ pub fn checks(inputs: &Inputs, plan: &Plan) -> Vec<Check> {
         stock::nothing_lost(inputs, plan),
         orders::orders_kept(inputs, plan),
         decided::decisions_kept(inputs, plan),
+        money::within_funds(inputs, plan),
     ]
 }
 

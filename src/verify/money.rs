@@ -154,6 +154,28 @@ pub fn within_budget(inputs: &Inputs, plan: &Plan) -> Check {
     }
 }
 
+/// V13: the lines of the crossings that name a fund add up to no more than it may pay.
+pub fn within_funds(inputs: &Inputs, plan: &Plan) -> Check {
+    let mut paid: BTreeMap<&str, i64> = BTreeMap::new();
+    for crossing in &plan.crossings {
+        let Some(fund) = &inputs.crossing(crossing.crossing).fund else { continue };
+        let lines = crossing.served().map(|served| &served.lines[..]).unwrap_or_default();
+        *paid.entry(fund).or_default() += lines.iter().map(|line| line.amount.0).sum::<i64>();
+    }
+    let mut faults = Vec::new();
+    for (name, paid) in paid {
+        match inputs.rules.fund.iter().find(|fund| fund.name == name) {
+            None => faults.push(format!("a crossing names fund {name}, which there is not")),
+            Some(fund) if paid as f64 > (fund.usd * 100.0).round() => {
+                let (paid, limit) = (Cents(paid), Cents::from_dollars(fund.usd));
+                faults.push(format!("fund {name} pays {paid}, and may pay {limit}"));
+            }
+            Some(_) => {}
+        }
+    }
+    no_faults(Code::WithinFunds, faults)
+}
+
 /// V09: the bound is not above the cost, and meets it where the plan is called cheapest.
 pub fn bound_honest(plan: &Plan) -> Check {
     let bound = Value::Money(plan.proof.bound);

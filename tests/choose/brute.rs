@@ -25,7 +25,9 @@ pub fn best(market: &Market, most: f64) -> Option<Key> {
     let mut ranks: Vec<u8> = market.crossings.iter().map(|c| c.priority).collect();
     ranks.sort_unstable();
     ranks.dedup();
-    let mut search = Search { market, ranks, best: None, used: vec![0; market.offers.len()] };
+    let used = vec![0; market.offers.len()];
+    let by_fund = vec![(0, used.clone()); market.funds.len()];
+    let mut search = Search { market, ranks, best: None, used, by_fund };
     let mut unserved = vec![0; search.ranks.len()];
     search.descend(&ways, 0, 0, &mut unserved);
     search.best
@@ -97,7 +99,11 @@ struct Search<'a> {
     ranks: Vec<u8>,
     best: Option<Key>,
     used: Vec<u32>,
+    by_fund: Vec<ByFund>,
 }
+
+/// What is used at the crossings of a fund: cost apart from prices, and cars by offer.
+type ByFund = (i64, Vec<u32>);
 
 impl Search<'_> {
     fn descend(
@@ -125,7 +131,9 @@ impl Search<'_> {
                 self.used[*offer] <= self.market.offers[*offer].quantity
             };
             if way.used.iter().all(fits) {
+                self.charge(crossing, way, 1);
                 self.descend(ways, crossing + 1, cost + way.cost, unserved);
+                self.charge(crossing, way, -1);
             }
             for (offer, times) in &way.used {
                 self.used[*offer] -= times;
@@ -133,8 +141,12 @@ impl Search<'_> {
         }
     }
 
+    fn charge(&mut self, crossing: usize, way: &Way, times: i64) {
+        charge(self.market, &mut self.by_fund, crossing, (way.cost, &way.used), times);
+    }
+
     fn leaf(&mut self, cost: i64, unserved: &[usize]) {
-        let Some(net) = net(self.market, &self.used, cost) else { return };
+        let Some(net) = net(self.market, &self.used, cost, &self.by_fund) else { return };
         let key = (unserved.to_vec(), net);
         if self.best.as_ref().is_none_or(|best| key < *best) {
             self.best = Some(key);
@@ -142,9 +154,48 @@ impl Search<'_> {
     }
 }
 
+/// Charges the fund of a crossing, or gives back.
+fn charge(
+    market: &Market,
+    by_fund: &mut [ByFund],
+    crossing: usize,
+    (cost, used): (i64, &[(usize, u32)]),
+    times: i64,
+) {
+    let Some(fund) = market.crossings[crossing].fund else { return };
+    let Some(fund) = by_fund.get_mut(fund) else { return };
+    fund.0 += cost * times;
+    for (offer, count) in used {
+        let now = i64::from(fund.1[*offer]) + i64::from(*count) * times;
+        fund.1[*offer] = now.try_into().unwrap();
+    }
+}
+
+/// What is left of each fund when cars with quotes are priced at the levels given by yard.
+fn funds_hold(market: &Market, by_fund: &[ByFund], levels: &[usize]) -> bool {
+    by_fund.iter().zip(&market.funds).all(|((cost, used), limit)| {
+        let mut paid = *cost;
+        for (offer, used) in market.offers.iter().zip(used) {
+            let each = match offer.lot {
+                None if offer.quotes.is_empty() => offer.price.0,
+                None => offer.quotes[levels[offer.yard]].price.0,
+                // The even share, rounded up to a cent.
+                Some(lot) => {
+                    let of_lot = market.offers.iter().filter(|o| o.lot == Some(lot));
+                    let cars: i64 = of_lot.map(|o| i64::from(o.quantity)).sum();
+                    let price = market.lots[lot].map_or(0, |price| price.0);
+                    price / cars + i64::from(price % cars != 0)
+                }
+            };
+            paid += each * i64::from(*used);
+        }
+        paid <= limit.0
+    })
+}
+
 /// Net cost of using cars so often, with this cost apart from prices and trips; none: a lot cannot
-/// be bought, a minimum order is not met or the budget does not reach.
-fn net(market: &Market, used: &[u32], cost: i64) -> Option<i64> {
+/// be bought, a minimum order is not met, or the budget or a fund does not reach.
+fn net(market: &Market, used: &[u32], cost: i64, by_fund: &[ByFund]) -> Option<i64> {
     let mut outlay = cost;
     let mut back = 0;
     let mut visited = vec![false; market.trips.len()];
@@ -173,8 +224,10 @@ fn net(market: &Market, used: &[u32], cost: i64) -> Option<i64> {
     outlay += market.trips.iter().zip(&visited).filter(|(_, v)| **v).map(|(t, _)| t.0).sum::<i64>();
     let nothing = used.iter().all(|used| *used == 0);
     let mut best = None;
-    deals(market, used, &cars, 0, outlay, back, &mut |outlay, back| {
-        if nothing || market.budget.is_none_or(|budget| outlay <= budget.0) {
+    let mut levels = vec![0; market.trips.len()];
+    deals(market, used, &cars, 0, &mut levels, outlay, back, &mut |levels, outlay, back| {
+        let paid = nothing || market.budget.is_none_or(|budget| outlay <= budget.0);
+        if paid && funds_hold(market, by_fund, levels) {
             best = Some(best.map_or(outlay - back, |best: i64| best.min(outlay - back)));
         }
     });
@@ -183,22 +236,24 @@ fn net(market: &Market, used: &[u32], cost: i64) -> Option<i64> {
 
 /// Every way to buy at the price levels of all yards, each with the cheapest cars beyond what is
 /// placed that make up its number.
+#[allow(clippy::too_many_arguments)]
 fn deals(
     market: &Market,
     used: &[u32],
     cars: &[u32],
     yard: usize,
+    levels_at: &mut Vec<usize>,
     outlay: i64,
     back: i64,
-    see: &mut dyn FnMut(i64, i64),
+    see: &mut dyn FnMut(&[usize], i64, i64),
 ) {
     if yard == market.trips.len() {
-        see(outlay, back);
+        see(levels_at, outlay, back);
         return;
     }
     let levels = market.levels.get(yard).map(Vec::as_slice).unwrap_or_default();
     if levels.is_empty() || cars[yard] == 0 {
-        return deals(market, used, cars, yard + 1, outlay, back, see);
+        return deals(market, used, cars, yard + 1, levels_at, outlay, back, see);
     }
     for (level, at_least) in levels.iter().enumerate() {
         let (mut outlay, mut back) = (outlay, back);
@@ -217,7 +272,8 @@ fn deals(
         let Some(spares) = left.get(..missing) else { continue };
         outlay += spares.iter().map(|(price, _)| price).sum::<i64>();
         back += spares.iter().map(|(_, worth)| worth).sum::<i64>();
-        deals(market, used, cars, yard + 1, outlay, back, see);
+        levels_at[yard] = level;
+        deals(market, used, cars, yard + 1, levels_at, outlay, back, see);
     }
 }
 
@@ -264,6 +320,7 @@ pub fn cheapest_other(market: &Market, choice: &Choice, crossing: usize) -> Opti
     let mut present: Vec<usize> = chosen.decks.concat().into_iter().map(kind).collect();
     present.sort_unstable();
     let mut used = vec![0_u32; market.offers.len()];
+    let mut by_fund = vec![(0, used.clone()); market.funds.len()];
     let mut cost = 0;
     for (number, other) in choice.crossings.iter().enumerate() {
         let Some(other) = other.as_ref().filter(|_| number != crossing) else { continue };
@@ -274,7 +331,9 @@ pub fn cheapest_other(market: &Market, choice: &Choice, crossing: usize) -> Opti
                 && way.used.iter().map(|(_, times)| *times as usize).sum::<usize>() == cars.len()
                 && way.used.iter().all(|(offer, times)| count(*offer) == *times)
         };
-        cost += all[number].iter().filter(is_it).map(|way| way.cost).min().unwrap();
+        let way = all[number].iter().filter(is_it).min_by_key(|way| way.cost).unwrap();
+        cost += way.cost;
+        charge(market, &mut by_fund, number, (way.cost, &way.used), 1);
         cars.into_iter().for_each(|car| used[car] += 1);
     }
     let mut best: Option<i64> = None;
@@ -287,11 +346,12 @@ pub fn cheapest_other(market: &Market, choice: &Choice, crossing: usize) -> Opti
         }
         cars.sort_unstable();
         let fits = now.iter().zip(&market.offers).all(|(used, offer)| *used <= offer.quantity);
-        if fits
-            && (way.layout != chosen.layout || cars != present)
-            && let Some(net) = net(market, &now, cost + way.cost)
-        {
-            best = Some(best.map_or(net, |best| best.min(net)));
+        if fits && (way.layout != chosen.layout || cars != present) {
+            let mut by_fund = by_fund.clone();
+            charge(market, &mut by_fund, crossing, (way.cost, &way.used), 1);
+            if let Some(net) = net(market, &now, cost + way.cost, &by_fund) {
+                best = Some(best.map_or(net, |best| best.min(net)));
+            }
         }
     }
     best.map(|best| best - choice.net.0)
@@ -326,7 +386,8 @@ pub fn plans(market: &Market) -> Vec<(Placed, Key)> {
             used[*offer] += times;
         }
         let there = used.iter().zip(&market.offers).all(|(used, offer)| *used <= offer.quantity);
-        let net = if there { net(market, &used, cost)? } else { return None };
+        assert!(market.funds.is_empty(), "what each crossing costs is not kept here");
+        let net = if there { net(market, &used, cost, &[])? } else { return None };
         let mut unserved = vec![0; ranks.len()];
         for (demand, _) in market.crossings.iter().zip(&placed).filter(|(_, p)| p.is_none()) {
             unserved[ranks.binary_search(&demand.priority).unwrap()] += demand.points as usize;

@@ -82,6 +82,46 @@ fn a_higher_budget_never_makes_it_worse() {
 }
 
 #[test]
+fn a_larger_fund_never_makes_it_worse() {
+    let differ = compare_from(
+        market::with_funds,
+        |market, rng| {
+            let fund = rng.int(0, market.funds.len() as i64 - 1) as usize;
+            market.funds[fund] += Cents(rng.int(1, 120));
+            true
+        },
+        |before, after| after <= before,
+    );
+    assert!(differ > 20, "{differ}");
+}
+
+#[test]
+fn a_fund_that_pays_for_everything_changes_nothing() {
+    for seed in 0..250 {
+        let without = market::with_levels(seed);
+        let mut with = without.clone();
+        with.funds = vec![Cents(10_000)];
+        with.crossings.iter_mut().for_each(|crossing| crossing.fund = Some(0));
+        assert_eq!(key(&with), key(&without), "seed {seed}");
+    }
+}
+
+#[test]
+fn where_nothing_is_shared_one_fund_for_all_is_a_budget() {
+    // Neither trips nor lots nor price levels.
+    for seed in 0..250 {
+        let mut budget = market::small(seed);
+        budget.trips.iter_mut().for_each(|trip| *trip = Cents(0));
+        budget.lots.iter_mut().for_each(|price| *price = None);
+        let limit = Cents(market::Rng::new(seed).int(0, 220));
+        let mut fund = Market { budget: None, funds: vec![limit], ..budget.clone() };
+        fund.crossings.iter_mut().for_each(|crossing| crossing.fund = Some(0));
+        budget.budget = Some(limit);
+        assert_eq!(key(&fund), key(&budget), "seed {seed}");
+    }
+}
+
+#[test]
 fn a_narrower_camber_tolerance_never_makes_it_better() {
     let differ = compare(
         |market, _| {

@@ -29,7 +29,8 @@ fn the_choice_is_the_best_of_all_plans() {
 #[test]
 fn price_levels_and_minimum_orders_are_used_to_the_full() {
     let (mut tried, mut discounted, mut with_spares) = (0, 0, 0);
-    for seed in 0..1_000 {
+    // In the last two only crossings served together make up a minimum order.
+    for seed in (0..1_000).chain([1_760, 2_851]) {
         let market = market::with_levels(seed);
         let Some(best) = brute::best(&market, 20_000.0) else { continue };
         tried += 1;
@@ -70,6 +71,26 @@ fn the_most_points_are_served_within_the_budget() {
 }
 
 #[test]
+fn funds_pay_for_their_crossings_and_no_more() {
+    let (mut tried, mut others) = (0, 0);
+    for seed in 0..1_200 {
+        let market = market::with_funds(seed);
+        let Some(best) = brute::best(&market, 20_000.0) else { continue };
+        tried += 1;
+        let choice = choose(&market, &Effort::default());
+        assert_eq!(totals(&market, &choice).map(|t| t.net), Some(choice.net), "seed {seed}");
+        assert_eq!(brute::key(&market, &choice), best, "seed {seed}");
+        assert!(choice.cheapest && choice.service && choice.bound == choice.net, "seed {seed}");
+        let greedy = site_by_site(&market);
+        assert_eq!(totals(&market, &greedy).map(|t| t.net), Some(greedy.net), "seed {seed}");
+        let mut without = market.clone();
+        without.funds.clear();
+        others += usize::from(brute::key(&without, &choose(&without, &Effort::default())) != best);
+    }
+    assert!(tried > 1_000 && others > 200, "{tried} {others}");
+}
+
+#[test]
 fn nothing_to_do_costs_nothing() {
     let market = spanyard::choose::Market {
         offers: Vec::new(),
@@ -78,6 +99,7 @@ fn nothing_to_do_costs_nothing() {
         lots: Vec::new(),
         crossings: Vec::new(),
         budget: None,
+        funds: Vec::new(),
     };
     let choice = choose(&market, &Effort::default());
     assert!(choice.cheapest && choice.service);

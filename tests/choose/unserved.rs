@@ -34,6 +34,16 @@ fn each_reason_is_told_apart() {
     let short = why(|m| m.budget = Some(Cents(569)), 1);
     assert_eq!(short, Some(WhyUnserved::OverBudget { short_by: Cents(1) }));
     assert_eq!(why(|m| m.budget = Some(Cents(570)), 1), None);
+    let with_fund = |limit: i64| {
+        let change = move |m: &mut spanyard::choose::Market| {
+            m.funds = vec![Cents(limit)];
+            m.crossings.iter_mut().for_each(|crossing| crossing.fund = Some(0));
+        };
+        why(change, 1)
+    };
+    // No fund pays for the trip.
+    assert_eq!(with_fund(548), Some(WhyUnserved::OverFund { short_by: Cents(2) }));
+    assert_eq!(with_fund(550), None);
 }
 
 #[test]

@@ -116,6 +116,7 @@ pub fn crossing() -> Crossing {
         haul_weight_limit: Some(Kips(60.0)),
         crane_limit: Some(Kips(50.0)),
         priority: 1,
+        fund: None,
         needed_by: Some(date(2026, 10, 31)),
         keep: vec![],
         position: Position { latitude_deg: 44.5, longitude_deg: -40.0 },

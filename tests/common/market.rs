@@ -83,11 +83,12 @@ pub fn small(seed: u64) -> Market {
         .map(|_| Demand {
             priority: rng.int(1, ranks) as u8,
             points: 1,
+            fund: None,
             layouts: (0..rng.int(1, 2)).map(|_| small_layout(&mut rng, &figures)).collect(),
         })
         .collect();
     let budget = rng.chance(0.35).then(|| Cents(rng.int(0, 320)));
-    Market { offers, trips, levels: Vec::new(), lots, crossings, budget }
+    Market { offers, trips, levels: Vec::new(), lots, crossings, budget, funds: Vec::new() }
 }
 
 /// A small market in which most yards have price levels or a minimum order.
@@ -111,6 +112,23 @@ pub fn with_points(seed: u64) -> Market {
         crossing.priority = if rng.chance(0.8) { 1 } else { 2 };
     }
     market.budget = market.budget.or_else(|| rng.chance(0.6).then(|| Cents(rng.int(40, 300))));
+    market
+}
+
+/// A small market with price levels or points now and then, in which one or two funds pay for most
+/// crossings.
+pub fn with_funds(seed: u64) -> Market {
+    let mut rng = Rng::new(seed ^ 0xf00d);
+    let mut market = match rng.int(0, 3) {
+        0 => with_levels(seed),
+        1 => with_points(seed),
+        _ => small(seed),
+    };
+    let funds = rng.int(1, 2);
+    market.funds = (0..funds).map(|_| Cents(rng.int(0, 220))).collect();
+    for crossing in &mut market.crossings {
+        crossing.fund = rng.chance(0.8).then(|| rng.int(0, funds - 1) as usize);
+    }
     market
 }
 
@@ -231,6 +249,7 @@ pub fn two_crossings() -> Market {
     let demand = |priority| Demand {
         priority,
         points: 1,
+        fund: None,
         layouts: vec![LayoutDemand { layout: 0, fixed: Cents(30), spans: vec![span()] }],
     };
     let offer = Offer {
@@ -248,6 +267,7 @@ pub fn two_crossings() -> Market {
         lots: Vec::new(),
         crossings: vec![demand(1), demand(2)],
         budget: None,
+        funds: Vec::new(),
     }
 }
 
@@ -344,6 +364,7 @@ pub fn county(crossings: usize, cars: usize, seed: u64) -> Market {
             Demand {
                 priority: rng.pick(&[1, 1, 2, 3]),
                 points: 1,
+                fund: None,
                 layouts: layouts
                     .into_iter()
                     .enumerate()
@@ -359,7 +380,7 @@ pub fn county(crossings: usize, cars: usize, seed: u64) -> Market {
             }
         })
         .collect();
-    Market { offers, trips, levels: Vec::new(), lots, crossings, budget: None }
+    Market { offers, trips, levels: Vec::new(), lots, crossings, budget: None, funds: Vec::new() }
 }
 
 fn county_span(

@@ -6,6 +6,7 @@
 #[path = "../common/demo.rs"]
 mod demo;
 
+mod funds;
 mod keep;
 mod levels;
 mod own_stock;

@@ -94,6 +94,7 @@ pub fn crossing(span: f64, vehicles: &[&str]) -> Crossing {
         haul_weight_limit: None,
         crane_limit: None,
         priority: 1,
+        fund: None,
         needed_by: None,
         keep: vec![],
         position: Position { latitude_deg: 44.0, longitude_deg: -40.0 },

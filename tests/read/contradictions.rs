@@ -307,6 +307,34 @@ fn layouts_that_do_not_reach_across_are_warned_of() {
 }
 
 #[test]
+fn a_fund_is_one_of_the_rules() {
+    let fund = |cell: &str, rules: &str| {
+        let mut rows = CROSSINGS.lines().map(|line| format!("{line},")).collect::<Vec<_>>();
+        rows[0] += "fund";
+        rows[1] += cell;
+        let crossings = Some(SourceText::new("crossings.csv", rows.join("\n")));
+        Sources { crossings, rules: Some(SourceText::new("rules.toml", rules)), ..sources() }
+    };
+    let rules = "[[fund]]\nname = \"school\"\nusd = 5\n[[fund]]\nname = \"mill\"\nusd = 6\n";
+    assert_eq!(good(&fund("Mill", rules)).inputs.crossings[1].fund.as_deref(), Some("mill"));
+    assert_eq!(good(&fund("", rules)).inputs.crossings[1].fund, None);
+    let none = "add a [[fund]] to the rules, or leave the cell blank";
+    assert_eq!(
+        said(&fund("mill", "")),
+        [format!("D09 fund: `mill` is not a fund of the rules; {none}")]
+    );
+    let some = "write school or mill, or add a [[fund]] to the rules";
+    assert_eq!(
+        said(&fund("bus", rules)),
+        [format!("D09 fund: `bus` is not a fund of the rules; {some}")]
+    );
+    assert_eq!(
+        said(&fund("", "[[fund]]\nname = \"a\"\nusd = 1\n[[fund]]\nname = \"A\"\nusd = 1\n")),
+        ["D08 fund.name: is A, the name of an earlier [[fund]]; give each its own name"]
+    );
+}
+
+#[test]
 fn wishes_to_keep_together_are_known_words_each_once() {
     let keep = |cell: &str| {
         let mut rows = CROSSINGS.lines().map(|line| format!("{line},")).collect::<Vec<_>>();

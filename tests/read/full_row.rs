@@ -159,13 +159,19 @@ fn every_cell_of_a_crossing_finds_its_place() {
         ("crane_limit_lb", "90200"),
         ("priority", "4"),
         ("needed_by", "2026-11-30"),
+        ("fund", "school ROUTES"),
         ("keep", "One Section; one yard"),
         ("latitude_deg", "44.125"),
         ("longitude_deg", "-40.25"),
         ("least_posting_tons", "12.5"),
     ];
     let crossings = Some(file(CrossingColumn::ALL, &cells));
-    let crossing = good(&Sources { crossings, ..sources() }).inputs.crossings.remove(0);
+    let rules = "[[fund]]\nname = \"school routes\"\nusd = 180000.5\n";
+    let rules = Some(SourceText::new("rules.toml", rules));
+    let mut inputs = good(&Sources { crossings, rules, ..sources() }).inputs;
+    assert_eq!(inputs.rules.fund[0].limit(), Cents(18_000_050));
+    let crossing = inputs.crossings.remove(0);
+    assert_eq!(crossing.fund.as_deref(), Some("school routes"));
     assert_eq!((crossing.id.as_str(), crossing.road.as_str()), ("T-07", "Quarry Road"));
     let spans: Vec<_> = crossing.layouts.iter().map(|layout| layout.spans.clone()).collect();
     assert_eq!(spans, [vec![Feet(66.5)], vec![Feet(30.0), Feet(36.5)]]);

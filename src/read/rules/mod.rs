@@ -65,7 +65,11 @@ pub(super) fn examine(source: Option<&SourceText>, findings: &mut Findings) -> E
     relations::check(&document, findings);
     let order_date = document.value("purchase.order_date").and_then(toml::Value::as_str);
     let order_date = order_date.and_then(|day| day.parse().ok());
-    let known = Known { vehicles: Some(vehicles(&document)), decks: Some(document.names("deck")) };
+    let known = Known {
+        vehicles: Some(vehicles(&document)),
+        decks: Some(document.names("deck")),
+        funds: Some(document.names("fund")),
+    };
     if !findings.problems.is_empty() {
         return Examined { rules: None, known, order_date };
     }

@@ -72,7 +72,7 @@ fn name(item: &Item) -> Option<&str> {
 }
 
 fn unique_names(document: &Document<'_>, findings: &mut Findings) {
-    for list in ["joint", "deck", "vehicle"] {
+    for list in ["joint", "deck", "vehicle", "fund"] {
         let items = document.list(list);
         for (place, item) in items.iter().enumerate() {
             let Some(name) = self::name(item) else { continue };

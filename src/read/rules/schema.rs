@@ -212,6 +212,7 @@ pub(super) const LISTS: &[(&str, Keys)] = &[
             ("source", Text),
         ],
     ),
+    ("fund", &[("name", Text), ("usd", Number(0.0, 1e9))]),
 ];
 
 /// Pairs of keys of one table of which the first must not be greater than the second.

@@ -5,6 +5,7 @@ pub mod bids;
 pub mod change;
 pub mod compare;
 pub mod decisions;
+pub mod funds;
 pub mod headline;
 pub mod holdings;
 pub mod limits;

@@ -19,6 +19,8 @@ pub(super) struct CrossingJson {
     road: String,
     priority: u8,
     needed_by: Option<Date>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    fund: Option<String>,
     keep: Vec<Keep>,
     clear_width_ft: Feet,
     vehicles: Vec<String>,
@@ -200,6 +202,7 @@ pub(super) fn crossing(report: &PlanReport, planned: &CrossingPlan) -> CrossingJ
         road: site.road.clone(),
         priority: site.priority,
         needed_by: site.needed_by,
+        fund: site.fund.clone(),
         keep: site.keep.clone(),
         clear_width_ft: site.clear_width,
         vehicles: site.vehicles.clone(),

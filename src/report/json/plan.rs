@@ -16,6 +16,7 @@ use crate::quantity::Cents;
 use crate::read::FileRead;
 use crate::report::facts::PlanReport;
 use crate::report::facts::change::Change;
+use crate::report::facts::funds::{FundUse, beyond, funds};
 use crate::report::facts::headline::points;
 use crate::report::facts::limits::{ALWAYS_MIND, NEVER_CHECKED};
 use crate::report::facts::reasons;
@@ -36,6 +37,8 @@ struct PlanJson<'a> {
     crossings: Vec<CrossingJson>,
     cars_refused: RefusedJson,
     totals_by_item: Vec<ItemTotal>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    funds: Option<FundsJson>,
     not_checked: Vec<SaidJson>,
     never_checked: &'static [&'static str],
     cautions: &'static [&'static str],
@@ -79,6 +82,36 @@ struct RefusalJson {
     cars_barred_everywhere: usize,
     cars_barred_somewhere: usize,
     cars_barred_for_want_of_data: usize,
+}
+
+#[derive(Debug, Serialize)]
+struct FundsJson {
+    funds: Vec<FundJson>,
+    /// What no fund pays.
+    paid_beyond_usd_cents: Cents,
+}
+
+#[derive(Debug, Serialize)]
+struct FundJson {
+    fund: String,
+    crossings: Vec<String>,
+    limit_usd_cents: Cents,
+    spent_usd_cents: Cents,
+    left_usd_cents: Cents,
+}
+
+fn funds_json(inputs: &Inputs, plan: &Plan) -> Option<FundsJson> {
+    let funds = funds(inputs, plan);
+    let paid_beyond_usd_cents = beyond(plan, &funds);
+    let json = |fund: FundUse| FundJson {
+        limit_usd_cents: fund.limit,
+        spent_usd_cents: fund.spent,
+        left_usd_cents: fund.left(),
+        crossings: fund.crossings,
+        fund: fund.name,
+    };
+    (!funds.is_empty())
+        .then(|| FundsJson { funds: funds.into_iter().map(json).collect(), paid_beyond_usd_cents })
 }
 
 #[derive(Debug, Serialize)]
@@ -130,6 +163,7 @@ pub fn plan_and_change(report: &PlanReport, change: Option<&Change>) -> serde_js
             .into_iter()
             .map(|(item, amount)| ItemTotal { item: item.word(), amount_usd_cents: amount })
             .collect(),
+        funds: funds_json(inputs, plan),
         not_checked: SaidJson::all(reasons::not_checked(inputs, plan)),
         never_checked: NEVER_CHECKED,
         cautions: ALWAYS_MIND,

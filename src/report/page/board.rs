@@ -5,6 +5,7 @@ use crate::model::inputs::Inputs;
 use crate::model::plan::{Fate, NearMiss, Plan, sum};
 use crate::quantity::Cents;
 use crate::report::drawing;
+use crate::report::facts::funds::funds;
 use crate::report::facts::purchases::{cars_bought, own_stock};
 use crate::report::facts::{PlanReport, count, headline};
 
@@ -62,6 +63,10 @@ pub fn board(report: &PlanReport<'_>) -> Board {
     }
     if let Some(budget) = plan.budget {
         figures.push(("Budget".to_owned(), format!("{budget:.0}")));
+    }
+    for fund in funds(report.inputs, plan) {
+        let words = format!("{:.0} of {:.0}", fund.spent, fund.limit);
+        figures.push((format!("Fund {}", fund.name), words));
     }
     Board {
         title: super::shopping::capital(

@@ -2,6 +2,7 @@
 
 use super::{Cell, Column, Kind, Table, column};
 use crate::report::facts::PlanReport;
+use crate::report::facts::funds::funds;
 use crate::report::facts::rules_in_force::rules_in_force;
 use crate::report::provenance::PageContext;
 
@@ -24,6 +25,9 @@ pub fn inputs(report: &PlanReport<'_>, context: &PageContext) -> Table {
     row("plan", "order date", &report.inputs.order_date.to_string(), "");
     if let Some(budget) = report.plan.budget {
         row("plan", "budget", &budget.to_string(), "");
+    }
+    for fund in funds(report.inputs, report.plan) {
+        row("fund", &fund.name, &fund.words(), "");
     }
     for file in &context.files {
         row("file, SHA-256", &file.name, &file.sha256, "");

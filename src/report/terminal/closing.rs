@@ -7,7 +7,7 @@ use crate::report::facts::limits::{ALWAYS_MIND, NEVER_CHECKED};
 use crate::report::facts::reasons;
 use crate::report::facts::refusals::refusals;
 use crate::report::facts::rules_in_force::rules_in_force;
-use crate::report::facts::{PlanReport, count, totals};
+use crate::report::facts::{PlanReport, count, funds, totals};
 use crate::report::text::{Align, Page, Table};
 
 pub fn refused(page: &mut Page, report: &PlanReport) {
@@ -60,6 +60,33 @@ pub fn totals(page: &mut Page, report: &PlanReport) {
         table.row(["NET".to_owned(), sums.net.to_string()]);
     }
     page.table(2, &table);
+    by_fund(page, report);
+}
+
+fn by_fund(page: &mut Page, report: &PlanReport) {
+    let funds = funds::funds(report.inputs, report.plan);
+    if funds.is_empty() {
+        return;
+    }
+    let aligned = [Align::Left, Align::Right, Align::Right, Align::Right, Align::Left];
+    let mut table = Table::new(&aligned).header(&["Fund", "May pay", "Pays", "Left", "Crossings"]);
+    for fund in &funds {
+        table.row([
+            fund.name.clone(),
+            fund.limit.to_string(),
+            fund.spent.to_string(),
+            fund.left().to_string(),
+            fund.crossings.join(", "),
+        ]);
+    }
+    let beyond = funds::beyond(report.plan, &funds).to_string();
+    table.row(["no fund".to_owned(), String::new(), beyond, String::new(), String::new()]);
+    page.blank();
+    page.table(2, &table);
+    page.para(
+        2,
+        "No fund pays for yard trips and left-over cars, nor for crossings that name none.",
+    );
 }
 
 pub fn not_checked(page: &mut Page, report: &PlanReport) {

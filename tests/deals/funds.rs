@@ -1,0 +1,68 @@
+//! Crossings that a fund pays for.
+
+use spanyard::check::Code;
+use spanyard::model::inputs::Inputs;
+use spanyard::model::plan::Plan;
+use spanyard::model::rules::Fund;
+use spanyard::quantity::Cents;
+use spanyard::report::facts::funds::{beyond, funds};
+
+use crate::demo;
+use crate::support::{failed, planned};
+
+/// The demonstration with a fund of so much for every other crossing.
+fn with_fund(usd: f64) -> Inputs {
+    let mut inputs = demo::inputs();
+    inputs.rules.fund = vec![Fund { name: "school routes".to_owned(), usd }];
+    for crossing in inputs.crossings.iter_mut().step_by(2) {
+        crossing.fund = Some("school routes".to_owned());
+    }
+    inputs
+}
+
+/// What the cost lines of the crossings that name the fund add up to.
+fn charged(inputs: &Inputs, plan: &Plan) -> Cents {
+    let of_fund = plan.crossings.iter().filter(|c| inputs.crossing(c.crossing).fund.is_some());
+    of_fund.filter_map(|crossing| crossing.served()).map(|served| served.total()).sum()
+}
+
+#[test]
+fn a_fund_is_kept_and_what_it_leaves_pays_for_nothing_else() {
+    let free = planned(&demo::inputs());
+    let plenty = with_fund(10_000_000.0);
+    let plan = planned(&plenty);
+    assert_eq!(plan.totals, free.totals);
+    let all = charged(&plenty, &plan);
+    assert!(all > Cents::ZERO && all < plan.totals.outlay);
+    let mut served = usize::MAX;
+    for tenths in [10, 7, 4, 0] {
+        let inputs = with_fund(all.as_dollars() * f64::from(tenths) / 10.0);
+        let plan = planned(&inputs);
+        let paid = charged(&inputs, &plan);
+        assert!(paid <= inputs.rules.fund[0].limit());
+        assert!(plan.served_count() <= served);
+        served = plan.served_count();
+        let facts = funds(&inputs, &plan);
+        assert_eq!((facts[0].spent, facts[0].left()), (paid, inputs.rules.fund[0].limit() - paid));
+        assert_eq!(beyond(&plan, &facts), plan.totals.outlay - paid);
+        // The crossings of the fund go without where it does not reach, and it is said why.
+        for crossing in plan.crossings.iter().filter(|c| c.served().is_none()) {
+            let was_served = free.crossings[crossing.crossing.0].served().is_some();
+            let of_fund = inputs.crossing(crossing.crossing).fund.is_some();
+            assert!(of_fund || !was_served || tenths > 0);
+        }
+    }
+    assert!(served < free.served_count());
+}
+
+#[test]
+fn a_fund_that_is_passed_is_caught() {
+    let plenty = with_fund(10_000_000.0);
+    let plan = planned(&plenty);
+    let all = charged(&plenty, &plan).as_dollars();
+    assert!(!failed(&with_fund(all), &plan).contains(&Code::WithinFunds));
+    assert_eq!(failed(&with_fund(all - 0.01), &plan), [Code::WithinFunds]);
+    let mut nameless = plenty.clone();
+    nameless.rules.fund.clear();
+    assert_eq!(failed(&nameless, &plan), [Code::WithinFunds]);
+}
