@@ -4,7 +4,7 @@ use std::cell::Cell;
 use std::ops::ControlFlow;
 
 use spanyard::choose::{Choice, Effort, Market, Progress, choose, totals};
-use spanyard::quantity::Percent;
+use spanyard::quantity::{Cents, Percent};
 
 use crate::market;
 
@@ -51,4 +51,32 @@ fn a_large_market_gives_the_same_choice_each_time() {
     let choice = choose(&market, &effort);
     valid(&market, &choice);
     assert_eq!(choose(&market, &effort), choice);
+}
+
+#[test]
+fn funds_hold_in_a_large_market_and_bind_where_they_are_tight() {
+    let free = market::county(18, 110, 2);
+    let effort = Effort { gap: Some(Percent(0.2)), ..Effort::default() };
+    let without = choose(&free, &effort);
+    let mut market = free.clone();
+    for crossing in market.crossings.iter_mut().step_by(2) {
+        crossing.fund = Some(0);
+    }
+    let served = |choice: &Choice| choice.crossings.iter().flatten().count();
+    for share in [10, 3, 1] {
+        market.funds = vec![Cents(without.net.0 * share / 10)];
+        let choice = choose(&market, &effort);
+        valid(&market, &choice);
+        match share {
+            10 => assert_eq!(served(&choice), served(&without)),
+            _ => assert!(served(&choice) <= served(&without)),
+        }
+        if served(&choice) == served(&without) {
+            // Either is within the gap of its own cheapest.
+            assert!(choice.net.0 * 1_000 >= without.net.0 * 997, "{share}");
+        }
+        // What stands under the fund stands without it.
+        valid(&free, &choice);
+    }
+    assert!(served(&choose(&market, &effort)) < served(&without));
 }

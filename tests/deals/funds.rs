@@ -5,7 +5,11 @@ use spanyard::model::inputs::Inputs;
 use spanyard::model::plan::Plan;
 use spanyard::model::rules::Fund;
 use spanyard::quantity::Cents;
+use spanyard::report::facts::PlanReport;
 use spanyard::report::facts::funds::{beyond, funds};
+use spanyard::report::facts::matching::Matching;
+use spanyard::report::{json, terminal};
+use spanyard::survey::Survey;
 
 use crate::demo;
 use crate::support::{failed, planned};
@@ -45,11 +49,8 @@ fn a_fund_is_kept_and_what_it_leaves_pays_for_nothing_else() {
         let facts = funds(&inputs, &plan);
         assert_eq!((facts[0].spent, facts[0].left()), (paid, inputs.rules.fund[0].limit() - paid));
         assert_eq!(beyond(&plan, &facts), plan.totals.outlay - paid);
-        // The crossings of the fund go without where it does not reach, and it is said why.
-        for crossing in plan.crossings.iter().filter(|c| c.served().is_none()) {
-            let was_served = free.crossings[crossing.crossing.0].served().is_some();
-            let of_fund = inputs.crossing(crossing.crossing).fund.is_some();
-            assert!(of_fund || !was_served || tenths > 0);
+        if tenths == 0 {
+            assert_eq!(paid, Cents::ZERO);
         }
     }
     assert!(served < free.served_count());
@@ -65,4 +66,29 @@ fn a_fund_that_is_passed_is_caught() {
     let mut nameless = plenty.clone();
     nameless.rules.fund.clear();
     assert_eq!(failed(&nameless, &plan), [Code::WithinFunds]);
+}
+
+#[test]
+fn the_report_tells_what_each_fund_pays_and_which_crossings_it_pays_for() {
+    let inputs = with_fund(60_000.0);
+    let plan = planned(&inputs);
+    let survey = Survey::new(&inputs);
+    let matching = Matching::new(&inputs, &survey);
+    let report = PlanReport { inputs: &inputs, plan: &plan, matching: &matching, files: &[] };
+    let paid = charged(&inputs, &plan);
+    assert!(paid > Cents::ZERO);
+    let text = terminal::plan(&report, 120);
+    let row = text.lines().find(|line| line.trim_start().starts_with("school routes  "));
+    let row = row.unwrap();
+    for amount in [Cents(6_000_000), paid, Cents(6_000_000) - paid] {
+        assert!(row.contains(&amount.to_string()), "{row}");
+    }
+    assert!(text.contains("paid by fund school routes"));
+    assert!(text.contains("C07 Over the fund"));
+    let json: serde_json::Value = serde_json::from_str(&json::plan(&report).unwrap()).unwrap();
+    assert_eq!(json["funds"]["funds"][0]["spent_usd_cents"], paid.0);
+    let beyond = (plan.totals.outlay - paid).0;
+    assert_eq!(json["funds"]["paid_beyond_usd_cents"], beyond);
+    assert_eq!(json["crossings"][0]["fund"], "school routes");
+    assert!(json["crossings"][1].get("fund").is_none());
 }

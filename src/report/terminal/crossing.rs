@@ -52,6 +52,9 @@ fn demand(crossing: &Crossing) -> String {
     if let Some(date) = crossing.needed_by {
         parts.push(format!("needed by {date}"));
     }
+    if let Some(fund) = &crossing.fund {
+        parts.push(format!("paid by fund {fund}"));
+    }
     if let Some(posting) = crossing.least_posting {
         parts.push(format!("a posting of {posting} is accepted"));
     }
