@@ -111,7 +111,8 @@ fn nearest_pair(inputs: &Inputs, survey: &Survey, crossing: CrossingIx, layout: 
     let misses = pairs.take(PAIRS_MOST).map(|(site, a, b)| {
         let mut checks = deck_checks(inputs, site, &[a, b], None);
         checks.retain(|check| {
-            let matching = [Code::OneSection, Code::CamberSpread, Code::CentresSpread];
+            let matching =
+                [Code::OneSection, Code::CamberSpread, Code::CentresSpread, Code::KeptApart];
             matching.contains(&check.code) && check.outcome.bars()
         });
         (checks, a, b)

@@ -312,6 +312,9 @@ codes! {
     OneSectionAcross "G11" Group "One section on all spans", Ours,
         "The decks of all spans are of one section, where the crossing asks for it in `keep`.",
         "Ask dealers for more cars of the section, or drop the wish.";
+    KeptApart "G12" Group "Cars kept apart", Ours,
+        "Of cars that have the same name in `apart`, no more than one lies in the deck.",
+        "Ask for a partner without that name, or clear the name once the suspicion is.";
 
     // Choosing --------------------------------------------------------------------------------
     NoCarFits "C01" Choose "No car fits", Ours,

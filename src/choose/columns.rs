@@ -342,6 +342,10 @@ impl<F: FnMut(&Found) -> i64> Run<'_, F> {
         {
             return None;
         }
+        let meets = |other: &Entry| self.span.cands[other.cand as usize].apart == car.apart;
+        if car.apart.is_some() && self.deck.iter().any(meets) {
+            return None;
+        }
         let mut weight = partial.weight.saturating_add(entry.weight);
         if entry.charges.0 != 0 && self.deck.iter().all(|car| car.groups.0 != entry.groups.0) {
             weight = weight.saturating_add(entry.charges.0);

@@ -64,6 +64,8 @@ pub(super) struct Cand {
     pub net: i64,
     /// What is paid when placed: landed and built, and price.
     pub outlay: i64,
+    /// Of candidates with equal numbers no two stand in one deck.
+    pub apart: Option<u32>,
     pub camber: f64,
     pub centres: f64,
     pub width: f64,
@@ -292,6 +294,7 @@ impl Problem {
                     item,
                     net: candidate.cost.0 + terms.price + terms.stock,
                     outlay: candidate.cost.0 + terms.price,
+                    apart: candidate.apart,
                     camber: candidate.camber.0,
                     centres: candidate.centres.0,
                     width: candidate.width.0,
@@ -394,13 +397,14 @@ fn counts(rule: &DeckRule) -> Vec<Count> {
 }
 
 /// One figure of a candidate in a form that compares exactly.
-type Print = [u64; 7];
+type Print = [u64; 8];
 
 fn print(span: usize, candidate: &Candidate) -> Print {
     [
         span as u64,
         candidate.cost.0 as u64,
         u64::from(candidate.section),
+        candidate.apart.map_or(u64::MAX, u64::from),
         candidate.camber.0.to_bits(),
         candidate.width.0.to_bits(),
         candidate.centres.0.to_bits(),

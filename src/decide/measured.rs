@@ -7,6 +7,7 @@ use crate::quantity::Percent;
 pub const MEASURABLE: &[&str] = &[
     "kind",
     "section",
+    "apart",
     "length_ft",
     "truck_centres_ft",
     "width_ft",
@@ -89,6 +90,7 @@ fn one(car: &mut Car, values: &Car, column: &str) {
     match column {
         "kind" => car.kind = values.kind,
         "section" => car.section.clone_from(&values.section),
+        "apart" => car.apart.clone_from(&values.apart),
         "length_ft" => car.length = values.length,
         "truck_centres_ft" => car.truck_centres = values.truck_centres,
         "width_ft" => car.width = values.width,

@@ -49,10 +49,24 @@ pub fn deck_checks(
     checks.extend(widths(&cars, joint, required, required + group.width_allowance_ft));
     checks.extend([gap(cars.len(), joint), girders(&cars, joint)]);
     checks.extend(steps(&cars, group.camber_tolerance_in));
+    checks.extend(kept_apart(&cars));
     if crossing.keep.contains(&Keep::OneYard) {
         checks.push(one_yard(inputs, &cars));
     }
     checks
+}
+
+/// G12: asked only of decks with a car that is kept apart from others.
+fn kept_apart(cars: &[&Car]) -> Option<Check> {
+    let names = cars.iter().filter_map(|car| car.apart.as_deref()).map(str::to_lowercase);
+    let names = names.counts();
+    let most = names.values().max()?;
+    let shared = names.iter().filter(|(_, count)| **count > 1).map(|(name, _)| name);
+    let check = Check::at_most(Code::KeptApart, Value::Count(*most as i64), Value::Count(1));
+    Some(match shared.min() {
+        Some(name) => check.note(format!("cars named {name} in `apart`")),
+        None => check,
+    })
 }
 
 /// G10: asked only of crossings that want it.

@@ -1,6 +1,6 @@
 //! From the inputs to the numbers that the choice searches with.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::rule::{Candidate, DeckRule, JointOption};
 use crate::model::inputs::{CarIx, Inputs, Site};
@@ -10,25 +10,30 @@ use crate::survey::span_of;
 
 /// A number for each section name of the inventory; equal numbers, equal sections. Names are told
 /// apart to the letter: two spellings of one section do not match until somebody makes them one.
+///
+/// And a number for each name of cars kept apart, in which capitals do not count: two spellings of
+/// one name still keep cars apart.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Sections {
     numbers: BTreeMap<String, u32>,
+    apart: BTreeMap<String, u32>,
 }
 
 impl Sections {
     /// The sections of all cars, numbered in the order of their names.
     #[must_use]
     pub fn of(inputs: &Inputs) -> Self {
-        let mut numbers: BTreeMap<String, u32> = inputs
-            .cars
-            .iter()
-            .filter_map(|car| car.section.clone())
-            .map(|name| (name, 0))
-            .collect();
-        for (number, slot) in (0..).zip(numbers.values_mut()) {
-            *slot = number;
+        let apart = inputs.cars.iter().filter_map(|car| car.apart.as_deref());
+        Self {
+            numbers: numbered(inputs.cars.iter().filter_map(|car| car.section.clone())),
+            apart: numbered(apart.map(str::to_lowercase)),
         }
-        Self { numbers }
+    }
+
+    /// The number of a name of cars kept apart; none if no car of the inventory has it.
+    #[must_use]
+    pub fn apart(&self, name: &str) -> Option<u32> {
+        self.apart.get(&name.to_lowercase()).copied()
     }
 
     /// The number of a section; none if no car of the inventory is of it.
@@ -42,6 +47,12 @@ impl Sections {
     pub fn name(&self, number: u32) -> Option<&str> {
         self.numbers.iter().find(|&(_, &n)| n == number).map(|(name, _)| name.as_str())
     }
+}
+
+/// Names with their numbers, in their order.
+fn numbered(names: impl Iterator<Item = String>) -> BTreeMap<String, u32> {
+    let names: BTreeSet<String> = names.collect();
+    names.into_iter().zip(0..).collect()
 }
 
 /// The rule by which cars match on one span.
@@ -85,6 +96,10 @@ pub fn candidate(
         offer: car.0,
         cost: price::car_cost(inputs, car, site)?,
         section: sections.number(row.section.as_deref()?)?,
+        apart: match row.apart.as_deref() {
+            Some(name) => Some(sections.apart(name)?),
+            None => None,
+        },
         camber: row.camber?,
         width: row.width?,
         centres: row.truck_centres?,

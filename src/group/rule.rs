@@ -1,5 +1,7 @@
 //! The rule by which cars match, as numbers.
 
+use std::collections::BTreeSet;
+
 use crate::check::TOLERANCE;
 use crate::quantity::{Cents, Feet, Inches};
 
@@ -12,6 +14,8 @@ pub struct Candidate {
     pub cost: Cents,
     /// Number of its section: equal numbers, equal sections.
     pub section: u32,
+    /// Of cars with equal numbers no two lie in one deck; none: free.
+    pub apart: Option<u32>,
     /// Camber.
     pub camber: Inches,
     /// Width.
@@ -117,6 +121,10 @@ impl DeckRule {
     pub fn admits(&self, cars: &[&Candidate]) -> Option<JointChoice> {
         let first = cars.first()?;
         if cars.iter().any(|car| car.section != first.section) {
+            return None;
+        }
+        let apart: BTreeSet<u32> = cars.iter().filter_map(|car| car.apart).collect();
+        if apart.len() < cars.iter().filter(|car| car.apart.is_some()).count() {
             return None;
         }
         let spread = |value: fn(&Candidate) -> f64| {

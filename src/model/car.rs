@@ -255,6 +255,8 @@ pub struct Car {
     pub kind: Option<CarKind>,
     /// Name of the cross-section design.
     pub section: Option<String>,
+    /// Name that cars share of which no two may lie in one deck; `None`: free.
+    pub apart: Option<String>,
     /// Length over ends.
     pub length: Option<Feet>,
     /// Distance between the centrelines of the two wheel trucks.

@@ -29,6 +29,7 @@ fn new_car(id: &str, dealer: &str, yard: usize) -> Car {
         quantity: 1,
         kind: Some(CarKind::Flat),
         section: Some("F-60".to_owned()),
+        apart: None,
         length: Some(Feet(60.0)),
         truck_centres: Some(Feet(50.0)),
         width: Some(Feet(9.0)),

@@ -70,6 +70,11 @@ fn deck_faults(inputs: &Inputs, deck: &Deck) -> Vec<String> {
     let alike = cars.iter().all(|car| car.section.is_some() && car.section.as_ref() == first);
     require(alike, "cars of different or unknown section");
 
+    let apart = |car: &&Car| car.apart.as_ref().map(|name| name.to_lowercase());
+    let mut apart: Vec<String> = cars.iter().filter_map(apart).collect();
+    apart.sort_unstable();
+    require(apart.windows(2).all(|pair| pair[0] != pair[1]), "cars together that are kept apart");
+
     let yard = cars.first().map(|car| car.yard);
     let together =
         !crossing.keep.contains(&Keep::OneYard) || cars.iter().all(|car| Some(car.yard) == yard);

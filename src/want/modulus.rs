@@ -80,6 +80,7 @@ impl Assumed {
             quantity: 1,
             kind: None,
             section: None,
+            apart: None,
             length: Some(self.length),
             truck_centres: Some(self.centres),
             width: Some(self.width),

@@ -45,7 +45,10 @@ fn ways(market: &Market, crossing: usize) -> Vec<Way> {
                 let here = |offer: usize| cars.iter().filter(|car| car.offer == offer).count();
                 let must = |offer: usize| span.holds.iter().filter(|o| **o == offer).count();
                 let held = span.holds.iter().all(|offer| here(*offer) >= must(*offer));
-                if let Some(joint) = span.rule.admits(cars).filter(|_| held) {
+                let meet =
+                    |pair: &[&Candidate]| pair[0].apart.is_some_and(|a| Some(a) == pair[1].apart);
+                let met = (0..cars.len()).any(|a| (0..a).any(|b| meet(&[cars[b], cars[a]])));
+                if let Some(joint) = span.rule.admits(cars).filter(|_| held && !met) {
                     let cost: i64 = cars.iter().map(|car| car.cost.0).sum();
                     let offers = cars.iter().map(|car| car.offer).collect();
                     decks.push((offers, span.fixed.0 + joint.cost.0 + cost));

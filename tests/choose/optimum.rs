@@ -91,6 +91,38 @@ fn funds_pay_for_their_crossings_and_no_more() {
 }
 
 #[test]
+fn cars_kept_apart_never_meet_in_a_deck() {
+    let (mut tried, mut others) = (0, 0);
+    for seed in 0..600 {
+        let market = market::with_cars_apart(seed);
+        let Some(best) = brute::best(&market, 20_000.0) else { continue };
+        tried += 1;
+        let choice = choose(&market, &Effort::default());
+        assert_eq!(totals(&market, &choice).map(|t| t.net), Some(choice.net), "seed {seed}");
+        assert_eq!(brute::key(&market, &choice), best, "seed {seed}");
+        assert!(choice.cheapest && choice.service && choice.bound == choice.net, "seed {seed}");
+        for (demand, chosen) in market.crossings.iter().zip(&choice.crossings) {
+            let Some(chosen) = chosen else { continue };
+            for (span, deck) in demand.layouts[chosen.layout].spans.iter().zip(&chosen.decks) {
+                let of = |offer: &usize| span.candidates.iter().find(|car| car.offer == *offer);
+                let mut names: Vec<u32> = deck.iter().filter_map(|o| of(o)?.apart).collect();
+                names.sort_unstable();
+                assert!(names.windows(2).all(|pair| pair[0] != pair[1]), "seed {seed}");
+            }
+        }
+        let mut free = market.clone();
+        let layouts = free.crossings.iter_mut().flat_map(|crossing| &mut crossing.layouts);
+        for candidate in layouts.flat_map(|l| &mut l.spans).flat_map(|span| &mut span.candidates) {
+            candidate.apart = None;
+        }
+        let key = brute::key(&free, &choose(&free, &Effort::default()));
+        assert!(key <= best, "seed {seed}");
+        others += usize::from(key != best);
+    }
+    assert!(tried > 500 && others > 50, "{tried} {others}");
+}
+
+#[test]
 fn nothing_to_do_costs_nothing() {
     let market = spanyard::choose::Market {
         offers: Vec::new(),

@@ -49,6 +49,7 @@ pub fn sound_car(id: &str) -> Car {
         quantity: 1,
         kind: Some(CarKind::Flat),
         section: Some("S-70".to_owned()),
+        apart: None,
         length: Some(Feet(76.0)),
         truck_centres: Some(Feet(66.0)),
         width: Some(Feet(9.0)),

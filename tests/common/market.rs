@@ -132,6 +132,19 @@ pub fn with_funds(seed: u64) -> Market {
     market
 }
 
+/// A small market in which many cars are kept apart from some others, and decks are of several.
+pub fn with_cars_apart(seed: u64) -> Market {
+    let mut rng = Rng::new(seed ^ 0xa9a7);
+    let mut market = if rng.chance(0.3) { with_levels(seed) } else { small(seed) };
+    let names: Vec<Option<u32>> =
+        market.offers.iter().map(|_| rng.pick(&[None, Some(0), Some(1)])).collect();
+    let layouts = market.crossings.iter_mut().flat_map(|crossing| &mut crossing.layouts);
+    for candidate in layouts.flat_map(|l| &mut l.spans).flat_map(|span| &mut span.candidates) {
+        candidate.apart = names[candidate.offer];
+    }
+    market
+}
+
 /// Gives a yard one to three price levels, the first perhaps a minimum order.
 pub fn add_levels(market: &mut Market, yard: usize, rng: &mut Rng) {
     let mut at_least = if rng.chance(0.5) { 1 } else { rng.int(2, 3) as u32 };
@@ -205,6 +218,7 @@ fn small_candidates(rng: &mut Rng, figures: &[(u32, f64, f64, f64, f64)]) -> Vec
                 offer,
                 cost: Cents(rng.int(0, 20) / 2 * 2),
                 section: f.0,
+                apart: None,
                 camber: Inches(f.1),
                 width: Feet(f.2),
                 centres: Feet(f.3),
@@ -226,6 +240,7 @@ pub fn two_crossings() -> Market {
                 offer,
                 cost: Cents(10),
                 section: 1,
+                apart: None,
                 camber: Inches(1.0 + 0.125 * offer as f64),
                 width: Feet(9.0),
                 centres: Feet(60.0),
@@ -421,6 +436,7 @@ fn county_span(
                     offer,
                     cost: Cents::from_dollars(dollars) + Cents(car.extra),
                     section: car.section,
+                    apart: None,
                     camber: Inches(car.camber),
                     width: Feet(car.width),
                     centres: Feet(car.centres),

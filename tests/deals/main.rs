@@ -6,6 +6,7 @@
 #[path = "../common/demo.rs"]
 mod demo;
 
+mod apart;
 mod funds;
 mod keep;
 mod levels;

@@ -49,6 +49,7 @@ pub fn car() -> Car {
         quantity: 1,
         kind: Some(CarKind::Flat),
         section: Some("A".to_owned()),
+        apart: None,
         length: Some(Feet(60.0)),
         truck_centres: Some(Feet(46.0)),
         width: Some(Feet(9.0)),

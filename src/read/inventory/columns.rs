@@ -38,6 +38,8 @@ columns! {
             "The kind of car, by how it carries its load", "unknown; the car is barred";
         Section "section" Optional, Content::Name,
             "The name of the cross-section design; cars of one deck have the same", "unknown; the car is barred";
+        Apart "apart" Optional, Content::Name,
+            "A name shared by cars of which no two may lie in one deck, such as sisters under the same suspicion", "free";
         Length "length_ft" Optional, number("ft", 20.0, 120.0, "write decimal feet, perhaps it was typed in inches or metres"),
             "Length over the ends", "unknown; the car is barred";
         TruckCentres "truck_centres_ft" Optional, number("ft", 10.0, 110.0, "write decimal feet, perhaps it was typed in inches or metres"),

@@ -128,6 +128,7 @@ fn car(
     proportions::camber(row, camber);
     let kind = row.word(C::Kind, CarKind::from_word);
     let section = row.text(C::Section);
+    let apart = row.text(C::Apart);
     let year_built = row.year(C::YearBuilt, context.order_year);
     let steel_yield = row.number(C::Yield).map(Ksi);
     let yield_source = row.text(C::YieldSource);
@@ -171,6 +172,7 @@ fn car(
         quantity: u32::try_from(quantity).ok()?,
         kind,
         section,
+        apart,
         length,
         truck_centres,
         width,
