@@ -43,7 +43,10 @@ fn cars_of_one_name_are_spread_over_the_decks() {
     }
     // A name of its own keeps a car from nobody, and the deck says so.
     let mut alone = free.clone();
-    alone.cars[deck.cars[0].car.0].apart = Some("alone".to_owned());
+    let served = before.crossings.iter().filter_map(|crossing| crossing.served());
+    let mut cars = served.flat_map(|s| &s.decks).flat_map(|deck| &deck.cars);
+    let single = cars.find(|placed| free.car(placed.car).quantity == 1).unwrap();
+    alone.cars[single.car.0].apart = Some("alone".to_owned());
     let plan = planned(&alone);
     assert_eq!(plan.totals, before.totals);
     let served = plan.crossings.iter().filter_map(|crossing| crossing.served());

@@ -35,6 +35,7 @@ fn every_cell_of_an_inventory_finds_its_place() {
         ("quantity", "3"),
         ("kind", "gondola"),
         ("section", "GS-60"),
+        ("apart", "cracked series"),
         ("length_ft", "60.5"),
         ("truck_centres_ft", "46.25"),
         ("width_ft", "9.2"),
@@ -127,6 +128,7 @@ fn every_cell_of_an_inventory_finds_its_place() {
         (car.deck, car.deck_condition),
         (Some(CarDeck::SteelPlate), Some(DeckCondition::Worn))
     );
+    assert_eq!(car.apart.as_deref(), Some("cracked series"));
     assert_eq!((car.coating, car.lead), (Some(Coating::Failed), Some(LeadStatus::Free)));
     let members = Members {
         main_girder: Some(MemberCondition::Corroded(Percent(4.0))),
