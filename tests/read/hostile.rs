@@ -171,6 +171,41 @@ fn a_workbook_with_formulas_dates_and_numbers_for_ids() {
     );
 }
 
+/// A workbook with the sheets Visible and Hidden, a list of one car on some of them.
+fn with_hidden_sheet(lists: &[&str]) -> Vec<u8> {
+    let mut book = rust_xlsxwriter::Workbook::new();
+    for name in ["Visible", "Hidden"] {
+        let sheet = book.add_worksheet().set_name(name).unwrap();
+        sheet.set_hidden(name == "Hidden").write(0, 0, "Dear county").unwrap();
+        if !lists.contains(&name) {
+            continue;
+        }
+        let cells = [
+            ["Car no.", "Length (ft)", "Price", "Vendor", "Yard name"],
+            [name, "60", "", "Drumfell Reclaim", "Upper Drum"],
+        ];
+        for (row, cells) in (1..).zip(cells) {
+            for (column, cell) in (0..).zip(cells) {
+                sheet.write(row, column, cell).unwrap();
+            }
+        }
+    }
+    book.save_to_buffer().unwrap()
+}
+
+#[test]
+fn a_hidden_sheet_is_told_and_never_read_unasked() {
+    let reading = good(&inventory("cars.xlsx", with_hidden_sheet(&["Visible", "Hidden"])));
+    let ids: Vec<_> = reading.inputs.cars.iter().map(|car| car.id.as_str()).collect();
+    assert_eq!(ids, ["Visible"]);
+    let told = "cars.xlsx: D21 has a hidden sheet Hidden with known headers, which was not read; say `sheet = \"Visible\"` in the mapping if that is meant";
+    assert!(reading.warnings.iter().any(|warning| warning.to_string() == told));
+    assert_eq!(
+        only(&inventory("cars.xlsx", with_hidden_sheet(&["Hidden"]))),
+        "cars.xlsx: D21 has known headers in the hidden sheet Hidden alone; unhide and read it; say `sheet = \"Hidden\"` in a mapping if it is the list"
+    );
+}
+
 #[test]
 fn an_ods_file_is_read_and_one_with_its_cells_far_apart_is_refused() {
     let cell = |text: &str| {

@@ -67,6 +67,8 @@ impl GridRow {
 pub(super) struct Grid {
     /// The sheet's name in a workbook.
     pub sheet: Option<Arc<str>>,
+    /// Whether the workbook hides the sheet from whoever opens it.
+    pub hidden: bool,
     pub text: String,
     pub delimiter: u8,
     pub rows: Vec<GridRow>,
@@ -92,7 +94,7 @@ impl Grid {
     /// The rows of a text, with this character between the cells; at most so many rows.
     pub fn beginning(text: &str, delimiter: u8, most: usize) -> Self {
         let rows = rows(text, &Part::all(text), delimiter).take(most).collect();
-        Self { sheet: None, text: text.to_owned(), delimiter, rows }
+        Self { sheet: None, hidden: false, text: text.to_owned(), delimiter, rows }
     }
 
     /// All rows of a text, with this character between the cells.
@@ -104,7 +106,7 @@ impl Grid {
             all.append(&mut rows);
             ControlFlow::Continue(())
         });
-        Self { sheet: None, text, delimiter, rows: all }
+        Self { sheet: None, hidden: false, text, delimiter, rows: all }
     }
 }
 

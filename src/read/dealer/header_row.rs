@@ -149,20 +149,33 @@ fn of_workbook(
 ) -> Result<Grid, Box<Problem>> {
     let grids = workbook::sheets(source, rules.sheet.as_deref())?;
     let name = |grid: &Grid| grid.sheet.as_deref().unwrap_or_default().to_owned();
-    let (mut tables, others): (Vec<_>, Vec<_>) =
+    let (tables, others): (Vec<_>, Vec<_>) =
         grids.into_iter().partition(|grid| best(grid, rules).is_some());
+    // Whoever sent the file may not know of a hidden sheet: it is read only if the mapping names it.
+    let named = rules.sheet.is_some();
+    let (hidden, mut tables): (Vec<_>, Vec<_>) =
+        tables.into_iter().partition(|grid| grid.hidden && !named);
     match (tables.pop(), tables.as_slice()) {
-        (None, _) => Err(no_header(source, rules)),
+        (None, _) => Err(match hidden.first() {
+            Some(grid) => unsure(
+                source,
+                format!("has known headers in the hidden sheet {} alone", name(grid)),
+                format!(
+                    "unhide and read it; say `sheet = \"{}\"` in a mapping if it is the list",
+                    name(grid)
+                ),
+            ),
+            None => no_header(source, rules),
+        }),
         (Some(table), []) => {
-            for other in others {
-                let wrong = format!(
-                    "has a sheet {} without known headers, which was not read",
-                    name(&other)
-                );
-                let instead =
-                    format!("say `sheet = \"{}\"` in the mapping if that is meant", name(&table));
-                findings.warnings.push(*unsure(source, wrong, instead));
-            }
+            let instead =
+                format!("say `sheet = \"{}\"` in the mapping if that is meant", name(&table));
+            let mut tell = |other: &Grid, what: &str| {
+                let wrong = format!("has a {what}, which was not read").replace("{}", &name(other));
+                findings.warnings.push(*unsure(source, wrong, instead.clone()));
+            };
+            others.iter().for_each(|other| tell(other, "sheet {} without known headers"));
+            hidden.iter().for_each(|other| tell(other, "hidden sheet {} with known headers"));
             Ok(table)
         }
         (Some(last), rest) => {

@@ -5,7 +5,9 @@ use std::collections::BTreeMap;
 use std::io::{Cursor, Read as _, Seek as _};
 use std::sync::Arc;
 
-use calamine::{Data, DataRef, ExcelDateTime, Ods, Range, Reader as _, Xls, Xlsx};
+use calamine::{
+    Data, DataRef, ExcelDateTime, Ods, Range, Reader as _, Sheet, SheetVisible, Xls, Xlsx,
+};
 use csv::StringRecord;
 
 use super::grid::{Grid, GridRow, Kind, MOST_ROWS};
@@ -128,8 +130,10 @@ fn packed(source: &SourceText, only: Option<&str>) -> Result<Vec<Grid>, Box<Prob
         }
         Some(_) => {
             let mut book: Ods<_> = Ods::new(cursor(source)).map_err(|error| why(&error))?;
+            let hidden = hidden(book.sheets_metadata());
             let names = chosen(source, book.sheet_names(), only)?;
-            ranges(source, names, |name| book.worksheet_range(name).map_err(|error| why(&error)))
+            let range = |name: &str| book.worksheet_range(name).map_err(|error| why(&error));
+            ranges(source, names, range).map(|grids| marked(grids, &hidden))
         }
         None => xlsx(source, only),
     }
@@ -171,8 +175,23 @@ fn spread(content: &str) -> u64 {
 fn xls(source: &SourceText, only: Option<&str>) -> Result<Vec<Grid>, Box<Problem>> {
     let why = |error: &dyn std::fmt::Display| broken(source, &error.to_string());
     let mut book: Xls<_> = Xls::new(cursor(source)).map_err(|error| why(&error))?;
+    let hidden = hidden(book.sheets_metadata());
     let names = chosen(source, book.sheet_names(), only)?;
-    ranges(source, names, |name| book.worksheet_range(name).map_err(|error| why(&error)))
+    let range = |name: &str| book.worksheet_range(name).map_err(|error| why(&error));
+    ranges(source, names, range).map(|grids| marked(grids, &hidden))
+}
+
+/// The names of the sheets that whoever opens the workbook does not see.
+fn hidden(sheets: &[Sheet]) -> Vec<String> {
+    let hidden = sheets.iter().filter(|sheet| sheet.visible != SheetVisible::Visible);
+    hidden.map(|sheet| sheet.name.clone()).collect()
+}
+
+fn marked(mut grids: Vec<Grid>, hidden: &[String]) -> Vec<Grid> {
+    for grid in &mut grids {
+        grid.hidden = grid.sheet.as_deref().is_some_and(|name| hidden.iter().any(|h| h == name));
+    }
+    grids
 }
 
 fn ranges(
@@ -197,6 +216,7 @@ fn ranges(
 fn xlsx(source: &SourceText, only: Option<&str>) -> Result<Vec<Grid>, Box<Problem>> {
     let why = |error: &dyn std::fmt::Display| broken(source, &error.to_string());
     let mut book: Xlsx<_> = Xlsx::new(cursor(source)).map_err(|error| why(&error))?;
+    let hidden = hidden(book.sheets_metadata());
     let names = chosen(source, book.sheet_names(), only)?;
     let mut grids = Vec::new();
     for name in names {
@@ -213,7 +233,7 @@ fn xlsx(source: &SourceText, only: Option<&str>) -> Result<Vec<Grid>, Box<Proble
         }
         grids.extend(cells.grid(&name));
     }
-    Ok(grids)
+    Ok(marked(grids, &hidden))
 }
 
 /// A borrowed look at a value of the other readers.
