@@ -119,7 +119,9 @@ fn line_end(text: &str, from: usize, to: usize) -> Option<usize> {
 
 /// Whether the quote at this byte stands first in its cell, so that the cell is a quoted one.
 fn opens_cell(text: &str, delimiter: u8, quote: usize) -> bool {
-    match text[..quote].trim_start_matches('\u{feff}').as_bytes().last() {
+    let before = &text[..quote];
+    // Of several byte-order marks at its beginning the `csv` reader takes one for none of the text.
+    match before.strip_prefix('\u{feff}').unwrap_or(before).as_bytes().last() {
         None | Some(b'\n' | b'\r') => true,
         Some(&before) => before == delimiter,
     }
@@ -158,6 +160,14 @@ mod tests {
         let expected =
             [(1, "a,b\r\n"), (2, "\"c\nd\",e\n"), (4, "f\"g,h\n"), (5, "\n\n"), (7, "i")];
         assert_eq!(found, expected);
+    }
+
+    #[test]
+    fn of_two_marks_at_the_beginning_one_is_text() {
+        let text = "\u{feff}\u{feff}\"\n\"\n\"";
+        let parts = parts(text, b',', &Part::all(text), 0);
+        let found: Vec<_> = parts.into_iter().flat_map(|part| records(&text[part.bytes])).collect();
+        assert_eq!(found, records(text));
     }
 
     proptest::proptest! {
