@@ -1,9 +1,11 @@
 //! What is known of prices to beat without choosing again.
 
+use std::time::Duration;
+
+use super::priced::Priced;
 use super::{Found, Subject};
 use crate::choose::{self, Choice, Effort, Floor, Market};
 use crate::quantity::Cents;
-use std::time::Duration;
 
 /// The bounds of a market.
 pub(super) struct Bounds {
@@ -22,16 +24,15 @@ impl Bounds {
 
     /// Why a row that is not in the plan would not be used even as a gift, if the bounds tell. Of a
     /// row of several cars all have the one price, of which the bounds know nothing.
-    pub fn never(&self, market: &Market, subject: Subject) -> Option<Found> {
-        let Subject::Row(car) = subject else { return None };
-        let dear = self.gifts.get(car.0).is_some_and(Option::is_none);
-        let single = market.offers[car.0].quantity == 1;
-        if self.floor.is_some() && !(dear && single) {
+    pub fn never(&self, priced: &Priced) -> Option<Found> {
+        let (Subject::Row(car), market) = (priced.subject, priced.market) else { return None };
+        let too_dear = priced.is_one_car() && self.gifts.get(car.0).is_some_and(Option::is_none);
+        if self.floor.is_some() && !too_dear {
             return None;
         }
-        let crossings = 0..market.crossings.len();
-        if crossings.into_iter().any(|crossing| has_deck(market, crossing, car.0)) {
-            return (dear && single).then_some(Found::ByBound);
+        let mut crossings = 0..market.crossings.len();
+        if crossings.any(|crossing| has_deck(market, crossing, car.0)) {
+            return too_dear.then_some(Found::ByBound);
         }
         Some(Found::NoDeck)
     }

@@ -200,7 +200,7 @@ impl Desk<'_> {
             range: None,
         };
         if chosen == 0 {
-            if let Some(found) = self.bounds.never(self.market, subject) {
+            if let Some(found) = self.bounds.never(&priced) {
                 return Bid { found, ..bid };
             }
             search.proven = self.choice.cheapest && self.choice.service;
@@ -213,17 +213,16 @@ impl Desk<'_> {
         bid.found = Found::BySolving(search.solves);
         bid.proven = search.proven;
         if !bid.proven {
-            bid.range = self.range(&bid, least);
+            bid.range = self.range(&priced, &bid, least);
         }
         bid
     }
 
     /// Between which prices the price to beat of a single car lies, from bounds and from plans found.
     /// `least` is a bound on the plans without a car that is in the plan.
-    fn range(&self, bid: &Bid, least: Option<Cents>) -> Option<(Cents, Cents)> {
+    fn range(&self, priced: &Priced, bid: &Bid, least: Option<Cents>) -> Option<(Cents, Cents)> {
         let Subject::Row(car) = bid.subject else { return None };
-        let single = self.market.offers[car.0].quantity == 1;
-        if !single || bid.without.unserved != self.plan.unserved {
+        if !priced.is_one_car() || bid.without.unserved != self.plan.unserved {
             return None;
         }
         let (net, bound) = (self.plan.net, self.choice.bound);

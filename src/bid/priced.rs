@@ -10,8 +10,8 @@ const MOST: Cents = Cents(100_000_000_000);
 
 /// One thing, and the market around it.
 pub(super) struct Priced<'a> {
-    market: &'a Market,
-    subject: Subject,
+    pub market: &'a Market,
+    pub subject: Subject,
     stock_share: Percent,
 }
 

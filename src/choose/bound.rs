@@ -325,14 +325,14 @@ impl Pricer {
     pub fn each_deck<F: FnMut(&super::columns::Found) -> i64>(
         &mut self,
         lens: &Lens,
+        master: &Master,
         node: &Node,
         span: usize,
         threshold: i64,
         visit: F,
     ) {
-        let master = Master::new(lens.problem);
         let left = node.left(lens.problem);
-        let terms = Terms { lens, master: &master, node, left: &left };
+        let terms = Terms { lens, master, node, left: &left };
         self.workers[0].search(&terms, span, threshold, visit);
     }
 

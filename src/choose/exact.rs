@@ -159,7 +159,8 @@ impl<'a> Tree<'a> {
                 }
             }
         }
-        let bound = if left >= HUGE { self.value } else { self.in_value(left).min(self.value) };
+        let bound =
+            if left >= HUGE { self.value } else { self.stage.in_value(left).min(self.value) };
         Outcome { plan: self.plan, value: self.value, bound }
     }
 
@@ -226,7 +227,7 @@ impl<'a> Tree<'a> {
         let mut around = Around::new(self.problem, &lens);
         let mut plan = self.plan.clone();
         let clock = self.clock;
-        let bound = self.in_value(bound);
+        let bound = self.stage.in_value(bound);
         around.improve(&mut plan, self.master, clock, worth, &mut |plan, net| {
             clock.best(plan.served(), net);
             clock.bound(bound.min(net));
@@ -235,14 +236,9 @@ impl<'a> Tree<'a> {
         self.offer(plan, false);
     }
 
-    /// A bound in units of the stage as a value, rounded up: values are whole.
-    fn in_value(&self, bound: i64) -> i64 {
-        bound.div_euclid(self.stage.scale) + i64::from(bound.rem_euclid(self.stage.scale) != 0)
-    }
-
     /// Whether no plan under this bound is better than the best.
     fn closes(&self, bound: i64) -> bool {
-        bound >= HUGE || self.in_value(bound) >= self.value - self.slack
+        bound >= HUGE || self.stage.in_value(bound) >= self.value - self.slack
     }
 
     /// Bounds a node, looks for plans in it, and says how to go on.
@@ -321,8 +317,8 @@ impl<'a> Tree<'a> {
 
     /// Tells what is proven: of the node in hand this bound.
     fn tell(&self, bound: i64) {
-        let least = self.in_value(bound.min(self.rest)).min(self.value);
-        if self.stage.counted.is_none() && least > self.in_value(-HUGE) {
+        let least = self.stage.in_value(bound.min(self.rest)).min(self.value);
+        if self.stage.counted.is_none() && least > self.stage.in_value(-HUGE) {
             self.clock.bound(least);
         }
     }

@@ -82,7 +82,7 @@ impl Floor {
                     let most = cands.iter().map(|cand| gift(span, cand.item)).max().unwrap_or(0);
                     let threshold = target - rest + most;
                     let mut seen = 0;
-                    pricer.each_deck(&lens, &node, span, threshold, |deck| {
+                    pricer.each_deck(&lens, master, &node, span, threshold, |deck| {
                         seen += 1;
                         for &cand in deck.cands {
                             let item = cands[cand as usize].item;
@@ -101,7 +101,7 @@ impl Floor {
         let of_offer = |item: &usize| {
             let least = *least.get(*item)?;
             let single = problem.items[*item].lot == NONE;
-            (single && least < target).then(|| self.cents(least))
+            (single && least < target).then(|| Cents(stage.in_value(least)))
         };
         problem.item_of.iter().map(of_offer).collect()
     }
@@ -117,12 +117,6 @@ impl Floor {
         let node = Node::root(&problem);
         let lens = Lens::new(&problem, &self.stage, &self.master, &node, &self.duals);
         let found = Pricer::new(&problem).evaluate(&lens, &self.master, &node);
-        self.cents(found.bound.min(HUGE))
-    }
-
-    /// Units of the stage in cents, rounded up: costs are whole cents.
-    fn cents(&self, units: i64) -> Cents {
-        let scale = self.stage.scale;
-        Cents(units.div_euclid(scale) + i64::from(units.rem_euclid(scale) != 0))
+        Cents(self.stage.in_value(found.bound.min(HUGE)))
     }
 }

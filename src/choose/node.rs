@@ -57,6 +57,11 @@ impl Stage {
         }
     }
 
+    /// A bound in units of the stage as a value, rounded up: values are whole.
+    pub fn in_value(&self, bound: i64) -> i64 {
+        bound.div_euclid(self.scale) + i64::from(bound.rem_euclid(self.scale) != 0)
+    }
+
     /// What this stage wants of a crossing.
     pub fn role(&self, problem: &Problem, crossing: usize) -> Role {
         let record = &problem.crossings[crossing];

@@ -60,9 +60,7 @@ pub(super) fn close_hopeless(problem: &mut Problem) {
 
 /// A plan made good again of which some crossings may be open.
 fn mended(problem: &Problem, mut plan: Plan, clock: &Clock) -> Plan {
-    for order in orders(problem).into_iter().take(1) {
-        fill(problem, &mut plan, &order, None);
-    }
+    fill(problem, &mut plan, &orders(problem).swap_remove(0), None);
     polish(problem, &mut plan, clock);
     plan
 }

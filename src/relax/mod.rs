@@ -19,7 +19,7 @@ use crate::quantity::Cents;
 use crate::verify::Rejected;
 
 pub use limit::{Decider, Limit};
-use trial::Trial;
+use trial::{Outcome, Trial};
 
 /// One limit relaxed at one crossing.
 #[derive(Clone, Debug, PartialEq)]
@@ -147,18 +147,7 @@ impl Base<'_> {
         let outcome = trial.chosen(self.solved, &self.effort);
         proven &= outcome.proven;
         // More may be served elsewhere for cars set free; that is no answer for this crossing.
-        let Some(decks) = trial.decks(&outcome)? else { return Ok(None) };
-        Ok(Some(Relaxation {
-            crossing,
-            limit,
-            from: limit.present(self.inputs, crossing),
-            to: steps[step].clone(),
-            extra: outcome.merit.net - self.merit.net,
-            layout: decks.layout,
-            decks: decks.cars,
-            caveat: limit.caveat(self.inputs, crossing),
-            proven,
-        }))
+        self.relaxation(&trial, limit, &steps[step], &outcome, proven)
     }
 
     /// What one usual step would save at a crossing that is served.
@@ -174,17 +163,31 @@ impl Base<'_> {
         if outcome.merit >= self.merit {
             return Ok(None);
         }
-        let Some(decks) = trial.decks(&outcome)? else { return Ok(None) };
+        let proven = self.proven && outcome.proven;
+        self.relaxation(&trial, limit, &steps[usual], &outcome, proven)
+    }
+
+    /// The relaxation of a trial, unless the crossing gets no decks by it.
+    fn relaxation(
+        &self,
+        trial: &Trial,
+        limit: Limit,
+        to: &Value,
+        outcome: &Outcome,
+        proven: bool,
+    ) -> Result<Option<Relaxation>, Box<Rejected>> {
+        let crossing = trial.crossing;
+        let Some(decks) = trial.decks(outcome)? else { return Ok(None) };
         Ok(Some(Relaxation {
             crossing,
             limit,
             from: limit.present(self.inputs, crossing),
-            to: steps[usual].clone(),
+            to: to.clone(),
             extra: outcome.merit.net - self.merit.net,
             layout: decks.layout,
             decks: decks.cars,
             caveat: limit.caveat(self.inputs, crossing),
-            proven: self.proven && outcome.proven,
+            proven,
         }))
     }
 }

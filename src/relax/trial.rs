@@ -10,7 +10,7 @@ use crate::verify::Rejected;
 
 /// The crossing as the only one of its inputs, the limit relaxed.
 pub(super) struct Trial {
-    crossing: CrossingIx,
+    pub crossing: CrossingIx,
     inputs: Inputs,
     survey: Survey,
     market: Market,

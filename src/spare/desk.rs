@@ -67,34 +67,26 @@ impl<'a> Desk<'a> {
         Self { market, effort, placed, owned, lots, visited, served, decks, lay }
     }
 
-    /// Cars of each offer once the plan and these spares are bought and one car has failed.
-    fn left(&self, failed: usize, purchase: &Purchase) -> Vec<u32> {
-        let mut left = self.owned.clone();
-        purchase.cars.iter().for_each(|offer| left[*offer] += 1);
+    /// Cars of each offer once the plan and these spares are bought.
+    fn with(&self, purchase: &Purchase) -> Vec<u32> {
+        let mut owned = self.owned.clone();
+        purchase.cars.iter().for_each(|offer| owned[*offer] += 1);
         for (offer, terms) in self.market.offers.iter().enumerate() {
             if terms.lot.is_some_and(|lot| purchase.lots.contains(&lot)) {
-                left[offer] = terms.quantity;
+                owned[offer] = terms.quantity;
             }
         }
-        left[failed] -= 1;
-        left
+        owned
     }
 
     /// The market after the plan and these spares are bought: what is owned stands in offers at the
     /// end, at no price; the rest is for sale. `map` leads from its offers to those of the market.
-    pub fn after(&self, failed: usize, purchase: &Purchase) -> (Market, Vec<usize>) {
+    fn after(&self, failed: usize, purchase: &Purchase) -> (Market, Vec<usize>) {
         let market = self.market;
-        let mut owned = self.owned.clone();
+        let owned = self.with(purchase);
         let mut visited = self.visited.clone();
-        let lots: BTreeSet<usize> = self.lots.union(&purchase.lots).copied().collect();
-        for offer in &purchase.cars {
-            owned[*offer] += 1;
-        }
-        for (offer, terms) in market.offers.iter().enumerate() {
-            if terms.lot.is_some_and(|lot| lots.contains(&lot)) {
-                owned[offer] = terms.quantity;
-            }
-            visited[terms.yard] |= owned[offer] > 0;
+        for (terms, owned) in market.offers.iter().zip(&owned) {
+            visited[terms.yard] |= *owned > 0;
         }
         let mut offers = market.offers.clone();
         for (offer, terms) in offers.iter_mut().enumerate() {
@@ -152,7 +144,9 @@ impl<'a> Desk<'a> {
         let trips = market.trips.iter().zip(&visited);
         let trips = trips.map(|(trip, visited)| if *visited { Cents::ZERO } else { *trip });
         let sold = market.lots.iter().enumerate();
-        let sold = sold.map(|(lot, price)| price.filter(|_| !lots.contains(&lot)));
+        let sold = sold.map(|(lot, price)| {
+            price.filter(|_| !self.lots.contains(&lot) && !purchase.lots.contains(&lot))
+        });
         let after = Market {
             offers,
             trips: trips.chain([Cents::ZERO]).collect(),
@@ -165,30 +159,30 @@ impl<'a> Desk<'a> {
         (after, map)
     }
 
-    /// The cheapest purchase that mends the failure of one car, beside these spares; and whether
-    /// that is proven.
+    /// The cheapest purchase that mends the failure of one car; and whether that is proven.
     ///
     /// Most often one car takes the place of the failed one. It is the cheapest mend if all that costs
     /// less than it, bought together, would not mend the failure either.
-    pub fn mend(&self, failed: usize, purchase: &Purchase) -> (Mend, bool) {
-        let (served, sure) = self.serves(failed, purchase, usize::MAX);
+    pub fn mend(&self, failed: usize) -> (Mend, bool) {
+        let (served, sure) = self.serves(failed, &Purchase::default(), usize::MAX);
         if served {
             return (Mend::OwnCars, sure);
         }
-        if let Some((cost, offer)) = self.substitute(failed, purchase) {
-            let (served, sure) = self.serves(failed, &self.all_below(cost, purchase), usize::MAX);
+        if let Some((cost, offer)) = self.substitute(failed) {
+            let (served, sure) = self.serves(failed, &self.all_below(cost), usize::MAX);
             if !served {
                 return (Mend::Buy { cars: vec![offer], lots: Vec::new(), cost }, sure);
             }
         }
-        self.search(failed, purchase)
+        self.search(failed)
     }
 
     /// Whether the cars owned, with these spares, serve every crossing of the plan without the
     /// failed car; and whether that is sure.
     pub fn serves(&self, failed: usize, purchase: &Purchase, nodes: usize) -> (bool, bool) {
-        let known = self.lay.as_ref().and_then(|lay| lay.possible(&self.left(failed, purchase)));
-        if let Some(served) = known {
+        let mut left = self.with(purchase);
+        left[failed] -= 1;
+        if let Some(served) = self.lay.as_ref().and_then(|lay| lay.possible(&left)) {
             return (served, true);
         }
         let (mut market, _) = self.after(failed, purchase);
@@ -202,7 +196,7 @@ impl<'a> Desk<'a> {
     }
 
     /// The cheapest single car that fits into a deck of the failed one in its place, with its cost.
-    fn substitute(&self, failed: usize, purchase: &Purchase) -> Option<(Cents, usize)> {
+    fn substitute(&self, failed: usize) -> Option<(Cents, usize)> {
         let (span, deck) = self.decks.iter().find(|(_, deck)| deck.contains(&failed))?;
         let candidate = |offer: usize| span.candidates.iter().find(|c| c.offer == offer);
         let mut others = deck.clone();
@@ -212,29 +206,24 @@ impl<'a> Desk<'a> {
         for candidate in &span.candidates {
             let offer = candidate.offer;
             let terms = &self.market.offers[offer];
-            let taken = purchase.cars.iter().filter(|other| **other == offer).count() as u32;
-            if terms.lot.is_some() || self.owned[offer] + taken >= terms.quantity {
+            if terms.lot.is_some() || self.owned[offer] >= terms.quantity {
                 continue;
             }
             let mut cars = others.clone();
             cars.push(candidate);
             if span.rule.admits(&cars).is_some() {
-                let before = self.cost(purchase);
-                let mut with = purchase.clone();
-                with.cars.push(offer);
-                let cost = self.cost(&with) - before;
+                let cost = self.cost(&Purchase { cars: vec![offer], ..Purchase::default() });
                 best = Some(best.map_or((cost, offer), |best| best.min((cost, offer))));
             }
         }
         best
     }
 
-    /// These spares and everything on offer that costs less than so much by itself.
-    pub fn all_below(&self, cost: Cents, purchase: &Purchase) -> Purchase {
-        let mut all = purchase.clone();
+    /// Everything on offer that costs less than so much by itself.
+    fn all_below(&self, cost: Cents) -> Purchase {
+        let mut all = Purchase::default();
         for (offer, terms) in self.market.offers.iter().enumerate() {
-            let taken = purchase.cars.iter().filter(|other| **other == offer).count() as u32;
-            let left = terms.quantity.saturating_sub(self.owned[offer] + taken);
+            let left = terms.quantity.saturating_sub(self.owned[offer]);
             if terms.lot.is_none() && self.price(offer) < cost {
                 all.cars.extend(std::iter::repeat_n(offer, left as usize));
             }
@@ -247,8 +236,8 @@ impl<'a> Desk<'a> {
     }
 
     /// As [`mend`](Self::mend), by choosing from everything on offer.
-    fn search(&self, failed: usize, purchase: &Purchase) -> (Mend, bool) {
-        let (market, map) = self.after(failed, purchase);
+    fn search(&self, failed: usize) -> (Mend, bool) {
+        let (market, map) = self.after(failed, &Purchase::default());
         let choice = choose::choose(&market, &self.effort);
         let proven = choice.service && choice.cheapest;
         let lost =

@@ -20,7 +20,7 @@ mod lay;
 
 use crate::choose::{Choice, Effort, Market};
 use crate::quantity::Cents;
-use desk::{Desk, Purchase};
+use desk::Desk;
 
 /// What the failure of one car of the plan comes to.
 #[derive(Clone, Debug, PartialEq)]
@@ -84,7 +84,7 @@ pub fn spares(market: &Market, choice: &Choice, effort: &Effort<'_>) -> Spares {
     let mut proven = true;
     let mut failures = Vec::new();
     for &offer in &desk.placed {
-        let (mend, sure) = desk.mend(offer, &Purchase::default());
+        let (mend, sure) = desk.mend(offer);
         proven &= sure;
         failures.push(Failure { offer, mend });
     }
