@@ -137,8 +137,10 @@ impl Base<'_> {
             }
         }
         let mut proven = self.proven;
-        let better = |step: usize| {
+        let mut better = |step: usize| {
             let outcome = trial(step).chosen(self.solved, &self.effort);
+            // A search cut short may have missed that a smaller step serves.
+            proven &= outcome.proven;
             (outcome.merit.unserved < self.merit.unserved).then_some(outcome)
         };
         let step = limit.first(first..steps.len(), |step| better(step).is_some());
