@@ -3,7 +3,7 @@
 //! Source: Ohio Department of Transportation, Office of Structural Engineering, design data sheet
 //! PSBDD-1-25, 2025-07-18, revised 2026-01-16, load ratings on sheets 2 and 4: "LRFR rating factors
 //! (adjusted load factors, mainline interstate) for each box, span, and bridge width". The sheet was
-//! not readable. Read was its transcription in the program `CivilPy` (commit 66624a8e5cb7), whose
+//! not readable. Read was its typed copy in the program `CivilPy` (commit 66624a8e5cb7), whose
 //! authors took it from the drawing's text layer and say that the drawing remains the controlling
 //! document; 40 of its 189 rows stand in `tests/reference/ohio_box_beams.csv`.
 //!
