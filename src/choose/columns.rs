@@ -4,6 +4,11 @@
 //! branch ends as soon as the cars still missing, at the weight of the next one, pass the
 //! threshold; so the search looks at few decks beyond the ones it returns. Weights are integers:
 //! what the search returns is exact, and so are the bounds built on it.
+//!
+//! Where cars share trailers, the cost of a deck is no sum over its cars. A car then weighs the least
+//! share of its haul, and what the loads of the cars so far cost beyond their shares is added as
+//! cars come in: it is exact once the deck is full, and before that one more car never makes cars
+//! and loads together lighter.
 
 use std::ops::Range;
 
@@ -17,15 +22,22 @@ pub(super) struct Column {
     pub span: usize,
     /// Candidates of the span in rising order, once per car.
     pub cands: Vec<u32>,
-    /// Net cost of its cars and joints.
+    /// Net cost of its cars, their loads and joints.
     pub net: i64,
-    /// What is paid for its cars and joints.
+    /// What is paid for its cars, their loads and joints.
     pub outlay: i64,
     /// The groups its cars belong to, each once.
     pub groups: Vec<usize>,
 }
 
 impl Column {
+    /// Cost of its joints.
+    pub fn joints(&self, problem: &Problem) -> i64 {
+        let span = &problem.spans[self.span];
+        let cars: i64 = self.cands.iter().map(|cand| span.cands[*cand as usize].net).sum();
+        self.net - cars - span.beyond_shares(|place| self.cands[place], self.cands.len())
+    }
+
     /// The items of its cars with their number, in rising order of candidates.
     pub fn items<'a>(&'a self, problem: &'a Problem) -> impl Iterator<Item = (usize, u32)> + 'a {
         let cands = &problem.spans[self.span].cands;
@@ -36,7 +48,8 @@ impl Column {
 }
 
 /// What a search goes by. A car weighs `net` times its net cost and `outlay` times what is paid for
-/// it, and what its item weighs beyond; joints weigh both alike.
+/// it, and what its item weighs beyond; joints, and what loads cost beyond the cars' shares of them,
+/// weigh both alike.
 #[derive(Clone, Copy)]
 pub(super) struct Weights<'a> {
     pub net: i64,
@@ -93,7 +106,8 @@ struct Entry {
     groups: (u32, u32),
     cand: u32,
     most: u32,
-    /// From here on: least weight, charges apart; greatest and least width.
+    /// From here on: least weight, charges and haul apart, for a trailer may have room for the car;
+    /// greatest and least width.
     lightest: i64,
     widest: f64,
     narrowest: f64,
@@ -119,8 +133,10 @@ struct Partial {
     cars: usize,
     /// Sum of the entries' low weights.
     low: i64,
-    /// Weight of its cars and of the groups they touch.
+    /// Weight of its cars, of the groups they touch and of their loads.
     weight: i64,
+    /// What its loads cost beyond the shares that its cars' own costs hold.
+    beyond: i64,
     width: f64,
     depth: f64,
     camber: (f64, f64),
@@ -131,6 +147,7 @@ const EMPTY: Partial = Partial {
     cars: 0,
     low: 0,
     weight: 0,
+    beyond: 0,
     width: 0.0,
     depth: f64::INFINITY,
     camber: (f64::INFINITY, f64::NEG_INFINITY),
@@ -145,7 +162,7 @@ struct Run<'a, F> {
     deck: &'a mut Vec<Entry>,
     sorted: &'a mut Vec<u32>,
     count: Count,
-    /// Weight of one cent of joints.
+    /// Weight of one cent of joints or loads.
     per_cent: i64,
     /// Least weight of the joints.
     joints: i64,
@@ -184,7 +201,8 @@ impl Finder {
                 let most = room.saturating_sub(least.saturating_mul(count.cars as i64 - 1));
                 let most = if needed.is_some() { i64::MAX } else { most };
                 self.gather(problem, span, section.cands.clone(), weights, most);
-                if !self.sort(count.cars as i64, room, needed.is_some()) {
+                let share = |cand: u32| span.share(cand).saturating_mul(per_cent);
+                if !self.sort(count.cars as i64, room, needed.is_some(), share) {
                     continue;
                 }
                 let mut run = Run {
@@ -268,7 +286,9 @@ impl Finder {
 
     /// Fills the entries for decks of so many cars that may weigh so much: those that can be part of
     /// one, by rising low weight. False: there is no such deck.
-    fn sort(&mut self, cars: i64, threshold: i64, needed: bool) -> bool {
+    ///
+    /// The low weight stays a bound where cars share trailers: it holds the least share of the haul.
+    fn sort(&mut self, cars: i64, threshold: i64, needed: bool, haul: impl Fn(u32) -> i64) -> bool {
         let share = |charge: i64| if charge > 0 { charge / cars } else { charge };
         let mut least = i64::MAX;
         for entry in &mut self.all {
@@ -294,8 +314,8 @@ impl Finder {
             ..self.entries[0]
         };
         for entry in self.entries.iter_mut().rev() {
-            let alone =
-                entry.weight.saturating_add(entry.charges.0.min(0) + entry.charges.1.min(0));
+            let alone = entry.weight.saturating_sub(haul(entry.cand));
+            let alone = alone.saturating_add(entry.charges.0.min(0) + entry.charges.1.min(0));
             entry.lightest = after.lightest.min(alone);
             entry.widest = after.widest.max(entry.widest);
             entry.narrowest = after.narrowest.min(entry.narrowest);
@@ -353,7 +373,12 @@ impl<F: FnMut(&Found) -> i64> Run<'_, F> {
         if entry.charges.1 != 0 && self.deck.iter().all(|car| car.groups.1 != entry.groups.1) {
             weight = weight.saturating_add(entry.charges.1);
         }
+        let cand = |place: usize| self.deck.get(place).map_or(entry.cand, |car| car.cand);
+        let beyond = self.span.beyond_shares(cand, partial.cars + 1);
+        let more = (beyond - partial.beyond).saturating_mul(self.per_cent);
+        weight = weight.saturating_add(more);
         Some(Partial {
+            beyond,
             cars: partial.cars + 1,
             low: partial.low.saturating_add(entry.low),
             weight,
@@ -430,6 +455,7 @@ pub(super) fn column(problem: &Problem, span: usize, cands: &[u32], joints: i64)
     let sum = |figure: fn(&Cand) -> i64| {
         cands.iter().map(|cand| figure(&all[*cand as usize])).sum::<i64>()
     };
+    let beyond = joints + problem.spans[span].beyond_shares(|place| cands[place], cands.len());
     let mut groups = Vec::new();
     for &cand in cands {
         let item = all[cand as usize].item;
@@ -442,8 +468,8 @@ pub(super) fn column(problem: &Problem, span: usize, cands: &[u32], joints: i64)
     Column {
         span,
         cands: cands.to_vec(),
-        net: sum(|cand| cand.net) + joints,
-        outlay: sum(|cand| cand.outlay) + joints,
+        net: sum(|cand| cand.net) + beyond,
+        outlay: sum(|cand| cand.outlay) + beyond,
         groups,
     }
 }

@@ -6,7 +6,7 @@ use super::levels::{self, Deal, Room, best_deals};
 use super::node::{Role, Stage};
 use super::problem::{NONE, Problem};
 use super::{Choice, ChosenLayout, Market, fund};
-use crate::group::Candidate;
+use crate::group::{Candidate, haul_cost};
 use crate::quantity::Cents;
 
 /// The decks of a served crossing.
@@ -433,7 +433,7 @@ pub fn totals(market: &Market, choice: &Choice) -> Option<Totals> {
             if span.holds.iter().any(|offer| here(offer) < must(offer)) {
                 return None;
             }
-            outlay += cars.iter().map(|car| car.cost).sum();
+            outlay += cars.iter().map(|car| car.cost).sum::<Cents>() + haul_cost(&cars);
             for &offer in deck {
                 used[offer] += 1;
                 outlay += market.offers[offer].price;
@@ -493,7 +493,8 @@ fn funds_hold(market: &Market, choice: &Choice) -> bool {
             let find = |offer: &usize| span.candidates.iter().find(|car| car.offer == *offer);
             let cars: Vec<&Candidate> = deck.iter().filter_map(find).collect();
             *left -= span.fixed + span.rule.admits(&cars).map_or(Cents::ZERO, |joint| joint.cost);
-            *left -= cars.iter().map(|car| car.cost + price(car.offer)).sum();
+            *left -= cars.iter().map(|car| car.cost + price(car.offer)).sum::<Cents>();
+            *left -= haul_cost(&cars);
         }
     }
     left.iter().all(|left| *left >= Cents::ZERO)

@@ -123,6 +123,7 @@ impl Part {
                     .push(Section { cands: start..cands.len(), counts: section.counts.clone() });
             }
         }
+        let hauls = kept.iter().filter_map(|cand| record.hauls.get(*cand as usize));
         let here = |&(cand, times): &(u32, u32)| {
             kept.iter().position(|other| *other == cand).map(|at| (at as u32, times))
         };
@@ -139,6 +140,7 @@ impl Part {
             rule: record.rule.clone(),
             cands,
             sections,
+            hauls: hauls.cloned().collect(),
         });
     }
 
@@ -183,34 +185,30 @@ impl Part {
     }
 
     /// Decks of the whole problem as decks of the part.
-    fn inward(&self, served: &Served) -> Option<Served> {
+    fn inward(&self, whole: &Problem, served: &Served) -> Option<Served> {
         let layout = self.layouts.iter().position(|layout| *layout == served.layout)?;
         let spans = self.problem.layouts[layout].spans.clone();
-        let decks = spans.zip(&served.decks).map(|(span, deck)| self.inward_deck(span, deck));
+        let decks = spans.zip(&served.decks);
+        let decks = decks.map(|(span, deck)| self.inward_deck(whole, span, deck));
         Some(Served { layout, decks: decks.collect::<Option<_>>()? })
     }
 
-    fn inward_deck(&self, span: usize, deck: &Column) -> Option<Column> {
+    fn inward_deck(&self, whole: &Problem, span: usize, deck: &Column) -> Option<Column> {
         let known = &self.cands[span];
         let cands: Option<Vec<u32>> = deck
             .cands
             .iter()
             .map(|cand| known.binary_search(cand).ok().map(|place| place as u32))
             .collect();
-        let cands = cands?;
-        let cars: i64 =
-            cands.iter().map(|cand| self.problem.spans[span].cands[*cand as usize].net).sum();
-        Some(column(&self.problem, span, &cands, deck.net - cars))
+        Some(column(&self.problem, span, &cands?, deck.joints(whole)))
     }
 
     /// Decks of the part as decks of the whole problem.
     fn outward(&self, whole: &Problem, served: &Served) -> Served {
         let deck = |deck: &Column| {
-            let record = &self.problem.spans[deck.span];
-            let cars: i64 = deck.cands.iter().map(|cand| record.cands[*cand as usize].net).sum();
             let cands: Vec<u32> =
                 deck.cands.iter().map(|cand| self.cands[deck.span][*cand as usize]).collect();
-            column(whole, self.spans[deck.span], &cands, deck.net - cars)
+            column(whole, self.spans[deck.span], &cands, deck.joints(&self.problem))
         };
         Served {
             layout: self.layouts[served.layout],
@@ -230,13 +228,13 @@ impl Part {
         let mut present = Plan::empty(&self.problem);
         for (place, &crossing) in self.crossings.iter().enumerate() {
             if let Some(served) = &plan.crossings[crossing] {
-                present.crossings[place] = Some(self.inward(served)?);
+                present.crossings[place] = Some(self.inward(whole, served)?);
             }
         }
         let mut master = Master::new(&self.problem);
         for (place, &span) in self.spans.iter().enumerate() {
             for &index in &columns.by_span[span] {
-                if let Some(column) = self.inward_deck(place, &columns.columns[index]) {
+                if let Some(column) = self.inward_deck(whole, place, &columns.columns[index]) {
                     master.add(column);
                 }
             }

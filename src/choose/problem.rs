@@ -6,7 +6,7 @@ use std::ops::Range;
 
 use super::levels::Levels;
 use super::{Market, SpanDemand, fund};
-use crate::group::{Candidate, DeckRule, JointChoice};
+use crate::group::{Candidate, DeckRule, JointChoice, LoadCost, SharedHaul, least_cost};
 use crate::quantity::{Cents, Inches};
 
 /// Marks "no lot".
@@ -60,9 +60,10 @@ pub(super) struct Lot {
 pub(super) struct Cand {
     /// Its item.
     pub item: usize,
-    /// Net cost when placed: landed and built, and price or the stock value forgone.
+    /// Net cost when placed: landed and built, and price or the stock value forgone. Of a haul that
+    /// may be shared it holds the least share; the deck pays the rest.
     pub net: i64,
-    /// What is paid when placed: landed and built, and price.
+    /// What is paid when placed: landed and built, and price; of a shared haul the least share.
     pub outlay: i64,
     /// Of candidates with equal numbers no two stand in one deck.
     pub apart: Option<u32>,
@@ -91,8 +92,28 @@ pub(super) struct Span {
     /// By section, then in the order of the market.
     pub cands: Vec<Cand>,
     pub sections: Vec<Section>,
+    /// Haul of each candidate, as far as it may be shared; empty where none may.
+    pub hauls: Vec<Haul>,
     /// Candidates that every deck must hold at least so often, rising.
     pub holds: Vec<(u32, u32)>,
+}
+
+/// The haul of a candidate, as far as it may be shared.
+#[derive(Clone, Debug)]
+pub(super) struct Haul {
+    terms: SharedHaul,
+    /// The least share of it, which the candidate's own cost holds.
+    share: i64,
+}
+
+impl Haul {
+    /// Of a candidate that goes alone all of it is in its own cost.
+    fn of(candidate: &Candidate) -> Self {
+        let nothing = LoadCost { haul: Cents::ZERO, permit: Cents::ZERO, escort: Cents::ZERO };
+        let alone = SharedHaul { from: u32::MAX, alone: nothing, shared: Vec::new() };
+        let terms = candidate.haul.clone().unwrap_or(alone);
+        Self { share: terms.least_share().0, terms }
+    }
 }
 
 /// The candidates of one section.
@@ -121,6 +142,22 @@ impl Span {
     /// The joint of a deck of these candidates, which stand in rising order.
     pub fn joint(&self, widths: f64, depth: f64, cars: usize) -> Option<JointChoice> {
         self.rule.joint_for(cars, crate::quantity::Feet(widths), Inches(depth))
+    }
+
+    /// The share of its haul that a candidate's own cost holds.
+    pub fn share(&self, cand: u32) -> i64 {
+        self.hauls.get(cand as usize).map_or(0, |haul| haul.share)
+    }
+
+    /// What the loads of so many cars cost beyond the shares that the cars' own costs hold. Never
+    /// below zero; and of a car more, loads and shares together never cost less.
+    pub fn beyond_shares(&self, cand: impl Fn(usize) -> u32 + Copy, cars: usize) -> i64 {
+        if self.hauls.is_empty() {
+            return 0;
+        }
+        let haul = |place: usize| &self.hauls[cand(place) as usize];
+        let shares: i64 = (0..cars).map(|place| haul(place).share).sum();
+        least_cost(|place| &haul(place).terms, cars).0 - shares
     }
 }
 
@@ -273,7 +310,7 @@ impl Problem {
 
     fn compile_span(&self, demand: &SpanDemand, crossing: usize, layout: usize) -> Span {
         let (candidates, rule) = (&demand.candidates, &demand.rule);
-        let mut kept: Vec<(u32, Cand)> = Vec::new();
+        let mut kept: Vec<(u32, Cand, Haul)> = Vec::new();
         let mut seen = vec![false; if candidates.is_empty() { 0 } else { self.items.len() }];
         for candidate in candidates {
             let item = self.item_of.get(candidate.offer).copied().unwrap_or(NONE);
@@ -288,37 +325,45 @@ impl Problem {
             }
             seen[item] = true;
             let terms = &self.items[item];
+            let haul = Haul::of(candidate);
+            let outlay = candidate.cost.0 + haul.share + terms.price;
             kept.push((
                 candidate.section,
                 Cand {
                     item,
-                    net: candidate.cost.0 + terms.price + terms.stock,
-                    outlay: candidate.cost.0 + terms.price,
+                    net: outlay + terms.stock,
+                    outlay,
                     apart: candidate.apart,
                     camber: candidate.camber.0,
                     centres: candidate.centres.0,
                     width: candidate.width.0,
                     depth: candidate.exterior_depth.0,
                 },
+                haul,
             ));
         }
-        kept.sort_by_key(|(section, cand)| (*section, cand.item));
+        kept.sort_by_key(|(section, cand, _)| (*section, cand.item));
         let counts = counts(rule);
         let mut sections: Vec<Section> = Vec::new();
         let mut start = 0;
         for chunk in kept.chunk_by(|a, b| a.0 == b.0) {
-            let widths = chunk.iter().map(|(_, cand)| cand.width);
+            let widths = chunk.iter().map(|(_, cand, _)| cand.width);
             sections.push(Section::new(start..start + chunk.len(), widths, &counts));
             start += chunk.len();
         }
-        let mut cands: Vec<Cand> = kept.into_iter().map(|(_, cand)| cand).collect();
+        let shared = kept.iter().any(|(_, _, haul)| !haul.terms.shared.is_empty());
+        let (mut cands, mut hauls): (Vec<Cand>, Vec<Haul>) =
+            kept.into_iter().map(|(_, cand, haul)| (cand, haul)).unzip();
+        if !shared {
+            hauls.clear();
+        }
         let holds = self.holds(demand, &cands).unwrap_or_else(|| {
             // Without the cars that it must hold the span has no deck.
             cands.clear();
             sections.clear();
             Vec::new()
         });
-        Span { layout, crossing, rule: rule.clone(), cands, sections, holds }
+        Span { layout, crossing, rule: rule.clone(), cands, sections, hauls, holds }
     }
 
     /// The candidates that a span must hold, or none if one of them is not there.
@@ -396,8 +441,8 @@ fn counts(rule: &DeckRule) -> Vec<Count> {
     counts
 }
 
-/// One figure of a candidate in a form that compares exactly.
-type Print = [u64; 8];
+/// The figures of a candidate in a form that compares exactly, but for what its loads cost.
+type Print = [u64; 10];
 
 fn print(span: usize, candidate: &Candidate) -> Print {
     [
@@ -409,6 +454,8 @@ fn print(span: usize, candidate: &Candidate) -> Print {
         candidate.width.0.to_bits(),
         candidate.centres.0.to_bits(),
         candidate.exterior_depth.0.to_bits(),
+        candidate.haul.as_ref().map_or(u64::MAX, |haul| u64::from(haul.from)),
+        candidate.haul.as_ref().map_or(0, |haul| haul.shared.len() as u64),
     ]
 }
 
@@ -443,10 +490,9 @@ fn merge_identical(market: &Market, usable: &[bool]) -> (Vec<Item>, Vec<usize>) 
             && x.quotes == y.quotes
             && places[a].len() == places[b].len()
             && places[a].iter().zip(&places[b]).all(|(p, q)| {
-                let figures = |&(span, at): &(u32, u32)| {
-                    print(span as usize, &all[span as usize].candidates[at as usize])
-                };
-                figures(p) == figures(q)
+                let of = |place: &(u32, u32)| &all[place.0 as usize].candidates[place.1 as usize];
+                let figures = |place: &(u32, u32)| print(place.0 as usize, of(place));
+                figures(p) == figures(q) && of(p).haul == of(q).haul
             })
     };
     // A car that must lie somewhere cannot be exchanged for one like it.

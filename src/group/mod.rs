@@ -5,9 +5,12 @@
 //! finished deck as checks for people.
 
 mod checks;
+mod loads;
 mod numbers;
 mod rule;
 
 pub use checks::{across_spans, deck_checks};
+pub(crate) use loads::least_cost;
+pub use loads::{LoadCost, SharedHaul, haul_cost, shared_loads};
 pub use numbers::{Sections, candidate, deck_rule};
 pub use rule::{Candidate, DeckRule, JointChoice, JointOption, order_across};

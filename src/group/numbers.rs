@@ -109,6 +109,7 @@ pub fn candidate(
             None if alone => Inches(0.0),
             None => return None,
         },
+        haul: None,
     })
 }
 

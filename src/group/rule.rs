@@ -2,6 +2,7 @@
 
 use std::collections::BTreeSet;
 
+use super::loads::SharedHaul;
 use crate::check::TOLERANCE;
 use crate::quantity::{Cents, Feet, Inches};
 
@@ -10,7 +11,8 @@ use crate::quantity::{Cents, Feet, Inches};
 pub struct Candidate {
     /// Index of its offer (and of its car in the inputs).
     pub offer: usize,
-    /// Landed and built cost of one car on this span, without its price.
+    /// Landed and built cost of one car on this span, without its price, and without its haul where
+    /// that may be shared.
     pub cost: Cents,
     /// Number of its section: equal numbers, equal sections.
     pub section: u32,
@@ -24,6 +26,8 @@ pub struct Candidate {
     pub centres: Feet,
     /// Depth of the shallower exterior girder.
     pub exterior_depth: Inches,
+    /// Its haul, where it may share a trailer; none: it goes alone, and `cost` holds its haul.
+    pub haul: Option<SharedHaul>,
 }
 
 /// A joint type on one span.

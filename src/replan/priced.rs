@@ -149,7 +149,8 @@ impl<'a> Priced<'a> {
             let Some(candidate) = by_offer.get(behind) else { continue };
             let change = if self.home[offer] == Some(crossing) { -price } else { price };
             let cost = Cents(candidate.cost.0 * PARTS + change);
-            all.push(Candidate { offer, cost, ..(*candidate).clone() });
+            let haul = candidate.haul.as_ref().map(|haul| haul.times(PARTS));
+            all.push(Candidate { offer, cost, haul, ..(*candidate).clone() });
         }
         all
     }

@@ -137,6 +137,7 @@ impl<'a> Desk<'a> {
                     span.candidates.extend(own);
                     for candidate in &mut span.candidates {
                         candidate.cost = Cents::ZERO;
+                        candidate.haul = None;
                     }
                 }
             }

@@ -1,14 +1,18 @@
 //! The cheapest other decks, against trying all of them.
 
-use spanyard::choose::{Choice, Effort, cheapest_other, cheapest_others, choose, totals};
+use spanyard::choose::{Choice, Effort, Market, cheapest_other, cheapest_others, choose, totals};
 
 use crate::{brute, market};
 
 #[test]
 fn the_cheapest_other_decks_are_found() {
     let (mut found, mut none) = (0, 0);
-    for seed in 0..400 {
-        let market = market::small(seed);
+    let with_truckloads = (0..400).map(|seed| (seed, market::with_truckloads(seed)));
+    // Where yards have price levels, others are compared at the lowest prices only.
+    let plain = |market: &Market| market.levels.is_empty();
+    let with_truckloads = with_truckloads.filter(|(_, market)| plain(market));
+    let small = (0..400).map(|seed| (seed, market::small(seed)));
+    for (seed, market) in small.chain(with_truckloads) {
         let choice = choose(&market, &Effort::default());
         let all = cheapest_others(&market, &choice);
         for (crossing, listed) in all.iter().enumerate() {

@@ -49,7 +49,7 @@ fn ways(market: &Market, crossing: usize) -> Vec<Way> {
                     |pair: &[&Candidate]| pair[0].apart.is_some_and(|a| Some(a) == pair[1].apart);
                 let met = (0..cars.len()).any(|a| (0..a).any(|b| meet(&[cars[b], cars[a]])));
                 if let Some(joint) = span.rule.admits(cars).filter(|_| held && !met) {
-                    let cost: i64 = cars.iter().map(|car| car.cost.0).sum();
+                    let cost = cars.iter().map(|car| car.cost.0).sum::<i64>() + hauls(cars);
                     let offers = cars.iter().map(|car| car.offer).collect();
                     decks.push((offers, span.fixed.0 + joint.cost.0 + cost));
                 }
@@ -76,6 +76,37 @@ fn ways(market: &Market, crossing: usize) -> Vec<Way> {
         }
     }
     all
+}
+
+/// The least cost of hauling some cars: tries every way to give each of them one of as many trailers
+/// as there are cars.
+fn hauls(cars: &[&Candidate]) -> i64 {
+    let count = cars.len();
+    let ways = (0..count.pow(count as u32)).filter_map(|way| {
+        let trailer = |car: usize| way / count.pow(car as u32) % count;
+        (0..count).map(|t| load(cars, &|car| trailer(car) == t)).sum::<Option<i64>>()
+    });
+    ways.min().unwrap()
+}
+
+/// What the load of the cars on one trailer costs; none: they may not go together.
+fn load(cars: &[&Candidate], on_it: &dyn Fn(usize) -> bool) -> Option<i64> {
+    let cars: Vec<&Candidate> = (0..cars.len()).filter(|c| on_it(*c)).map(|c| cars[c]).collect();
+    let hauls: Vec<_> = cars.iter().filter_map(|car| car.haul.as_ref()).collect();
+    if cars.len() > 1 && hauls.len() < cars.len() {
+        return None;
+    }
+    let (mut haul, mut permit, mut escort) = (0, 0, 0);
+    for car in &hauls {
+        if car.from != hauls[0].from {
+            return None;
+        }
+        let cost = if cars.len() == 1 { &car.alone } else { car.shared.get(cars.len() - 2)? };
+        haul = cost.haul.0.max(haul);
+        permit = cost.permit.0.max(permit);
+        escort = cost.escort.0.max(escort);
+    }
+    Some(haul + permit + escort)
 }
 
 fn multisets<'a>(

@@ -54,6 +54,25 @@ fn a_large_market_gives_the_same_choice_each_time() {
 }
 
 #[test]
+fn the_same_holds_where_cars_share_trailers() {
+    let mut market = market::county(18, 110, 2);
+    let alone = choose(&market, &Effort { gap: Some(Percent(0.5)), ..Effort::default() });
+    market::share_trailers(&mut market, 300_000, &mut market::Rng::new(5));
+    let proven = choose(&market, &Effort { gap: Some(Percent(0.1)), ..Effort::default() });
+    valid(&market, &proven);
+    assert!(proven.service && proven.crossings != alone.crossings);
+    assert_eq!(choose(&market, &Effort { gap: Some(Percent(0.1)), ..Effort::default() }), proven);
+    for calls in [60, 200, 400] {
+        let choice = ended(&market, calls);
+        valid(&market, &choice);
+        let served = |choice: &Choice| choice.crossings.iter().flatten().count();
+        if served(&choice) == served(&proven) {
+            assert!(choice.bound <= proven.net && choice.net >= proven.bound, "{calls}");
+        }
+    }
+}
+
+#[test]
 fn funds_hold_in_a_large_market_and_bind_where_they_are_tight() {
     let free = market::county(18, 110, 2);
     let effort = Effort { gap: Some(Percent(0.2)), ..Effort::default() };

@@ -140,15 +140,8 @@ fn the_order_of_offers_and_crossings_does_not_matter() {
     let differ = compare(
         |market, rng| {
             let order = shuffled(market.offers.len(), rng);
-            let old = market.offers.clone();
-            for (place, &from) in order.iter().enumerate() {
-                market.offers[place] = old[from].clone();
-            }
+            reorder(market, &order);
             for span in spans(market) {
-                for candidate in &mut span.candidates {
-                    let new = order.iter().position(|from| *from == candidate.offer);
-                    candidate.offer = new.unwrap_or(candidate.offer);
-                }
                 let at = rng.int(0, span.candidates.len() as i64) as usize;
                 span.candidates.rotate_left(at);
             }
@@ -272,10 +265,78 @@ fn a_minimum_order_never_makes_it_cheaper() {
 }
 
 #[test]
+fn more_cars_to_a_trailer_never_make_it_dearer() {
+    let fewer = |seed| {
+        let mut market = market::with_truckloads(seed);
+        for candidate in spans(&mut market).flat_map(|span| &mut span.candidates) {
+            let Some(haul) = &mut candidate.haul else { continue };
+            haul.shared.truncate((candidate.offer + seed as usize) % 3);
+        }
+        market
+    };
+    let differ = compare_from(
+        fewer,
+        |market, rng| {
+            let more = rng.int(1, 2) as usize;
+            for candidate in spans(market).flat_map(|span| &mut span.candidates) {
+                let Some(haul) = &mut candidate.haul else { continue };
+                let greatest = *haul.shared.last().unwrap_or(&haul.alone);
+                haul.shared.extend(vec![greatest; more]);
+            }
+            true
+        },
+        |before, after| after <= before,
+    );
+    assert!(differ > 20, "{differ}");
+}
+
+#[test]
+fn the_order_of_offers_does_not_matter_where_cars_share_trailers() {
+    let differ = compare_from(
+        market::with_truckloads,
+        |market, rng| {
+            let order = shuffled(market.offers.len(), rng);
+            reorder(market, &order);
+            market.crossings.reverse();
+            true
+        },
+        |before, after| after == before,
+    );
+    assert_eq!(differ, 0);
+}
+
+#[test]
+fn trailers_of_one_car_are_a_cost_of_the_car() {
+    for seed in 0..250 {
+        let mut alone = market::with_truckloads(seed);
+        let mut within = alone.clone();
+        for candidate in spans(&mut alone).flat_map(|span| &mut span.candidates) {
+            candidate.haul.iter_mut().for_each(|haul| haul.shared.clear());
+        }
+        for candidate in spans(&mut within).flat_map(|span| &mut span.candidates) {
+            candidate.cost += candidate.haul.take().map_or(Cents(0), |haul| haul.alone.total());
+        }
+        assert_eq!(key(&alone), key(&within), "seed {seed}");
+    }
+}
+
+#[test]
 fn the_same_market_gives_the_same_choice() {
     for seed in 0..60 {
         let market = market::small(seed);
         assert_eq!(solve(&market), solve(&market), "seed {seed}");
+    }
+}
+
+/// Puts the offers in another order.
+fn reorder(market: &mut Market, order: &[usize]) {
+    let old = market.offers.clone();
+    for (place, &from) in order.iter().enumerate() {
+        market.offers[place] = old[from].clone();
+    }
+    for candidate in spans(market).flat_map(|span| &mut span.candidates) {
+        let new = order.iter().position(|from| *from == candidate.offer);
+        candidate.offer = new.unwrap_or(candidate.offer);
     }
 }
 

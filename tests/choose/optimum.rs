@@ -1,6 +1,7 @@
 //! The choice is the best of all plans, on hundreds of small markets.
 
-use spanyard::choose::{Choice, Effort, choose, site_by_site, totals};
+use spanyard::choose::{Choice, Effort, Market, choose, site_by_site, totals};
+use spanyard::group::Candidate;
 
 use crate::{brute, market};
 
@@ -120,6 +121,38 @@ fn cars_kept_apart_never_meet_in_a_deck() {
         others += usize::from(key != best);
     }
     assert!(tried > 500 && others > 50, "{tried} {others}");
+}
+
+#[test]
+fn cars_share_trailers_where_that_pays() {
+    let (mut tried, mut dearer, mut others) = (0, 0, 0);
+    for seed in 0..1_500 {
+        let market = market::with_truckloads(seed);
+        let Some(best) = brute::best(&market, 20_000.0) else { continue };
+        tried += 1;
+        let choice = choose(&market, &Effort::default());
+        assert_eq!(totals(&market, &choice).map(|t| t.net), Some(choice.net), "seed {seed}");
+        assert_eq!(brute::key(&market, &choice), best, "seed {seed}");
+        assert!(choice.cheapest && choice.service && choice.bound == choice.net, "seed {seed}");
+        let greedy = site_by_site(&market);
+        assert_eq!(totals(&market, &greedy).map(|t| t.net), Some(greedy.net), "seed {seed}");
+        // Each car alone: how often does that cost more, and how often are other cars taken?
+        let mut alone = market.clone();
+        for candidate in candidates(&mut alone) {
+            candidate.haul.iter_mut().for_each(|haul| haul.shared.clear());
+        }
+        let without = choose(&alone, &Effort::default());
+        let key = brute::key(&alone, &without);
+        assert!(key >= best, "seed {seed}");
+        dearer += usize::from(key > best);
+        others += usize::from(without.crossings != choice.crossings);
+    }
+    assert!(tried > 1_200 && dearer > 250 && others > 40, "{tried} {dearer} {others}");
+}
+
+fn candidates(market: &mut Market) -> impl Iterator<Item = &mut Candidate> {
+    let layouts = market.crossings.iter_mut().flat_map(|crossing| &mut crossing.layouts);
+    layouts.flat_map(|l| &mut l.spans).flat_map(|span| &mut span.candidates)
 }
 
 #[test]

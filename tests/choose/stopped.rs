@@ -14,7 +14,9 @@ use crate::{brute, market};
 fn a_stopped_search_has_a_valid_plan_and_an_honest_bound() {
     let mut open = 0;
     let with_levels = (0..150).map(|seed| (seed, market::with_levels(seed)));
-    for (seed, market) in (0..300).map(|seed| (seed, market::small(seed))).chain(with_levels) {
+    let with_truckloads = (0..150).map(|seed| (seed, market::with_truckloads(seed)));
+    let small = (0..300).map(|seed| (seed, market::small(seed)));
+    for (seed, market) in small.chain(with_levels).chain(with_truckloads) {
         let Some(best) = brute::best(&market, 20_000.0) else { continue };
         for micros in [0, 200, 1_000] {
             let effort =

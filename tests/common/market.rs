@@ -3,7 +3,7 @@
 #![allow(dead_code)]
 
 use spanyard::choose::{Demand, LayoutDemand, Market, Offer, Quote, SpanDemand};
-use spanyard::group::{Candidate, DeckRule, JointOption};
+use spanyard::group::{Candidate, DeckRule, JointOption, LoadCost, SharedHaul};
 use spanyard::quantity::{Cents, Feet, Inches};
 
 /// A small generator of numbers (splitmix64); the same seed gives the same numbers.
@@ -145,6 +145,63 @@ pub fn with_cars_apart(seed: u64) -> Market {
     market
 }
 
+/// A small market of any of the kinds above in which most cars may share trailers.
+pub fn with_truckloads(seed: u64) -> Market {
+    let mut rng = Rng::new(seed ^ 0x10ad);
+    let mut market = match rng.int(0, 4) {
+        0 => with_levels(seed),
+        1 => with_points(seed),
+        2 => with_funds(seed),
+        3 => with_cars_apart(seed),
+        _ => small(seed),
+    };
+    // A deck of one car has nothing to share.
+    let layouts = market.crossings.iter_mut().flat_map(|crossing| &mut crossing.layouts);
+    for rule in layouts.flat_map(|layout| &mut layout.spans).map(|span| &mut span.rule) {
+        rule.most_abreast = rule.most_abreast.max(2);
+        if rule.width_least.0 < 10.0 && rng.chance(0.8) {
+            let more = Feet(rng.pick(&[8.5, 17.0]));
+            (rule.width_least, rule.width_most) = (rule.width_least + more, rule.width_most + more);
+        }
+    }
+    share_trailers(&mut market, 30, &mut rng);
+    market
+}
+
+/// Lets most cars share trailers, by twos or threes: each crossing is so far at most, in cents, from
+/// each of the places that the cars leave from, which are mostly their yards. One car in three is
+/// heavy, so that a load with it needs a permit, and one in three long, so that it needs an escort.
+pub fn share_trailers(market: &mut Market, far: i64, rng: &mut Rng) {
+    let cars: Vec<(u32, i64, bool, bool)> = market
+        .offers
+        .iter()
+        .map(|offer| {
+            let from = if rng.chance(0.8) { offer.yard as u32 } else { 99 };
+            (from, rng.pick(&[1, 2, 2, 3]), rng.chance(0.3), rng.chance(0.3))
+        })
+        .collect();
+    let (permit, escort) = (rng.int(0, far / 3), rng.int(0, far / 3));
+    for crossing in &mut market.crossings {
+        let hauls: Vec<i64> = (0..100).map(|_| rng.int(far / 10, far)).collect();
+        for span in crossing.layouts.iter_mut().flat_map(|layout| &mut layout.spans) {
+            for candidate in &mut span.candidates {
+                let (from, most, heavy, long) = cars[candidate.offer];
+                let load = |cars: i64| LoadCost {
+                    haul: Cents(hauls[from as usize]),
+                    permit: Cents(if heavy && cars > 1 || cars > 2 { permit } else { 0 }),
+                    escort: Cents(if long { escort } else { 0 }),
+                };
+                if most == 1 {
+                    candidate.cost += load(1).total();
+                    continue;
+                }
+                let shared = (2..=most).map(load).collect();
+                candidate.haul = Some(SharedHaul { from, alone: load(1), shared });
+            }
+        }
+    }
+}
+
 /// Gives a yard one to three price levels, the first perhaps a minimum order.
 pub fn add_levels(market: &mut Market, yard: usize, rng: &mut Rng) {
     let mut at_least = if rng.chance(0.5) { 1 } else { rng.int(2, 3) as u32 };
@@ -223,6 +280,7 @@ fn small_candidates(rng: &mut Rng, figures: &[(u32, f64, f64, f64, f64)]) -> Vec
                 width: Feet(f.2),
                 centres: Feet(f.3),
                 exterior_depth: Inches(f.4),
+                haul: None,
             });
         }
     }
@@ -245,6 +303,7 @@ pub fn two_crossings() -> Market {
                 width: Feet(9.0),
                 centres: Feet(60.0),
                 exterior_depth: Inches(10.0),
+                haul: None,
             })
             .collect(),
         rule: DeckRule {
@@ -441,6 +500,7 @@ fn county_span(
                     width: Feet(car.width),
                     centres: Feet(car.centres),
                     exterior_depth: Inches(car.depth),
+                    haul: None,
                 }
             })
             .collect(),
