@@ -1,5 +1,7 @@
 //! All files of a run together: what each says, and whether they agree.
 
+use std::collections::BTreeMap;
+
 use jiff::civil::Date;
 
 use super::crossings::{self, Known};
@@ -89,7 +91,9 @@ fn gather_at(pace: Pace, sources: &Sources, today: Date, missing: Missing) -> Ch
     for (source, findings) in mappings.into_findings() {
         gathered.add(source, FileKind::Mapping, Taken::default(), findings);
     }
-    let cars = sorted(cars.list);
+    let mut cars = cars.list;
+    let order = order(cars.iter().map(|car| (car.dealer.as_str(), car.id.as_str())));
+    arrange(&mut cars, order);
     let lots = with_cars(lots, &cars);
 
     let mut of_crossings = Findings::default();
@@ -160,18 +164,57 @@ fn decided(
     Some(inputs)
 }
 
-/// The cars by dealer and ID. Cars are large, so places are sorted and each car is moved only once.
-fn sorted(cars: Vec<Car>) -> Vec<Car> {
-    if cars.is_sorted_by(|a, b| (&a.dealer, &a.id) <= (&b.dealer, &b.id)) {
-        return cars;
+/// The order of names by their owners: for each place, which of them comes there.
+fn order<'n>(names: impl Iterator<Item = (&'n str, &'n str)>) -> Vec<usize> {
+    // Owners are few, so numbers stand for them while sorting; first in the order in which they come.
+    let mut numbers = BTreeMap::new();
+    let mut last = None;
+    let mut places = Vec::with_capacity(names.size_hint().0);
+    for (at, (owner, name)) in names.enumerate() {
+        let number = match last {
+            Some((before, number)) if before == owner => number,
+            _ => {
+                let next = numbers.len();
+                *numbers.entry(owner).or_insert(next)
+            }
+        };
+        last = Some((owner, number));
+        places.push((number, beginning(name), name, at));
     }
-    let places = cars.iter().enumerate();
-    let mut order: Vec<_> =
-        places.map(|(at, car)| (car.dealer.as_str(), car.id.as_str(), at)).collect();
-    order.sort_unstable();
-    let order: Vec<_> = order.into_iter().map(|(.., at)| at).collect();
-    let mut cars: Vec<_> = cars.into_iter().map(Some).collect();
-    order.into_iter().filter_map(|car| cars[car].take()).collect()
+    let mut ranks = vec![0; numbers.len()];
+    for (rank, number) in numbers.into_values().enumerate() {
+        ranks[number] = rank;
+    }
+    for (number, ..) in &mut places {
+        *number = ranks[*number];
+    }
+    places.sort_unstable();
+    places.into_iter().map(|(.., at)| at).collect()
+}
+
+/// Puts things into an order. Each is moved once, for cars are large.
+fn arrange<T>(things: &mut [T], mut order: Vec<usize>) {
+    for first in 0..order.len() {
+        // Round the places that hold each other's things.
+        let mut at = first;
+        loop {
+            let from = std::mem::replace(&mut order[at], at);
+            if from == first {
+                break;
+            }
+            things.swap(at, from);
+            at = from;
+        }
+    }
+}
+
+/// The first bytes of a text as a number with the order of the texts, by which most differ already.
+fn beginning(text: &str) -> u64 {
+    let mut first = [0; 8];
+    for (byte, of_text) in first.iter_mut().zip(text.bytes()) {
+        *byte = of_text;
+    }
+    u64::from_be_bytes(first)
 }
 
 /// The lots with their cars, which are sorted already.
@@ -280,6 +323,18 @@ mod tests {
     fn mapping() -> SourceText {
         let text = "[constants]\ndealer = \"Drumfell Reclaim\"\nyard = \"Upper Drum\"\n";
         SourceText::new("list.mapping.toml", text)
+    }
+
+    proptest::proptest! {
+        /// Names come into the order in which the standard library has them, by owner and name.
+        #[test]
+        fn names_come_into_their_order(mut names in proptest::collection::vec(("[aA\u{0}é]{0,2}", "[a0\u{0}é]{0,12}"), 0..60)) {
+            let mut expected = names.clone();
+            expected.sort();
+            let order = order(names.iter().map(|(owner, name)| (owner.as_str(), name.as_str())));
+            arrange(&mut names, order);
+            proptest::prop_assert_eq!(names, expected);
+        }
     }
 
     #[test]
