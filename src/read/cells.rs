@@ -62,6 +62,36 @@ pub(super) fn is_plain_number(text: &str) -> bool {
     all && points <= 1 && digits.bytes().any(|byte| byte.is_ascii_digit())
 }
 
+/// The value of a plain decimal number, as [`f64::from_str`](std::str::FromStr) gives it.
+pub(super) fn plain_number(text: &str) -> Option<f64> {
+    // Whole numbers of so many digits, and these powers of ten, have no rounding, and one division
+    // rounds once.
+    const EXACT: usize = 15;
+    const TENS: [f64; EXACT + 1] =
+        [1.0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15];
+    let unsigned = text.strip_prefix(['-', '+']).unwrap_or(text);
+    let (mut digits, mut decimals, mut point, mut whole) = (0, 0, false, 0_u64);
+    for byte in unsigned.bytes() {
+        match byte {
+            b'0'..=b'9' => {
+                whole = whole.wrapping_mul(10).wrapping_add(u64::from(byte - b'0'));
+                digits += 1;
+                decimals += usize::from(point);
+            }
+            b'.' if !point => point = true,
+            _ => return None,
+        }
+    }
+    match digits {
+        0 => None,
+        1..=EXACT => {
+            let value = whole as f64 / TENS[decimals];
+            Some(if text.starts_with('-') { -value } else { value })
+        }
+        _ => text.parse().ok(),
+    }
+}
+
 /// A unit as a word, where its short form could be misread.
 fn unit_in_words(unit: &str) -> &str {
     match unit {
@@ -149,7 +179,7 @@ pub(super) fn one_line(text: &str) -> Cow<'_, str> {
 /// Years that a date of a quote or a plan can lie in.
 const DATE_YEARS: std::ops::RangeInclusive<i16> = 2000..=2100;
 
-impl<C: Columns> Row<'_, C> {
+impl<'t, C: Columns> Row<'t, C> {
     /// Reports a blank cell in a column that must be filled, unless the whole column is absent, which
     /// the header's problem says already.
     pub fn require<T>(&mut self, column: C, value: Option<T>) -> Option<T> {
@@ -160,9 +190,14 @@ impl<C: Columns> Row<'_, C> {
         value
     }
 
-    /// Text. A word for "unknown" must not pass for a name: two cars of section `?` would count as
-    /// cars of one section.
+    /// Text.
     pub fn text(&mut self, column: C) -> Option<String> {
+        self.words(column).map(Cow::into_owned)
+    }
+
+    /// As [`Self::text`], without a copy where none is needed. A word for "unknown" must not pass for a
+    /// name: two cars of section `?` would count as cars of one section.
+    pub fn words(&mut self, column: C) -> Option<Cow<'t, str>> {
         let text = self.cell(column).map(one_line);
         let is_name = matches!(column.column().content, Content::Name);
         if is_name && text.as_ref().is_some_and(|text| is_unknown_word(text)) {
@@ -173,7 +208,6 @@ impl<C: Columns> Row<'_, C> {
             self.problem(column, Code::WordUnknown, "is not a name", instead);
             return None;
         }
-        let text = text.map(Cow::into_owned);
         match column.column().need {
             Need::Required => self.require(column, text),
             Need::Optional => text,
@@ -187,11 +221,14 @@ impl<C: Columns> Row<'_, C> {
         };
         let value = match self.cell(column) {
             None => None,
-            Some(text) if is_plain_number(text) => text.parse::<f64>().ok(),
             Some(text) => {
-                let (wrong, instead) = number_advice(text, unit);
-                self.problem(column, Code::NotANumber, wrong, instead);
-                return None;
+                let number = plain_number(text);
+                if number.is_none() {
+                    let (wrong, instead) = number_advice(text, unit);
+                    self.problem(column, Code::NotANumber, wrong, instead);
+                    return None;
+                }
+                number
             }
         };
         let value = match value {
@@ -407,5 +444,24 @@ impl<C: Columns> Row<'_, C> {
             }
         }
         None
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    proptest::proptest! {
+        /// What is a plain number is decided by the letters, and its value is that of the standard library.
+        #[test]
+        fn plain_numbers_have_the_values_of_the_standard_library(
+            text in "[-+]?[0-9]{0,12}\\.?[0-9]{0,12}", strange in "[-+.0-9e ]{0,6}",
+        ) {
+            for text in [&text, &strange] {
+                let expected = is_plain_number(text).then(|| text.parse::<f64>().unwrap());
+                let bits = |value: Option<f64>| value.map(f64::to_bits);
+                proptest::prop_assert_eq!(bits(plain_number(text)), bits(expected), "{}", text);
+            }
+        }
     }
 }

@@ -108,9 +108,9 @@ fn car(
     if let (Some(dealer), Some(id)) = (&dealer, &id) {
         named(row, dealer, id);
     }
-    let yard_name = row.text(C::Yard);
+    let yard_name = row.words(C::Yard);
     let yard = yard(row, context, dealer.as_deref(), yard_name.as_deref());
-    let lot_name = row.text(C::Lot);
+    let lot_name = row.words(C::Lot);
     let lot = lot(row, context, dealer.as_deref(), lot_name.as_deref(), yard);
 
     let owned = row.yes_no(C::Owned).unwrap_or(false);
