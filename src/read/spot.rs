@@ -123,44 +123,45 @@ pub(super) fn is_hidden(character: char) -> bool {
 impl Excerpt {
     fn of(before: &str, offending: &str, after: &str) -> Self {
         // What is further away than this is cut in any case.
-        let mut text: Vec<char> = before.chars().rev().take(EXCERPT_MOST + 1).collect();
+        let mut text = Vec::with_capacity(3 * (EXCERPT_MOST + 1));
+        text.extend(before.chars().rev().take(EXCERPT_MOST + 1).map(visible));
         text.reverse();
         let from = text.len();
-        text.extend(offending.chars().take(EXCERPT_MOST + 1));
+        text.extend(offending.chars().take(EXCERPT_MOST + 1).map(visible));
         let to = text.len();
-        text.extend(after.chars().take(EXCERPT_MOST + 1));
-        let text = text.into_iter().map(visible).collect();
-        Self { text, from, to }.cut(EXCERPT_MOST)
+        text.extend(after.chars().take(EXCERPT_MOST + 1).map(visible));
+        Self::within(&text, from, to, EXCERPT_MOST)
     }
 
     /// The same in at most so many columns of a terminal: the offending characters or as many of
     /// them as fit, with what stands around them.
     #[must_use]
     pub fn cut(self, most: usize) -> Self {
-        let chars: Vec<char> = self.text.chars().collect();
-        let width_of = |range: Range<usize>| -> usize {
-            chars.get(range).unwrap_or_default().iter().copied().map(width).sum()
-        };
-        if width_of(0..chars.len()) <= most {
-            return self;
+        Self::within(&self.text.chars().collect::<Vec<_>>(), self.from, self.to, most)
+    }
+
+    /// An excerpt of these characters in at most so many columns.
+    fn within(chars: &[char], from: usize, to: usize, most: usize) -> Self {
+        if chars.iter().copied().map(width).sum::<usize>() <= most {
+            return Self { text: chars.iter().collect(), from, to };
         }
         // A column for each of the two marks of what is cut.
         let mut room = most.saturating_sub(2);
-        let (mut start, mut end) = (self.from, self.from);
+        let (mut start, mut end) = (from, from);
         let mut take = |at: usize| {
             let wide = chars.get(at).copied().map_or(usize::MAX, width);
             let fits = wide <= room;
             room -= if fits { wide } else { 0 };
             fits
         };
-        while end < self.to && take(end) {
+        while end < to && take(end) {
             end += 1;
         }
         // As much on the left as on the right, and more on one side where the other has no more.
         loop {
             let left = start > 0 && take(start - 1);
             start -= usize::from(left);
-            let right = end >= self.to && take(end);
+            let right = end >= to && take(end);
             end += usize::from(right);
             if !left && !right {
                 break;
@@ -172,7 +173,7 @@ impl Excerpt {
         text.extend(chars.get(start..end).unwrap_or_default());
         text.extend((end < chars.len()).then_some('…'));
         let shift = |place: usize| place.clamp(start, end) - start + lead;
-        Self { from: shift(self.from), to: shift(self.to), text }
+        Self { from: shift(from), to: shift(to), text }
     }
 
     /// Marks to be written under the text: one at least.

@@ -210,13 +210,18 @@ pub(super) fn cell_spot(
     (line, start): (u64, usize),
     cell: Option<usize>,
 ) -> Spot {
-    let mut cells = Vec::new();
-    walk_by(delimiter, text, start, |bytes| cells.push(bytes));
-    let begin = cells.first().map_or(start, |first| first.start);
-    let end = cells.last().map_or(start, |last| last.end);
+    let (mut begin, mut end, mut found, mut number) = (None, start, None, 0);
+    walk_by(delimiter, text, start, |bytes| {
+        begin.get_or_insert(bytes.start);
+        end = bytes.end;
+        if cell == Some(number) {
+            found = Some(bytes);
+        }
+        number += 1;
+    });
     let bytes = match cell {
-        Some(cell) => cells.get(cell).cloned().unwrap_or(end..end),
-        None => begin..end,
+        Some(_) => found.unwrap_or(end..end),
+        None => begin.unwrap_or(start)..end,
     };
     Spot::within(text, bytes, (line, start))
 }
