@@ -50,6 +50,9 @@ pub(super) trait Parted: Sync {
     /// All rows in parts.
     fn parts(&self, pace: &Pace) -> Vec<Self::Part>;
 
+    /// About how many rows a part has, for which room is made.
+    fn rows_about(&self, part: &Self::Part) -> usize;
+
     /// Reads the rows of one part: those that can be read go to `take`, and everything that is wrong
     /// to `findings`.
     fn rows(

@@ -14,7 +14,7 @@ use super::headers::{Fault, Header};
 use super::parts::{Part, parts};
 use super::problem::{Findings, Problem, shown};
 use super::spot::Spot;
-use super::text::{Lines, QuoteFault, SourceText, cell_spot, row_start, trim, walk};
+use super::text::{Lines, QuoteFault, SourceText, cell_spot, count, row_start, trim, walk};
 use crate::check::Code;
 use crate::model::place::RowPlace;
 
@@ -124,6 +124,13 @@ impl<'t, C: Columns> Table<'t, C> {
     /// The rows under the header, in parts of about so many bytes.
     pub fn parts_of(&self, about: usize) -> Vec<Part> {
         parts(self.text, b',', &self.body, about)
+    }
+
+    /// About how many rows a part has: as many as lines, if they are long enough for a row.
+    pub fn rows_about(&self, part: &Part) -> usize {
+        const ROW_LEAST: usize = 64;
+        let bytes = self.text.as_bytes().get(part.bytes.clone()).unwrap_or_default();
+        count(bytes, b'\n').min(bytes.len() / ROW_LEAST)
     }
 
     /// Reads the rows of one part.
@@ -328,10 +335,10 @@ impl<'t, C: Columns> Row<'t, C> {
         let fault = walk(self.text, self.start, |_| ());
         let commas = width.saturating_sub(1).max(1);
         let ends = ['\n', '\r'];
-        let has_lines = raw.trim_end().bytes().any(|byte| matches!(byte, b'\n' | b'\r'));
-        let swallows = |cell: &str| {
-            has_lines && cell.split(ends).skip(1).any(|line| line.matches(',').count() >= commas)
-        };
+        let ended = raw.trim_end();
+        let has_lines = ended.contains('\n') || ended.contains('\r');
+        let swallows =
+            |cell: &str| cell.split(ends).skip(1).any(|line| line.matches(',').count() >= commas);
         let (cell, wrong) = match fault {
             Some((cell, QuoteFault::NeverClosed)) => {
                 (cell, "the quote that opens this cell is never closed")
@@ -339,6 +346,7 @@ impl<'t, C: Columns> Row<'t, C> {
             Some((cell, QuoteFault::TextAfterQuote)) => {
                 (cell, "there is text behind the closing quote of this cell")
             }
+            None if !has_lines => return true,
             None => match self.record.iter().position(swallows) {
                 None => return true,
                 Some(cell) => {

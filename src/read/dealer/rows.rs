@@ -36,6 +36,10 @@ impl Parted for List<'_> {
         (0..rows).step_by(step).map(|from| from..rows.min(from + step)).collect()
     }
 
+    fn rows_about(&self, part: &Range<usize>) -> usize {
+        part.len()
+    }
+
     fn rows(
         &self,
         part: &Range<usize>,
@@ -145,11 +149,8 @@ impl List<'_> {
             found.problems.push(Problem { text: String::new(), ..problem });
         }
         // Cells beyond the header must not get lost.
-        let named = |cell: usize| {
-            let header = self.grid.rows.get(self.head.row);
-            header.is_some_and(|header| !header.cell(cell).is_empty())
-        };
-        let beyond = |&cell: &usize| !row.cell(cell).is_empty() && !named(cell);
+        let named = |cell| !matches!(self.head.parts.get(cell), None | Some(Part::Unnamed));
+        let beyond = |&cell: &usize| !named(cell) && !row.cell(cell).is_empty();
         if let Some(cell) = (0..row.cells.len()).find(beyond) {
             let wrong = "stands beyond the header or in a column without a name";
             let instead = "name the column, or clear the cell";
@@ -292,6 +293,21 @@ fn is_total(text: &str) -> bool {
 
 /// Writes one cell of CSV, on one line.
 pub(super) fn push_cell(csv: &mut String, text: &str) {
+    // The common case in one look: no blanks in a row, and nothing to quote.
+    let mut before = b'x';
+    let simple = text.bytes().all(|byte| {
+        let simple = match byte {
+            b' ' => before != b' ',
+            b',' | b'"' => false,
+            _ => byte.is_ascii_graphic(),
+        };
+        before = byte;
+        simple
+    });
+    if simple {
+        csv.push_str(text);
+        return;
+    }
     let clean: String;
     let text = if text.chars().any(char::is_control) {
         clean = text.chars().map(|c| if c.is_control() { ' ' } else { c }).collect();

@@ -10,7 +10,7 @@ use crate::model::car::Car;
 use crate::model::place::RowPlace;
 use crate::parallel::in_order;
 use crate::read::cells::one_line;
-use crate::read::names::key;
+use crate::read::names::Key;
 use crate::read::parts::{Pace, Part, Parted};
 use crate::read::problem::{Findings, Problem};
 use crate::read::table::{Mark, Row, Table, Taken, Went};
@@ -20,6 +20,10 @@ impl Parted for Table<'_, C> {
 
     fn parts(&self, pace: &Pace) -> Vec<Part> {
         self.parts_of(pace.bytes)
+    }
+
+    fn rows_about(&self, part: &Part) -> usize {
+        self.rows_about(part)
     }
 
     fn rows(
@@ -53,7 +57,7 @@ struct Batch {
 
 /// A car by dealer and ID.
 struct Named {
-    key: String,
+    key: Key,
     mark: Mark,
 }
 
@@ -65,8 +69,8 @@ pub(super) fn read<F: Parted>(
     findings: &mut Findings,
 ) -> Taken {
     let parts = file.parts(&context.pace);
-    let mut intake =
-        Intake { file, context, cars, findings, ids: Ids::default(), went: Went::default() };
+    let (ids, went) = (Ids::default(), Went::default());
+    let mut intake = Intake { file, context, cars, findings, left: parts.len(), ids, went };
     let work = |part: &F::Part| batch(file, part, context);
     in_order(context.pace.threads, &parts, work, |part, batch| intake.take(part, batch));
     let Intake { findings, ids, went, .. } = intake;
@@ -77,10 +81,13 @@ pub(super) fn read<F: Parted>(
 
 fn batch<F: Parted>(file: &F, part: &F::Part, context: &Context<'_>) -> Batch {
     let Batch { mut findings, mut ids, mut cars, mut named, .. } = Batch::default();
+    let rows = file.rows_about(part);
+    cars.reserve(rows);
+    named.reserve(rows);
     let went = file.rows(part, &mut findings, |row| {
         ids.add(row);
         cars.extend(car(row, context, |row, dealer, id| {
-            named.push(Named { key: key(dealer, id), mark: row.mark() });
+            named.push(Named { key: Key::new(dealer, id), mark: row.mark() });
         }));
     });
     Batch { findings, went, ids, cars, named }
@@ -92,6 +99,8 @@ struct Intake<'i, F> {
     context: &'i Context<'i>,
     cars: &'i mut Cars,
     findings: &'i mut Findings,
+    /// Parts that were not taken in yet.
+    left: usize,
     ids: Ids,
     went: Went,
 }
@@ -104,11 +113,15 @@ impl<F: Parted> Intake<'_, F> {
         } else {
             self.read(part);
         }
+        self.left = self.left.saturating_sub(1);
         if self.went.stopped { ControlFlow::Break(()) } else { ControlFlow::Continue(()) }
     }
 
     fn add(&mut self, batch: Batch) {
         let Batch { findings, went, ids, mut cars, named } = batch;
+        // The parts that follow are much like this one.
+        self.cars.list.reserve(cars.len().saturating_mul(self.left));
+        self.cars.seen.reserve(named.len().saturating_mul(self.left));
         for Named { key, mark } in named {
             if let Some(first) = self.cars.seen.add_key(key, self.file.place(mark)) {
                 let problem = self.file.row_at(mark, |row| listed_already(row, &first));
