@@ -7,13 +7,18 @@
 #[path = "../tests/rating/support.rs"]
 mod support;
 
+#[path = "../tests/common/programme.rs"]
+mod programme;
+
 use std::hint::black_box;
 use std::time::Duration;
 
 use criterion::{BenchmarkId, Criterion, Throughput, criterion_group, criterion_main};
 use spanyard::model::rules::Rules;
 use spanyard::quantity::{Feet, Inches, Kips};
-use spanyard::rate::{Girder, SpanLoads, barred};
+use spanyard::rate::{Girder, Governing, SpanLoads};
+use spanyard::read::{SourceText, Sources, read};
+use spanyard::survey::Survey;
 
 const VEHICLES: [&str; 12] = [
     "H15", "H20", "HS15", "HS20", "HL-93", "Type 3", "Type 3S2", "Type 3-3", "SU4", "SU7", "EV2",
@@ -43,20 +48,20 @@ fn girders(count: usize, tapering: usize, rules: &Rules) -> Vec<Girder> {
 }
 
 /// Spans all different, so that nothing is shared between crossings.
-fn spans(count: usize, vehicles: usize, rules: &Rules) -> Vec<SpanLoads> {
+fn spans(count: usize, vehicles: usize, rules: &Rules) -> Vec<Governing<'_>> {
     (0..count)
         .map(|i| {
             let span = 25.0 + i as f64 * 41.0 / count as f64;
             let crossing = support::crossing(span, &VEHICLES[..vehicles]);
-            SpanLoads::of(&crossing, Feet(span), rules).unwrap()
+            Governing::of(SpanLoads::of(&crossing, Feet(span), rules).unwrap(), rules)
         })
         .collect()
 }
 
-fn passing(girders: &[Girder], spans: &[SpanLoads], rules: &Rules) -> usize {
+fn passing(girders: &[Girder], spans: &[Governing]) -> usize {
     spans
         .iter()
-        .map(|span| girders.iter().filter(|girder| barred(girder, span, rules).passes()).count())
+        .map(|span| girders.iter().filter(|girder| span.barred(girder).passes()).count())
         .sum()
 }
 
@@ -72,7 +77,7 @@ fn pairs(c: &mut Criterion) {
         group.throughput(Throughput::Elements((cars * crossings * vehicles) as u64));
         let name = BenchmarkId::from_parameter(format!("{cars}x{crossings}x{vehicles}"));
         group.bench_function(name, |b| {
-            b.iter(|| passing(black_box(&girders), black_box(&spans), &rules));
+            b.iter(|| passing(black_box(&girders), black_box(&spans)));
         });
     }
     group.finish();
@@ -87,7 +92,7 @@ fn taper(c: &mut Criterion) {
     for tenths in [0, 3, 10] {
         let girders = girders(500, tenths, &rules);
         group.bench_function(BenchmarkId::from_parameter(tenths), |b| {
-            b.iter(|| passing(black_box(&girders), black_box(&spans), &rules));
+            b.iter(|| passing(black_box(&girders), black_box(&spans)));
         });
     }
     group.finish();
@@ -106,5 +111,28 @@ fn once(c: &mut Criterion) {
     });
 }
 
-criterion_group!(benches, pairs, taper, once);
+/// The whole survey of a large programme as `plan` makes it: every screening and rating check of every
+/// car on every span, on as many threads as there are processors.
+fn survey(c: &mut Criterion) {
+    let mut group = c.benchmark_group("survey");
+    group.sample_size(10);
+    for (crossings, cars) in [(10, 60), (100, 1500), (300, 5000)] {
+        let files = programme::programme(crossings, cars, 1);
+        let text = |name: &str, text: String| SourceText::new(name, text.into_bytes());
+        let sources = Sources {
+            inventories: vec![text("cars.csv", files.inventory)],
+            yards: Some(text("yards.csv", files.yards)),
+            lots: Some(text("lots.csv", files.lots)),
+            crossings: Some(text("crossings.csv", files.crossings)),
+            ..Sources::default()
+        };
+        let inputs = read(&sources, jiff::civil::date(2026, 1, 1)).unwrap().inputs;
+        group.bench_function(BenchmarkId::from_parameter(format!("{crossings}x{cars}")), |b| {
+            b.iter(|| Survey::new(black_box(&inputs)));
+        });
+    }
+    group.finish();
+}
+
+criterion_group!(benches, pairs, taper, once, survey);
 criterion_main!(benches);

@@ -2,6 +2,7 @@
 
 use super::barred::{
     deflection_limit, deflection_outcome, factor_outcome, no_shear_outcome, posting_outcome,
+    reaches_one,
 };
 use super::factors::{Factor, Zone};
 use super::girder::{Girder, Strength, Unrateable};
@@ -123,7 +124,7 @@ impl Form {
     fn check<Q>(&self, code: Code, vehicle: &VehicleRating, factor: &Factor<Q>) -> Check {
         let one = Value::Ratio(Ratio(1.0));
         let mut check = Check::at_least(code, Value::Ratio(factor.factor), one);
-        check.outcome = factor_outcome(factor.factor, self.bars, self.accepted);
+        check.outcome = factor_outcome(reaches_one(factor.factor), self.bars, self.accepted);
         let level = match factor.zone {
             Zone::Span => format!("{} level", factor.level.word()),
             Zone::OverBearing => format!("{} level, over the bearing", factor.level.word()),
@@ -260,7 +261,7 @@ fn local_member(rating: &Rating, part: Part, rules: &RatingRules) -> Check {
     let one = Value::Ratio(Ratio(1.0));
     let mut check = Check::at_least(Code::LocalMembers, Value::Ratio(local.least), one);
     let bars = rules.allowable_stress || rules.load_and_resistance;
-    check.outcome = factor_outcome(local.least, bars, false);
+    check.outcome = factor_outcome(reaches_one(local.least), bars, false);
     let note = match part {
         Part::Stringer => "a wheel line between two cross-members",
         Part::CrossMember => {

@@ -171,6 +171,22 @@ impl Girder {
         matches!(&self.strength, Strength::Plates { middle, at_trucks, .. } if middle != at_trucks)
     }
 
+    /// Whether the web is deeper at mid-span than at the wheel trucks.
+    #[must_use]
+    pub(super) fn deepest_in_middle(&self) -> bool {
+        matches!(&self.strength, Strength::Plates { middle, at_trucks, .. }
+            if middle.depth > at_trucks.depth)
+    }
+
+    /// Whether it is proven that of two sections of this girder the one with the deeper web has the
+    /// greater section moduli.
+    #[must_use]
+    pub(super) fn moduli_rise_with_depth(&self) -> bool {
+        let Strength::Plates { net, middle, at_trucks, .. } = &self.strength else { return false };
+        let shallow = if middle.depth < at_trucks.depth { middle } else { at_trucks };
+        net.moduli_rise_from(shallow)
+    }
+
     /// The section at this distance from mid-length; none without plates. Between the two measured
     /// ordinates the web's depth is taken to vary in a straight line, and to stay beyond the wheel
     /// trucks. A fish-belly that keeps its full depth for a while is deeper than that, never

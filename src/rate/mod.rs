@@ -2,7 +2,7 @@
 //!
 //! The car's [`Girder`] holds what does not depend on the crossing, the [`SpanLoads`] what does not
 //! depend on the car; both are worked out once. [`Rating`] holds every number of one on the other,
-//! [`rate_checks`] says the same as checks, and [`barred`] gives only the codes that bar, fast.
+//! [`rate_checks`] says the same as checks, and [`Governing`] gives only the codes that bar, fast.
 //!
 //! The main girder alone carries the load; one car carries every truck that can stand on it. What
 //! is not known is never taken as good: without the data there is no number.
@@ -16,6 +16,7 @@ pub mod effects;
 pub mod envelope;
 pub mod factors;
 mod girder;
+mod governing;
 mod loads;
 pub mod local;
 mod on_span;
@@ -30,9 +31,10 @@ mod table;
 pub mod train;
 pub mod vehicles;
 
-pub use barred::{Barred, barred};
+pub use barred::Barred;
 pub use checks::{checks_of, rate_checks, rate_checks_with};
 pub use girder::{Girder, Losses, Strength, Unrateable};
+pub use governing::Governing;
 pub use loads::SpanLoads;
 pub use rating::{Forms, LocalRating, Rating, ShearWebs, VehicleRating};
 pub use table::RatingTable;

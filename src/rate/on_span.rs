@@ -1,6 +1,8 @@
 //! One girder on one span: the arithmetic of the rating, shared by the full rating with all its
 //! numbers and by the quick answer which checks bar.
 
+use std::cell::OnceCell;
+
 use super::capacity;
 use super::dead_load::{self, DeadLoad};
 use super::effects::{self, Live, STATIONS, VehicleEffects, station};
@@ -32,10 +34,10 @@ pub(super) struct OnSpan<'a> {
     pub webs: Option<Webs>,
     /// How far the car reaches beyond a bearing.
     pub overhang: Feet,
-    middle: CubicInches,
+    pub middle: CubicInches,
     over_bearing: CubicInches,
-    /// Section moduli at the stations of a girder that tapers.
-    stations: Option<[CubicInches; STATIONS]>,
+    /// Section moduli at the stations of a girder that tapers, once they were asked for.
+    stations: OnceCell<[CubicInches; STATIONS]>,
     /// Dead and wearing moment at mid-span.
     moments: (KipFeet, KipFeet),
     /// Dead and wearing moment over the bearing.
@@ -80,7 +82,7 @@ pub(super) fn live_factor(level: RatingLevel, rules: &RatingRules) -> f64 {
 /// What one form of rating brings to every section: how much of the yield strength counts, and its
 /// factors.
 #[derive(Clone, Copy)]
-struct Form {
+pub(super) struct Form {
     level: RatingLevel,
     strength: f64,
     dead_factor: f64,
@@ -107,13 +109,6 @@ impl<'a> OnSpan<'a> {
         let middle = Feet(span.0 / 2.0);
         let agency = agency_share(girder, loads, rules);
         let share_with = |presence| share::share(&girder.trucks, loads.lanes, presence, agency);
-        let stations = girder.tapers().then(|| {
-            let mut moduli = [CubicInches(0.0); STATIONS];
-            for (index, modulus) in moduli.iter_mut().enumerate() {
-                *modulus = girder.modulus_at(middle - station(span, index));
-            }
-            moduli
-        });
         fn both<Q>(dead: &DeadLoad, of: impl Fn(KipsPerFoot) -> Q) -> (Q, Q) {
             (of(dead.components()), of(dead.surfacing()))
         }
@@ -128,7 +123,7 @@ impl<'a> OnSpan<'a> {
             overhang,
             middle: girder.modulus_at(Feet(0.0)),
             over_bearing: girder.hogging_modulus_at(middle),
-            stations,
+            stations: OnceCell::new(),
             moments: both(&dead, |load| dead_load::moment_at(load, span, middle)),
             hoggings: both(&dead, |load| dead_load::hogging(load, overhang)),
             shears: both(&dead, |load| dead_load::end_shear(load, span)),
@@ -137,8 +132,7 @@ impl<'a> OnSpan<'a> {
 
     /// Bending by allowable stress.
     pub(super) fn bending_allowable(&self, on: &VehicleEffects, level: Level) -> Factor<KipFeet> {
-        let form = self.allowable(level, capacity::bending_stress_share(level, self.rules));
-        self.least_bending(on, &on.allowable, &form)
+        self.least_bending(on, &on.allowable, &self.bending_form_allowable(level))
     }
 
     /// Bending by load and resistance.
@@ -147,8 +141,7 @@ impl<'a> OnSpan<'a> {
         on: &VehicleEffects,
         level: RatingLevel,
     ) -> Factor<KipFeet> {
-        let form = self.factored(level, 1.0);
-        self.least_bending(on, &on.factored, &form)
+        self.least_bending(on, &on.factored, &self.bending_form_factored(level))
     }
 
     /// Shear by allowable stress; none without webs.
@@ -157,8 +150,7 @@ impl<'a> OnSpan<'a> {
         on: &VehicleEffects,
         level: Level,
     ) -> Option<Factor<Kips>> {
-        let form = self.allowable(level, capacity::shear_stress_share(level, self.rules));
-        Some(self.shear(self.webs?, on.allowable.shear.total, &form))
+        self.shear(on.allowable.shear.total, &self.shear_form_allowable(level))
     }
 
     /// Shear by load and resistance; none without webs.
@@ -167,8 +159,23 @@ impl<'a> OnSpan<'a> {
         on: &VehicleEffects,
         level: RatingLevel,
     ) -> Option<Factor<Kips>> {
-        let form = self.factored(level, capacity::SHEAR_YIELD);
-        Some(self.shear(self.webs?, on.factored.shear.total, &form))
+        self.shear(on.factored.shear.total, &self.shear_form_factored(level))
+    }
+
+    pub(super) fn bending_form_allowable(&self, level: Level) -> Form {
+        self.allowable(level, capacity::bending_stress_share(level, self.rules))
+    }
+
+    pub(super) fn bending_form_factored(&self, level: RatingLevel) -> Form {
+        self.factored(level, 1.0)
+    }
+
+    pub(super) fn shear_form_allowable(&self, level: Level) -> Form {
+        self.allowable(level, capacity::shear_stress_share(level, self.rules))
+    }
+
+    pub(super) fn shear_form_factored(&self, level: RatingLevel) -> Form {
+        self.factored(level, capacity::SHEAR_YIELD)
     }
 
     fn allowable(&self, level: Level, strength: f64) -> Form {
@@ -198,42 +205,85 @@ impl<'a> OnSpan<'a> {
     /// load's moment at mid-span, which is a little more; the stations of a girder that tapers; and
     /// the section over the bearing with the load on the end beyond it.
     fn least_bending(&self, on: &VehicleEffects, live: &Live, form: &Form) -> Factor<KipFeet> {
-        let span = self.loads.span();
-        let section = live.moment.section;
-        let modulus = match self.stations {
-            Some(_) => self.girder.modulus_at(section - span / 2.0),
-            None => self.middle,
-        };
-        let (dead, wearing) = self.moments;
-        let peak =
-            At { zone: Zone::Span, section, modulus, dead, wearing, live: live.moment.total };
-        let mut least = self.bending(&peak, form);
-        if let Some(stations) = &self.stations {
-            for (index, (&modulus, &live)) in stations.iter().zip(&live.stations).enumerate() {
-                let section = station(span, index);
-                // Dead moments run like x (L - x), four times that over L squared of mid-span's.
-                let part = 4.0 * (section / span) * ((span - section) / span);
-                let (dead, wearing) = (dead * part, wearing * part);
-                let at = At { zone: Zone::Span, section, modulus, dead, wearing, live };
-                least = lesser(least, self.bending(&at, form));
+        let mut least = self.at_peak(live.moment.section, live.moment.total, form);
+        if self.girder.tapers() {
+            let moduli = self.stations.get_or_init(|| self.station_moduli());
+            for (index, (&modulus, &live)) in moduli.iter().zip(&live.stations).enumerate() {
+                least = lesser(least, self.at_station(index, modulus, live, form));
             }
         }
         // With the longest end that the rules leave the factor is at most the car's own: only where
         // that would govern is the car's own end worked out.
+        if self.over_bearing(live.hogging, form).factor < least.factor {
+            least = lesser(least, self.over_bearing(self.hogging(on, live), form));
+        }
+        least
+    }
+
+    /// The factor at the section of the greatest live-load moment.
+    pub(super) fn at_peak(&self, section: Feet, live: KipFeet, form: &Form) -> Factor<KipFeet> {
+        let modulus = if self.girder.tapers() {
+            self.girder.modulus_at(section - self.loads.span() / 2.0)
+        } else {
+            self.middle
+        };
+        self.at_peak_with(section, modulus, live, form)
+    }
+
+    /// The same with a section modulus that is known.
+    pub(super) fn at_peak_with(
+        &self,
+        section: Feet,
+        modulus: CubicInches,
+        live: KipFeet,
+        form: &Form,
+    ) -> Factor<KipFeet> {
+        let (dead, wearing) = self.moments;
+        self.bending(&At { zone: Zone::Span, section, modulus, dead, wearing, live }, form)
+    }
+
+    /// The factor at a station.
+    pub(super) fn at_station(
+        &self,
+        index: usize,
+        modulus: CubicInches,
+        live: KipFeet,
+        form: &Form,
+    ) -> Factor<KipFeet> {
+        let span = self.loads.span();
+        let section = station(span, index);
+        // Dead moments run like x (L - x), four times that over L squared of mid-span's.
+        let part = 4.0 * (section / span) * ((span - section) / span);
+        let (dead, wearing) = (self.moments.0 * part, self.moments.1 * part);
+        self.bending(&At { zone: Zone::Span, section, modulus, dead, wearing, live }, form)
+    }
+
+    fn station_moduli(&self) -> [CubicInches; STATIONS] {
+        let mut moduli = [CubicInches(0.0); STATIONS];
+        for (index, modulus) in moduli.iter_mut().enumerate() {
+            *modulus = self.station_modulus(index);
+        }
+        moduli
+    }
+
+    /// The section modulus at a station.
+    pub(super) fn station_modulus(&self, index: usize) -> CubicInches {
+        let span = self.loads.span();
+        self.girder.modulus_at(span / 2.0 - station(span, index))
+    }
+
+    /// The factor over the bearing.
+    pub(super) fn over_bearing(&self, live: KipFeet, form: &Form) -> Factor<KipFeet> {
         let (dead, wearing) = self.hoggings;
-        let mut bearing = At {
+        let at = At {
             zone: Zone::OverBearing,
             section: Feet(0.0),
             modulus: self.over_bearing,
             dead,
             wearing,
-            live: live.hogging,
+            live,
         };
-        if self.bending(&bearing, form).factor < least.factor {
-            bearing.live = self.hogging(on, live);
-            least = lesser(least, self.bending(&bearing, form));
-        }
-        least
+        self.bending(&at, form)
     }
 
     /// The live-load moment with impact over the bearing, with the car's own end.
@@ -259,9 +309,11 @@ impl<'a> OnSpan<'a> {
         .rate()
     }
 
-    fn shear(&self, webs: Webs, live: Kips, form: &Form) -> Factor<Kips> {
+    /// The factor of the webs; none without webs.
+    pub(super) fn shear(&self, live: Kips, form: &Form) -> Option<Factor<Kips>> {
+        let webs = self.webs?;
         let steel = self.girder.steel.strength;
-        Terms {
+        let terms = Terms {
             level: form.level,
             zone: Zone::Span,
             section: Feet(0.0),
@@ -273,20 +325,20 @@ impl<'a> OnSpan<'a> {
             live,
             live_factor: form.live_factor,
             share: form.share,
-        }
-        .rate()
+        };
+        Some(terms.rate())
     }
 
-    /// Live-load deflection at mid-span of what one car carries, without presence factor; none
-    /// without plates. A girder that tapers counts with its smallest inertia, which overstates.
-    pub(super) fn deflection(&self, on: &VehicleEffects) -> Option<Inches> {
+    /// Live-load deflection at mid-span of what one car carries, without presence factor, from that of
+    /// one lane times `E I` in kip-ft3; none without plates. A girder that tapers counts with its smallest inertia, which overstates.
+    pub(super) fn deflection(&self, live: f64) -> Option<Inches> {
         let share = share::share(
             &self.girder.trucks,
             self.loads.lanes,
             &[1.0; share::LANES_MOST],
             agency_share(self.girder, self.loads, self.rules),
         );
-        self.deflection_of(on.deflection * share.total.0)
+        self.deflection_of(live * share.total.0)
     }
 
     /// Deflection at mid-span of what is laid on the bare car: `5 w L4 / (384 E I)`.

@@ -43,7 +43,7 @@ impl Posting {
 #[must_use]
 pub fn posting(weight: Tons, factor: Ratio, rules: &PostingRules) -> Posting {
     let floor = rules.factor_floor;
-    if factor.0 >= 1.0 - crate::check::TOLERANCE {
+    if super::barred::reaches_one(factor) {
         return Posting::NotNeeded;
     }
     // A factor that is no number is not allowed either.

@@ -263,7 +263,7 @@ fn rate_vehicle(on_span: &OnSpan, vehicle: &VehicleEffects, rules: &Rules) -> Ve
         on_span: vehicle.clone(),
         bending,
         shear,
-        deflection: on_span.deflection(vehicle),
+        deflection: on_span.deflection(vehicle.deflection),
         least,
         posting: posting(vehicle.vehicle.gross(), least, &rules.posting),
     }

@@ -201,11 +201,57 @@ impl NetPlates {
             shear_area: SquareInches(web_width * web_depth.0),
         }
     }
+
+    /// Whether it is proven that the section moduli rise with the depth of the web, from this section
+    /// of these plates on.
+    ///
+    /// With web thickness `t` (all webs), top flange area `At` and thickness `tt`, centroid `yb` above
+    /// the underside and `h` below the top edge of the web, one more inch of depth at that edge makes
+    /// `I' = t h2 + 2 At (h + tt / 2)` and `yb' = (t h + At) / A`. The bottom modulus `I / yb` grows if
+    /// `I' yb >= I yb'`. As `I <= A yb (h + tt)` for any section between its two faces, that holds if
+    /// `(At - tt t) h >= 0`: the flange is at least as wide as the webs, which every flange is, and the
+    /// centroid lies below the top edge of the web. Once it does it stays there as the web gets deeper.
+    /// The top modulus is the same upside down. Cover plates are left out of this.
+    #[must_use]
+    pub(super) fn moduli_rise_from(&self, section: &Section) -> bool {
+        let (below, above) = (self.bottom_flange.thickness_in, self.top_flange.thickness_in);
+        self.top_cover.is_none()
+            && self.bottom_cover.is_none()
+            && section.centroid >= below
+            && section.centroid <= section.depth - above
+    }
 }
 
 #[cfg(test)]
 pub(crate) mod tests {
+    use proptest::prelude::*;
+
     use super::*;
+
+    proptest! {
+        /// What the proof says, tried: no modulus falls from one depth to the next.
+        #[test]
+        fn moduli_rise_with_the_depth_where_it_is_said(
+            webs in 1..3_u8,
+            depth in 1.0..40.0_f64,
+            web in 0.2..1.5_f64,
+            top in (3.0..30.0_f64, 0.2..4.0_f64),
+            bottom in (3.0..30.0_f64, 0.2..4.0_f64),
+        ) {
+            let mut measured = plates(webs, (depth, web), top);
+            measured.bottom_flange = plate(bottom.0, bottom.1);
+            let net = NetPlates::of(&measured).unwrap();
+            let mut before = net.section(Inches(depth));
+            prop_assume!(net.moduli_rise_from(&before));
+            for step in 1..=50 {
+                let section = net.section(Inches(depth + 0.4 * f64::from(step)));
+                prop_assert!(net.moduli_rise_from(&section));
+                prop_assert!(section.top.0 >= before.top.0 * (1.0 - 1e-12));
+                prop_assert!(section.bottom.0 >= before.bottom.0 * (1.0 - 1e-12));
+                before = section;
+            }
+        }
+    }
 
     pub(crate) fn plate(width: f64, thickness: f64) -> Plate {
         Plate { width_in: Inches(width), thickness_in: Inches(thickness) }

@@ -2,12 +2,16 @@
 
 use std::collections::BTreeMap;
 
-use super::barred::{Barred, barred};
+use super::barred::Barred;
 use super::checks::rate_checks_with;
 use super::girder::{Girder, Unrateable};
+use super::governing::Governing;
 use super::loads::SpanLoads;
+use super::local::LocalMember;
+use super::vehicles::Vehicle;
 use crate::check::{Check, Code};
 use crate::model::inputs::{CarIx, CrossingIx, Inputs, Site};
+use crate::quantity::KipFeet;
 
 /// The girders of all cars and the loads of all spans.
 ///
@@ -15,24 +19,42 @@ use crate::model::inputs::{CarIx, CrossingIx, Inputs, Site};
 pub struct RatingTable<'a> {
     inputs: &'a Inputs,
     girders: Vec<Result<Girder, Unrateable>>,
-    loads: BTreeMap<Site, Result<SpanLoads, Unrateable>>,
+    spans: BTreeMap<Site, Result<Span<'a>, Unrateable>>,
+    /// Per car the moments of the vehicles on its stringers and cross-members.
+    members: Vec<MemberMoments>,
+}
+
+/// One span with the places of its vehicles among those of all spans.
+struct Span<'a> {
+    governing: Governing<'a>,
+    vehicles: Vec<usize>,
 }
 
 impl<'a> RatingTable<'a> {
     /// Works out every girder and every span.
     #[must_use]
     pub fn new(inputs: &'a Inputs) -> Self {
-        let girders = inputs.cars.iter().map(|car| Girder::of(car, &inputs.rules)).collect();
-        let mut loads = BTreeMap::new();
+        let rules = &inputs.rules;
+        let girders: Vec<_> = inputs.cars.iter().map(|car| Girder::of(car, rules)).collect();
+        let mut vehicles: Vec<Vehicle> = Vec::new();
+        let mut spans = BTreeMap::new();
         for (index, crossing) in inputs.crossings.iter().enumerate() {
-            for (layout, spans) in crossing.layouts.iter().enumerate() {
-                for (span, &length) in spans.spans.iter().enumerate() {
+            for (layout, of_layout) in crossing.layouts.iter().enumerate() {
+                for (span, &length) in of_layout.spans.iter().enumerate() {
                     let site = Site { crossing: CrossingIx(index), layout, span };
-                    loads.insert(site, SpanLoads::of(crossing, length, &inputs.rules));
+                    let loads = SpanLoads::of(crossing, length, rules);
+                    spans.insert(site, loads.map(|loads| Span::of(loads, rules, &mut vehicles)));
                 }
             }
         }
-        Self { inputs, girders, loads }
+        let members = girders
+            .iter()
+            .map(|girder| match girder {
+                Ok(girder) => MemberMoments::of(girder, &vehicles),
+                Err(_) => MemberMoments::default(),
+            })
+            .collect();
+        Self { inputs, girders, spans, members }
     }
 
     /// The girder of a car.
@@ -46,16 +68,21 @@ impl<'a> RatingTable<'a> {
     /// The loads of a span; none for a site that is not of these inputs.
     #[must_use]
     pub fn loads(&self, site: Site) -> Option<Result<&SpanLoads, &Unrateable>> {
-        self.loads.get(&site).map(Result::as_ref)
+        let span = self.spans.get(&site)?;
+        Some(span.as_ref().map(|span| span.governing.loads()))
     }
 
     /// The checks that bar a car on a span.
     #[must_use]
     pub fn barred(&self, car: CarIx, site: Site) -> Barred {
-        match (self.girder(car), self.loads(site)) {
-            (Ok(girder), Some(Ok(loads))) => barred(girder, loads, &self.inputs.rules),
-            _ => Barred::by(Code::Rateable),
-        }
+        let (Ok(girder), Some(Ok(span))) = (self.girder(car), self.spans.get(&site)) else {
+            return Barred::for_want_of_data(Code::Rateable);
+        };
+        let members = &self.members[car.0];
+        let many = span.governing.loads().lanes > 1;
+        span.governing.barred_with(girder, |member, vehicle| {
+            members.live(girder, member, many, span.vehicles[vehicle])
+        })
     }
 
     /// The full checks of a car on a span; none for a site that is not of these inputs.
@@ -65,5 +92,44 @@ impl<'a> RatingTable<'a> {
             Some(loads) => rate_checks_with(self.girder(car), loads, &self.inputs.rules),
             None => Vec::new(),
         }
+    }
+}
+
+impl<'a> Span<'a> {
+    /// The span of these loads; vehicles not met before are added to those of all spans.
+    fn of(loads: SpanLoads, rules: &'a crate::model::rules::Rules, all: &mut Vec<Vehicle>) -> Self {
+        let place = |vehicle: &Vehicle| {
+            all.iter().position(|known| known.name == vehicle.name).unwrap_or_else(|| {
+                all.push(vehicle.clone());
+                all.len() - 1
+            })
+        };
+        let vehicles = loads.effects.vehicles.iter().map(|v| &v.vehicle).map(place).collect();
+        Self { governing: Governing::of(loads, rules), vehicles }
+    }
+}
+
+/// The moments of all vehicles on the stringers and cross-members of one car, which no span changes:
+/// only whether trucks pass side by side does.
+#[derive(Default)]
+struct MemberMoments {
+    /// With one lane and with several, by member and vehicle.
+    live: [Vec<Vec<KipFeet>>; 2],
+}
+
+impl MemberMoments {
+    fn of(girder: &Girder, vehicles: &[Vehicle]) -> Self {
+        let of_lanes = |lanes| {
+            let of_member = |member: &LocalMember| {
+                vehicles.iter().map(|v| member.live_moment(&v.trains, lanes)).collect()
+            };
+            girder.local.rated().map(of_member).collect()
+        };
+        Self { live: [of_lanes(1), of_lanes(2)] }
+    }
+
+    fn live(&self, girder: &Girder, member: &LocalMember, many: bool, vehicle: usize) -> KipFeet {
+        let place = girder.local.rated().position(|known| known.part == member.part);
+        place.map_or(KipFeet(f64::INFINITY), |place| self.live[usize::from(many)][place][vehicle])
     }
 }

@@ -4,6 +4,8 @@
 
 mod caltrans_permit_train;
 mod chain;
+#[path = "../common/demo.rs"]
+mod demo;
 mod ends_and_members;
 mod envelope;
 mod hl93_shear;

@@ -1,16 +1,19 @@
 //! Property: the quick answer bars by exactly the codes of the full list of checks.
 
-use std::collections::BTreeSet;
+use std::collections::BTreeMap;
 
 use proptest::prelude::*;
+use spanyard::check::Outcome;
 use spanyard::model::car::MemberCondition;
-use spanyard::quantity::{CubicInches, Feet, Inches, Kips, Percent, Tons};
-use spanyard::rate::{Girder, SpanLoads, barred, rate_checks};
+use spanyard::quantity::{CubicInches, Feet, Inches, Kips, Ksi, Percent, Tons};
+use spanyard::rate::{Girder, Governing, SpanLoads, rate_checks};
+use spanyard::survey::Survey;
 
+use crate::demo;
 use crate::support::{car, crossing, plate, rules};
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(400))]
+    #![proptest_config(ProptestConfig::with_cases(1000))]
     #[test]
     fn quick_answer_and_full_checks_agree(
         span in 20.0..90.0_f64,
@@ -18,12 +21,15 @@ proptest! {
         depth in 12.0..40.0_f64,
         taper in prop::option::of(0.4..1.2_f64),
         flange in 0.4..1.6_f64,
+        bottom in (8.0..24.0_f64, 0.4..2.5_f64),
+        cover in prop::option::of((4.0..30.0_f64, 0.2..1.0_f64)),
         stated in prop::option::of(100.0..2500.0_f64),
         unbraced in prop::option::of(2.0..20.0_f64),
         loss in prop::option::of(0.0..30.0_f64),
         clear in 12.0..26.0_f64,
         least_posting in prop::option::of(2.0..30.0_f64),
         beyond in 0.0..14.0_f64,
+        steel in 30.0..70.0_f64,
         secondary in prop::option::of((2.0..60.0_f64, 2.0..80.0_f64)),
         switches in prop::array::uniform4(any::<bool>()),
     ) {
@@ -45,7 +51,8 @@ proptest! {
             plates.web = plate(depth, 0.5);
             plates.web_depth_at_trucks_in = taper.map(|part| Inches(depth * part));
             plates.top_flange = plate(20.0, flange);
-            plates.bottom_flange = plate(20.0, flange);
+            plates.bottom_flange = plate(bottom.0, bottom.1);
+            plates.bottom_cover = cover.map(|(width, thickness)| plate(width.min(bottom.0), thickness));
         }
         if let Some((stringer, cross_member)) = secondary {
             car.secondary.stringer_modulus = Some(CubicInches(stringer));
@@ -58,17 +65,38 @@ proptest! {
         if let Some(loss) = loss {
             car.members.main_girder = Some(MemberCondition::Corroded(Percent(loss)));
         }
+        car.steel_yield = Some(Ksi(steel));
         let mut x = crossing(span, &["HS20", "HL-93", "Type 3S2", "EV3", "H15"]);
         x.clear_width = Feet(clear);
         x.least_posting = least_posting.map(Tons);
         let girder = Girder::of(&car, &rules).unwrap();
         let loads = SpanLoads::of(&x, Feet(span), &rules).unwrap();
-        let quick: BTreeSet<_> = barred(&girder, &loads, &rules).codes().collect();
-        let full: BTreeSet<_> = rate_checks(&car, &x, Feet(span), &rules)
-            .into_iter()
-            .filter(|check| check.outcome.bars())
-            .map(|check| check.code)
-            .collect();
+        let quick: BTreeMap<_, _> = Governing::of(loads, &rules).barred(&girder).codes().collect();
+        let mut full = BTreeMap::new();
+        for check in rate_checks(&car, &x, Feet(span), &rules) {
+            if check.outcome.bars() {
+                *full.entry(check.code).or_insert(false) |= check.outcome == Outcome::Fail;
+            }
+        }
         prop_assert_eq!(quick, full);
     }
+}
+
+/// The survey, which asks screening and quick answer, against all checks of every car on every span of
+/// the demonstration.
+#[test]
+fn the_survey_bars_by_the_codes_of_all_checks() {
+    let inputs = demo::inputs();
+    let (quick, full) = (
+        Survey::new(&inputs),
+        Survey::with(&inputs, |car, site| spanyard::survey::checks(&inputs, car, site)),
+    );
+    let mut pairs = 0;
+    for site in full.sites() {
+        for car in inputs.car_indices() {
+            assert_eq!(quick.barred(car, site), full.barred(car, site), "{car:?} at {site:?}");
+            pairs += 1;
+        }
+    }
+    assert!(pairs > 500 && quick.sites().eq(full.sites()), "{pairs}");
 }

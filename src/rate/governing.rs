@@ -1,0 +1,378 @@
+//! What governs a span: the greatest load effects of all vehicles that are held to the same levels.
+//!
+//! A rating factor falls as the live load rises, so whether *all* vehicles reach 1 at a section is
+//! one question about the greatest of their effects there. The answer is the same as that of the
+//! vehicles one by one, to the last bit, and costs as much for twelve vehicles as for one.
+
+use super::barred::{
+    Barred, deflection_outcome, factor_outcome, no_shear_outcome, posting_outcome, reaches_one,
+};
+use super::effects::{Live, STATIONS, VehicleEffects};
+use super::factors::RatingLevel;
+use super::girder::Girder;
+use super::loads::SpanLoads;
+use super::local::LocalMember;
+use super::on_span::{Form, OnSpan, allowable_level, factored_level};
+use super::posting::posting;
+use super::rating::{counting_forms, least};
+use crate::check::Code;
+use crate::model::rules::{Level, Rules};
+use crate::quantity::{CubicInches, Feet, KipFeet, Kips, Ratio};
+
+/// A bound that stands for several sections decides only with this much to spare, far above rounding;
+/// nearer to 1 every section is worked out.
+const TO_SPARE: f64 = 1e-6;
+
+/// One span with what governs on it.
+pub struct Governing<'a> {
+    loads: SpanLoads,
+    rules: &'a Rules,
+    levels: Vec<AtLevels>,
+    /// The farthest from mid-span that a vehicle has its greatest moment.
+    farthest: Feet,
+    /// The greatest deflection times `E I`, in kip-ft3.
+    deflection: f64,
+}
+
+/// The vehicles that bar at the same levels, with their greatest effects.
+struct AtLevels {
+    by_stress: Level,
+    by_factors: RatingLevel,
+    /// Their indices.
+    vehicles: Vec<usize>,
+    allowable: Most,
+    factored: Most,
+}
+
+/// The greatest effects of several vehicles in one form.
+struct Most {
+    moment: KipFeet,
+    /// At each station.
+    stations: [KipFeet; STATIONS],
+    /// At each station and those nearer to the bearing.
+    up_to: [KipFeet; STATIONS],
+    /// With the longest end that the rules leave.
+    hogging: KipFeet,
+    shear: Kips,
+}
+
+impl Most {
+    fn of<'v>(lives: impl Iterator<Item = &'v Live>) -> Self {
+        let none = [KipFeet(0.0); STATIONS];
+        let mut most = Self {
+            moment: KipFeet(0.0),
+            stations: none,
+            up_to: none,
+            hogging: KipFeet(0.0),
+            shear: Kips(0.0),
+        };
+        for live in lives {
+            most.moment = most.moment.max(live.moment.total);
+            most.hogging = most.hogging.max(live.hogging);
+            most.shear = most.shear.max(live.shear.total);
+            for (most, &live) in most.stations.iter_mut().zip(&live.stations) {
+                *most = most.max(live);
+            }
+        }
+        let mut so_far = KipFeet(0.0);
+        for (up_to, &station) in most.up_to.iter_mut().zip(&most.stations) {
+            so_far = so_far.max(station);
+            *up_to = so_far;
+        }
+        most
+    }
+}
+
+/// One form of rating asked of the vehicles of one level.
+struct Asked<'l> {
+    vehicles: &'l [usize],
+    most: &'l Most,
+    live: fn(&VehicleEffects) -> &Live,
+    form: Form,
+}
+
+/// Whether bending and shear reach a factor of 1; no shear without webs.
+struct Reached {
+    bending: bool,
+    shear: Option<bool>,
+}
+
+impl<'a> Governing<'a> {
+    /// What governs on a span whose loads were worked out with the same rules.
+    #[must_use]
+    pub fn of(loads: SpanLoads, rules: &'a Rules) -> Self {
+        let vehicles = &loads.effects.vehicles;
+        let mut found: Vec<(Level, RatingLevel, Vec<usize>)> = Vec::new();
+        for (index, vehicle) in vehicles.iter().enumerate() {
+            let class = vehicle.vehicle.class;
+            let (by_stress, by_factors) =
+                (allowable_level(class, &rules.rating), factored_level(class, &rules.rating));
+            match found.iter_mut().find(|(s, f, _)| (*s, *f) == (by_stress, by_factors)) {
+                Some((_, _, alike)) => alike.push(index),
+                None => found.push((by_stress, by_factors, vec![index])),
+            }
+        }
+        let at_levels =
+            |(by_stress, by_factors, alike): (Level, RatingLevel, Vec<usize>)| AtLevels {
+                by_stress,
+                by_factors,
+                allowable: Most::of(alike.iter().map(|&v| &vehicles[v].allowable)),
+                factored: Most::of(alike.iter().map(|&v| &vehicles[v].factored)),
+                vehicles: alike,
+            };
+        let levels = found.into_iter().map(at_levels).collect();
+        let middle = loads.span() / 2.0;
+        let farthest = vehicles
+            .iter()
+            .flat_map(|v| [&v.allowable, &v.factored])
+            .map(|live| (live.moment.section - middle).abs())
+            .fold(Feet(0.0), Feet::max);
+        let deflection = vehicles.iter().map(|v| v.deflection).fold(0.0, f64::max);
+        Self { loads, rules, levels, farthest, deflection }
+    }
+
+    /// The loads of the span.
+    #[must_use]
+    pub fn loads(&self) -> &SpanLoads {
+        &self.loads
+    }
+
+    /// The checks of the rating that bar a girder on this span.
+    #[must_use]
+    pub fn barred(&self, girder: &Girder) -> Barred {
+        let lanes = self.loads.lanes;
+        self.barred_with(girder, |member, vehicle| {
+            let trains = &self.loads.effects.vehicles[vehicle].vehicle.trains;
+            member.live_moment(trains, lanes)
+        })
+    }
+
+    /// The same where the moments of a girder's stringers and cross-members, which are the same on
+    /// every span, may be known: `live` is asked for that of a member under the vehicle with an index.
+    pub(super) fn barred_with(
+        &self,
+        girder: &Girder,
+        live: impl Fn(&LocalMember, usize) -> KipFeet,
+    ) -> Barred {
+        let mut barred = Barred::default();
+        let (loads, rules, rating) = (&self.loads, self.rules, &self.rules.rating);
+        let on_span = OnSpan::new(girder, loads, rating);
+        let mut moduli = Moduli::new(&on_span);
+        let counts = counting_forms(rating);
+        let accepted = loads.least_posting.is_some();
+        let mut sign_needed = false;
+        for level in &self.levels {
+            let by_stress = self.by_stress(&on_span, &mut moduli, level);
+            let by_factors = self.by_factors(&on_span, &mut moduli, level);
+            for (codes, reached, bars, counts) in [
+                (
+                    [Code::BendingAllowable, Code::ShearAllowable],
+                    by_stress,
+                    rating.allowable_stress,
+                    counts.0,
+                ),
+                (
+                    [Code::BendingFactored, Code::ShearFactored],
+                    by_factors,
+                    rating.load_and_resistance,
+                    counts.1,
+                ),
+            ] {
+                let outcome = |reached| factor_outcome(reached, bars, accepted);
+                barred.add(codes[0], outcome(reached.bending));
+                let shear = reached.shear.map_or_else(|| no_shear_outcome(rules), outcome);
+                barred.add(codes[1], shear);
+                sign_needed |= counts && !(reached.bending && reached.shear.unwrap_or(true));
+            }
+            self.local_members(&mut barred, &on_span, level, &live);
+        }
+        if let Some(accepted) = loads.least_posting.filter(|_| sign_needed) {
+            for vehicle in &loads.effects.vehicles {
+                let least = least_of(&on_span, vehicle, rules);
+                let sign = posting(vehicle.vehicle.gross(), least, &rules.posting).sign();
+                barred.add(Code::Posting, posting_outcome(sign, accepted, rules));
+            }
+        }
+        if rating.deflection_bars {
+            let found = on_span.deflection(self.deflection);
+            barred.add(Code::Deflection, deflection_outcome(found, loads.span(), rules));
+        }
+        for slender in &girder.slenderness {
+            barred.add(Code::Slenderness, slender.outcome());
+        }
+        barred
+    }
+
+    fn by_stress(&self, on_span: &OnSpan, moduli: &mut Moduli, level: &AtLevels) -> Reached {
+        let asked = Asked {
+            vehicles: &level.vehicles,
+            most: &level.allowable,
+            live: |vehicle| &vehicle.allowable,
+            form: on_span.bending_form_allowable(level.by_stress),
+        };
+        let shear = on_span.shear_form_allowable(level.by_stress);
+        self.reached(on_span, moduli, &asked, &shear)
+    }
+
+    fn by_factors(&self, on_span: &OnSpan, moduli: &mut Moduli, level: &AtLevels) -> Reached {
+        let asked = Asked {
+            vehicles: &level.vehicles,
+            most: &level.factored,
+            live: |vehicle| &vehicle.factored,
+            form: on_span.bending_form_factored(level.by_factors),
+        };
+        let shear = on_span.shear_form_factored(level.by_factors);
+        self.reached(on_span, moduli, &asked, &shear)
+    }
+
+    fn reached(
+        &self,
+        on_span: &OnSpan,
+        moduli: &mut Moduli,
+        asked: &Asked,
+        shear: &Form,
+    ) -> Reached {
+        let in_span = if on_span.girder.tapers() {
+            self.tapering(on_span, moduli, asked)
+        } else {
+            let (section, most) = (on_span.loads.span() / 2.0, asked.most.moment);
+            let peak = on_span.at_peak_with(section, on_span.middle, most, &asked.form);
+            reaches_one(peak.factor)
+        };
+        Reached {
+            bending: in_span && self.over_bearing(on_span, asked),
+            shear: on_span.shear(asked.most.shear, shear).map(|f| reaches_one(f.factor)),
+        }
+    }
+
+    /// Whether a girder that tapers reaches 1 at its stations and where the vehicles have their
+    /// greatest moments.
+    fn tapering(&self, on_span: &OnSpan, moduli: &mut Moduli, asked: &Asked) -> bool {
+        let last = STATIONS - 1;
+        if !moduli.station_reaches(last, asked) || !moduli.block_reaches(0, last - 1, asked) {
+            return false;
+        }
+        if let Some(weakest) = moduli.weakest_within(self.farthest) {
+            let (section, most) = (on_span.loads.span() / 2.0, asked.most.moment);
+            let bound = on_span.at_peak_with(section, weakest, most, &asked.form);
+            if bound.factor.0 >= 1.0 + TO_SPARE {
+                return true;
+            }
+        }
+        self.vehicles(asked).all(|vehicle| {
+            let peak = &(asked.live)(vehicle).moment;
+            reaches_one(on_span.at_peak(peak.section, peak.total, &asked.form).factor)
+        })
+    }
+
+    /// Whether the section over the bearing reaches 1, with the longest end that the rules leave or
+    /// else with the car's own.
+    fn over_bearing(&self, on_span: &OnSpan, asked: &Asked) -> bool {
+        reaches_one(on_span.over_bearing(asked.most.hogging, &asked.form).factor)
+            || self.vehicles(asked).all(|vehicle| {
+                let own = on_span.hogging(vehicle, (asked.live)(vehicle));
+                reaches_one(on_span.over_bearing(own, &asked.form).factor)
+            })
+    }
+
+    fn vehicles<'s>(&'s self, asked: &'s Asked) -> impl Iterator<Item = &'s VehicleEffects> {
+        asked.vehicles.iter().map(|&index| &self.loads.effects.vehicles[index])
+    }
+
+    fn local_members(
+        &self,
+        barred: &mut Barred,
+        on_span: &OnSpan,
+        level: &AtLevels,
+        live: &impl Fn(&LocalMember, usize) -> KipFeet,
+    ) {
+        let rating = &self.rules.rating;
+        for member in on_span.girder.local.rated() {
+            let case = on_span.local_case();
+            let lives = level.vehicles.iter().map(|&vehicle| live(member, vehicle));
+            let most = lives.fold(KipFeet(0.0), KipFeet::max);
+            for (factor, bars) in [
+                (member.allowable(&case, most, level.by_stress), rating.allowable_stress),
+                (member.factored(&case, most, level.by_factors), rating.load_and_resistance),
+            ] {
+                let outcome = factor_outcome(reaches_one(factor.factor), bars, false);
+                barred.add(Code::LocalMembers, outcome);
+            }
+        }
+    }
+}
+
+/// The least factor of the main girder for one vehicle, of the forms that count.
+fn least_of(on_span: &OnSpan, vehicle: &VehicleEffects, rules: &Rules) -> Ratio {
+    let (class, rating) = (vehicle.vehicle.class, &rules.rating);
+    let (by_stress, by_factors) = (allowable_level(class, rating), factored_level(class, rating));
+    let bending = (
+        on_span.bending_allowable(vehicle, by_stress).factor,
+        on_span.bending_factored(vehicle, by_factors).factor,
+    );
+    let shear = on_span
+        .shear_allowable(vehicle, by_stress)
+        .zip(on_span.shear_factored(vehicle, by_factors))
+        .map(|(stress, factors)| (stress.factor, factors.factor));
+    least(counting_forms(rating), bending, shear)
+}
+
+/// The section moduli of a girder that tapers, each worked out when it is first asked for.
+struct Moduli<'s, 'a> {
+    on_span: &'s OnSpan<'a>,
+    known: [Option<CubicInches>; STATIONS],
+    within: Option<CubicInches>,
+    /// Whether the moduli rise with the web's depth, and whether that is greatest at mid-span.
+    steady: bool,
+    deepest_in_middle: bool,
+}
+
+impl<'s, 'a> Moduli<'s, 'a> {
+    fn new(on_span: &'s OnSpan<'a>) -> Self {
+        Self {
+            on_span,
+            known: [None; STATIONS],
+            within: None,
+            steady: on_span.girder.moduli_rise_with_depth(),
+            deepest_in_middle: on_span.girder.deepest_in_middle(),
+        }
+    }
+
+    fn at(&mut self, index: usize) -> CubicInches {
+        *self.known[index].get_or_insert_with(|| self.on_span.station_modulus(index))
+    }
+
+    fn station_reaches(&mut self, index: usize, asked: &Asked) -> bool {
+        let (modulus, live) = (self.at(index), asked.most.stations[index]);
+        reaches_one(self.on_span.at_station(index, modulus, live, &asked.form).factor)
+    }
+
+    /// Whether all stations from `first` to `last` reach 1: by the weakest section under the greatest
+    /// moments of all of them, which are dead load's at the last, or else half by half.
+    fn block_reaches(&mut self, first: usize, last: usize, asked: &Asked) -> bool {
+        if first == last {
+            return self.station_reaches(first, asked);
+        }
+        if self.steady {
+            let weakest = self.at(if self.deepest_in_middle { first } else { last });
+            let most = asked.most.up_to[last];
+            let bound = self.on_span.at_station(last, weakest, most, &asked.form);
+            if bound.factor.0 >= 1.0 + TO_SPARE {
+                return true;
+            }
+        }
+        let middle = usize::midpoint(first, last);
+        self.block_reaches(middle + 1, last, asked) && self.block_reaches(first, middle, asked)
+    }
+
+    /// The least section modulus within so far from mid-span, where it is at an end of that.
+    fn weakest_within(&mut self, distance: Feet) -> Option<CubicInches> {
+        if !self.steady {
+            return None;
+        }
+        if !self.deepest_in_middle {
+            return Some(self.on_span.middle);
+        }
+        Some(*self.within.get_or_insert_with(|| self.on_span.girder.modulus_at(distance)))
+    }
+}
