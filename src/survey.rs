@@ -4,12 +4,13 @@
 //! and remarks, are made again by [`checks`] for the few pairs that a report shows.
 
 use std::collections::BTreeMap;
+use std::ops::ControlFlow;
 
 use crate::check::registry::REGISTRY;
 use crate::check::{Check, Code, Outcome};
 use crate::model::inputs::{CarIx, CrossingIx, Inputs, Site};
 use crate::quantity::Feet;
-use crate::{rate, screen};
+use crate::{parallel, rate, screen};
 
 /// The span at a site.
 #[must_use]
@@ -59,6 +60,18 @@ impl Barred {
             codes: set(|check| check.outcome.bars()),
             failed: set(|check| check.outcome == Outcome::Fail),
         }
+    }
+
+    /// The codes of the rating.
+    fn by_rating(rating: rate::Barred) -> Self {
+        let mut barred = Self::default();
+        for (code, fails) in rating.codes() {
+            barred.codes |= bit(code);
+            if fails {
+                barred.failed |= bit(code);
+            }
+        }
+        barred
     }
 
     /// Whether nothing bars.
@@ -123,19 +136,33 @@ impl Survey {
     /// Asks every check of every car on every span.
     #[must_use]
     pub fn new(inputs: &Inputs) -> Self {
-        Self::with(inputs, |car, site| checks(inputs, car, site))
+        let table = rate::RatingTable::new(inputs);
+        Self::of_pairs(inputs, |car, site| {
+            let screened = Barred::by(&screen::screen(inputs, car, site));
+            screened.or(Barred::by_rating(table.barred(car, site)))
+        })
     }
 
     /// The survey by another source of checks.
     #[must_use]
-    pub fn with(inputs: &Inputs, checks: impl Fn(CarIx, Site) -> Vec<Check>) -> Self {
+    pub fn with(inputs: &Inputs, checks: impl Fn(CarIx, Site) -> Vec<Check> + Sync) -> Self {
+        Self::of_pairs(inputs, |car, site| Barred::by(&checks(car, site)))
+    }
+
+    /// Asks what bars each car from each site, several sites at a time.
+    fn of_pairs(inputs: &Inputs, barred_at: impl Fn(CarIx, Site) -> Barred + Sync) -> Self {
         let sites = inputs.crossing_indices().flat_map(|crossing| sites_of(inputs, crossing));
-        let barred = sites
-            .map(|site| {
-                let cars = inputs.car_indices();
-                (site, cars.map(|car| Barred::by(&checks(car, site))).collect())
-            })
-            .collect();
+        let sites: Vec<_> = sites.collect();
+        let mut barred = BTreeMap::new();
+        parallel::in_order(
+            parallel::processors(),
+            &sites,
+            |&site| inputs.car_indices().map(|car| barred_at(car, site)).collect::<Vec<_>>(),
+            |&site, cars| {
+                barred.insert(site, cars);
+                ControlFlow::Continue(())
+            },
+        );
         Self { barred }
     }
 
