@@ -137,8 +137,11 @@ impl Survey {
     #[must_use]
     pub fn new(inputs: &Inputs) -> Self {
         let table = rate::RatingTable::new(inputs);
+        let screening = screen::Screening::new(inputs);
+        let of_cars = inputs.car_indices().map(|car| Barred::by(&screening.of_car(car)));
+        let of_cars: Vec<_> = of_cars.collect();
         Self::of_pairs(inputs, |car, site| {
-            let screened = Barred::by(&screen::screen(inputs, car, site));
+            let screened = of_cars[car.0].or(Barred::by(&screening.at_site(car, site)));
             screened.or(Barred::by_rating(table.barred(car, site)))
         })
     }

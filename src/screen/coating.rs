@@ -1,15 +1,15 @@
 //! S09 and S10: coating and lead. They cost money and care and never bar a car.
 
-use super::Pair;
+use super::Alone;
 use crate::check::{Check, Code, Limit, Outcome, Value};
 use crate::model::car::{Coating, LeadStatus};
 use crate::price::{is_blasted, rate_words};
 
 /// S09.
-pub fn coating(pair: &Pair) -> Check {
+pub fn coating(alone: &Alone) -> Check {
     let limit = Limit::words("sound");
-    let rules = &pair.rules.coating;
-    let Some(coating) = pair.car.coating else {
+    let rules = &alone.rules.coating;
+    let Some(coating) = alone.car.coating else {
         let rate = rate_words(rules.failed_usd_per_ft);
         return Check::new(Code::Coating, Value::Unknown, limit, Outcome::Caution)
             .note(format!("taken as failed: blasted and painted at {rate}/ft"));
@@ -25,9 +25,9 @@ pub fn coating(pair: &Pair) -> Check {
 }
 
 /// S10.
-pub fn lead(pair: &Pair) -> Check {
+pub fn lead(alone: &Alone) -> Check {
     let limit = Limit::words("lead-free by test");
-    let (measured, start) = match pair.car.lead {
+    let (measured, start) = match alone.car.lead {
         Some(LeadStatus::Free) => {
             let measured = Value::Text(LeadStatus::Free.word().to_owned());
             return Check::new(Code::Lead, measured, limit, Outcome::Pass);
@@ -35,8 +35,8 @@ pub fn lead(pair: &Pair) -> Check {
         Some(LeadStatus::Present) => (Value::Text("lead".to_owned()), "lead found"),
         None => (Value::Unknown, "not tested, so lead is assumed"),
     };
-    let rest = if is_blasted(pair.car) {
-        let rate = rate_words(pair.rules.coating.lead_usd_per_car);
+    let rest = if is_blasted(alone.car) {
+        let rate = rate_words(alone.rules.coating.lead_usd_per_car);
         format!("containment and disposal priced at {rate}")
     } else {
         "not blasted, so no lead work is priced; protect whoever cuts or grinds".to_owned()

@@ -3,18 +3,18 @@
 use jiff::Span;
 use jiff::civil::Date;
 
-use super::Pair;
+use super::{Alone, Pair};
 use crate::check::{Check, Code, Limit, Outcome, Value};
 use crate::model::car::Availability;
 
 /// S14.
-pub fn quote(pair: &Pair) -> Check {
-    let order = Value::Date(pair.inputs.order_date);
-    if pair.car.owned {
+pub fn quote(alone: &Alone) -> Check {
+    let order = Value::Date(alone.inputs.order_date);
+    if alone.car.owned {
         let measured = Value::Text("own stock, no quote needed".to_owned());
         return Check::new(Code::QuoteDate, measured, Limit::AtLeast(order), Outcome::Pass);
     }
-    match pair.car.quote_expires {
+    match alone.car.quote_expires {
         Some(expires) => Check::at_least(Code::QuoteDate, Value::Date(expires), order),
         None => Check::unknown(Code::QuoteDate, Limit::AtLeast(order), "no expiry of the quote"),
     }
@@ -22,7 +22,7 @@ pub fn quote(pair: &Pair) -> Check {
 
 /// S15: the later of order and availability, plus the time to haul and build.
 pub fn ready(pair: &Pair) -> Check {
-    let order = pair.inputs.order_date;
+    let order = pair.screening.inputs.order_date;
     let leaves = pair.car.available.map(|available| match available {
         Availability::Now => order,
         Availability::From(day) => day.max(order),

@@ -2,7 +2,7 @@
 
 use itertools::Itertools;
 
-use super::Pair;
+use super::{Alone, Pair};
 use crate::check::{Check, Code, Limit, Outcome, TOLERANCE, Value};
 use crate::quantity::Inches;
 
@@ -42,18 +42,18 @@ pub fn joint_depth(pair: &Pair) -> Check {
 }
 
 /// S18.
-pub fn section(pair: &Pair) -> Check {
+pub fn section(alone: &Alone) -> Check {
     let limit = Limit::words("named");
-    match &pair.car.section {
+    match &alone.car.section {
         Some(section) => Check::words(Code::SectionKnown, section, limit, true),
         None => Check::unknown(Code::SectionKnown, limit, "section not given"),
     }
 }
 
 /// S19.
-pub fn camber(pair: &Pair) -> Check {
+pub fn camber(alone: &Alone) -> Check {
     let limit = Limit::words("measured");
-    match pair.car.camber {
+    match alone.car.camber {
         Some(camber) => Check::new(Code::CamberKnown, Value::Inches(camber), limit, Outcome::Pass),
         None => Check::unknown(Code::CamberKnown, limit, "camber not measured"),
     }

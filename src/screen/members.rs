@@ -2,7 +2,7 @@
 
 use itertools::Itertools;
 
-use super::Pair;
+use super::Alone;
 use crate::check::{Check, Code, Limit, Outcome, Value};
 use crate::model::car::{MemberCondition, MemberGroup, Members};
 use crate::model::rules::{Damage, ScreenRules};
@@ -10,19 +10,20 @@ use crate::price::rate_words;
 use crate::quantity::Percent;
 
 /// S03 for each primary group, then S04 for each secondary group.
-pub fn all<'a>(pair: &'a Pair) -> impl Iterator<Item = Check> + 'a {
+pub fn all<'a>(alone: &'a Alone) -> impl Iterator<Item = Check> + 'a {
     MemberGroup::ALL.iter().map(|&group| {
-        let check = if group.is_primary() { primary(pair, group) } else { secondary(pair, group) };
+        let check =
+            if group.is_primary() { primary(alone, group) } else { secondary(alone, group) };
         check.part(group.word())
     })
 }
 
 /// S03: no damage, and loss within the rule.
-fn primary(pair: &Pair, group: MemberGroup) -> Check {
-    let most = pair.rules.screen.primary_loss_max_pct;
+fn primary(alone: &Alone, group: MemberGroup) -> Check {
+    let most = alone.rules.screen.primary_loss_max_pct;
     let limit = || Limit::words(format!("sound, or corroded at most {most}"));
-    match pair.car.members.of(group) {
-        None => not_inspected(Code::PrimaryMembers, limit(), &pair.car.members),
+    match alone.car.members.of(group) {
+        None => not_inspected(Code::PrimaryMembers, limit(), &alone.car.members),
         Some(MemberCondition::Corroded(loss)) => by_loss(Code::PrimaryMembers, loss, most),
         Some(condition) => Check::words(
             Code::PrimaryMembers,
@@ -34,11 +35,11 @@ fn primary(pair: &Pair, group: MemberGroup) -> Check {
 }
 
 /// S04: sound, or damaged in a way that the rules let be repaired, which is then priced.
-fn secondary(pair: &Pair, group: MemberGroup) -> Check {
-    let screen = &pair.rules.screen;
+fn secondary(alone: &Alone, group: MemberGroup) -> Check {
+    let screen = &alone.rules.screen;
     let limit = || secondary_limit(screen);
-    let Some(condition) = pair.car.members.of(group) else {
-        return not_inspected(Code::SecondaryMembers, limit(), &pair.car.members);
+    let Some(condition) = alone.car.members.of(group) else {
+        return not_inspected(Code::SecondaryMembers, limit(), &alone.car.members);
     };
     let Some(damage) = condition.damage() else {
         return Check::words(Code::SecondaryMembers, condition.words(), limit(), true);
@@ -55,7 +56,7 @@ fn secondary(pair: &Pair, group: MemberGroup) -> Check {
     };
     if check.outcome == Outcome::Pass {
         check.outcome = Outcome::Caution;
-        let rate = rate_words(pair.rules.repair.rate_usd(damage));
+        let rate = rate_words(alone.rules.repair.rate_usd(damage));
         check.note = format!("{}; repair priced at {rate}", damage.word());
     }
     check

@@ -17,6 +17,8 @@ mod support;
 mod transport;
 mod width;
 
+use std::sync::OnceLock;
+
 use crate::check::Check;
 use crate::model::car::Car;
 use crate::model::crossing::Crossing;
@@ -25,46 +27,90 @@ use crate::model::rules::Rules;
 use crate::quantity::Feet;
 use crate::survey::span_of;
 
-/// One car before one span: what every question is asked of.
+/// One car: what the questions are asked of that no span changes.
+#[derive(Clone, Copy)]
+struct Alone<'a> {
+    inputs: &'a Inputs,
+    rules: &'a Rules,
+    car: &'a Car,
+}
+
+/// One car before one span: what all other questions are asked of.
 #[derive(Clone, Copy)]
 struct Pair<'a> {
-    inputs: &'a Inputs,
+    screening: &'a Screening<'a>,
     rules: &'a Rules,
     car: &'a Car,
     crossing: &'a Crossing,
     span: Feet,
 }
 
+/// The screening of many pairs: what the cars on offer have in common is gathered once.
+pub struct Screening<'a> {
+    inputs: &'a Inputs,
+    widths: OnceLock<width::OfSections>,
+}
+
+impl<'a> Screening<'a> {
+    /// The screening of these inputs.
+    #[must_use]
+    pub fn new(inputs: &'a Inputs) -> Self {
+        Self { inputs, widths: OnceLock::new() }
+    }
+
+    /// The checks of a car that are the same on every span.
+    #[must_use]
+    pub fn of_car(&self, car: CarIx) -> Vec<Check> {
+        let alone = self.alone(car);
+        let mut checks = Vec::with_capacity(15);
+        checks.push(kind_and_history::kind(&alone));
+        checks.push(kind_and_history::wreck(&alone));
+        checks.extend(members::all(&alone));
+        checks.push(coating::coating(&alone));
+        checks.push(coating::lead(&alone));
+        checks.push(dates::quote(&alone));
+        checks.push(price_known::price(&alone));
+        checks.push(geometry::section(&alone));
+        checks.push(geometry::camber(&alone));
+        checks.push(transport::weight_known(&alone));
+        checks.extend(decided::still_to_be_had(self.inputs, car));
+        checks
+    }
+
+    /// The checks of a car that depend on the span or its crossing.
+    #[must_use]
+    pub fn at_site(&self, car: CarIx, site: Site) -> Vec<Check> {
+        let pair = Pair {
+            screening: self,
+            rules: &self.inputs.rules,
+            car: self.inputs.car(car),
+            crossing: self.inputs.crossing(site.crossing),
+            span: span_of(self.inputs, site),
+        };
+        vec![
+            support::support(&pair),
+            support::bearing_inside(&pair),
+            geometry::joint_depth(&pair),
+            deck::own_deck(&pair),
+            transport::length(&pair),
+            transport::weight(&pair),
+            transport::pick(&pair),
+            dates::ready(&pair),
+            width::possible(&pair),
+        ]
+    }
+
+    fn alone(&self, car: CarIx) -> Alone<'a> {
+        Alone { inputs: self.inputs, rules: &self.inputs.rules, car: self.inputs.car(car) }
+    }
+}
+
 /// Every screening check of this car on this span, in the order of the registry.
 #[must_use]
 pub fn screen(inputs: &Inputs, car: CarIx, site: Site) -> Vec<Check> {
-    let pair = Pair {
-        inputs,
-        rules: &inputs.rules,
-        car: inputs.car(car),
-        crossing: inputs.crossing(site.crossing),
-        span: span_of(inputs, site),
-    };
-    let mut checks = Vec::with_capacity(23);
-    checks.push(kind_and_history::kind(&pair));
-    checks.push(kind_and_history::wreck(&pair));
-    checks.extend(members::all(&pair));
-    checks.push(support::support(&pair));
-    checks.push(support::bearing_inside(&pair));
-    checks.push(geometry::joint_depth(&pair));
-    checks.push(deck::own_deck(&pair));
-    checks.push(coating::coating(&pair));
-    checks.push(coating::lead(&pair));
-    checks.push(transport::length(&pair));
-    checks.push(transport::weight(&pair));
-    checks.push(transport::pick(&pair));
-    checks.push(dates::quote(&pair));
-    checks.push(dates::ready(&pair));
-    checks.push(price_known::price(&pair));
-    checks.push(width::possible(&pair));
-    checks.push(geometry::section(&pair));
-    checks.push(geometry::camber(&pair));
-    checks.push(transport::weight_known(&pair));
-    checks.extend(decided::still_to_be_had(inputs, car));
+    let screening = Screening::new(inputs);
+    let mut checks = screening.of_car(car);
+    checks.extend(screening.at_site(car, site));
+    checks.sort_by_key(|check| check.code);
     checks
 }

@@ -1,18 +1,18 @@
 //! S16: somebody has named a price, or none is to be paid.
 
-use super::Pair;
+use super::Alone;
 use crate::check::{Check, Code, Limit, Outcome, Value};
 
 /// S16: of the car where it is sold singly, of the lot where it is not.
-pub fn price(pair: &Pair) -> Check {
+pub fn price(alone: &Alone) -> Check {
     let limit = Limit::words("quoted");
-    if pair.car.owned {
+    if alone.car.owned {
         return Check::words(Code::PriceKnown, "own stock, not bought", limit, true);
     }
-    let (price, whose) = match pair.car.lot {
-        None => (pair.car.price, "for the car".to_owned()),
+    let (price, whose) = match alone.car.lot {
+        None => (alone.car.price, "for the car".to_owned()),
         Some(lot) => {
-            let lot = pair.inputs.lot(lot);
+            let lot = alone.inputs.lot(lot);
             (lot.price, format!("for lot {} as a whole", lot.name))
         }
     };

@@ -1,6 +1,6 @@
 //! S11, S12, S13 and S20: length and weight on the road and on the hook.
 
-use super::Pair;
+use super::{Alone, Pair};
 use crate::check::{Check, Code, Limit, Outcome, Value};
 
 /// The words where a limit of the crossing is not known.
@@ -48,9 +48,9 @@ pub fn pick(pair: &Pair) -> Check {
 }
 
 /// S20.
-pub fn weight_known(pair: &Pair) -> Check {
+pub fn weight_known(alone: &Alone) -> Check {
     let limit = Limit::words("weighed or stencilled");
-    match pair.car.weight {
+    match alone.car.weight {
         Some(weight) => Check::new(Code::WeightKnown, Value::Kips(weight), limit, Outcome::Pass),
         None => Check::unknown(Code::WeightKnown, limit, "weight not known"),
     }

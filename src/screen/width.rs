@@ -1,7 +1,10 @@
 //! S17: cars of this width can make a roadway of the width required.
 
+use std::collections::HashMap;
+
 use super::Pair;
 use crate::check::{Check, Code, Limit, Outcome, TOLERANCE, Value};
+use crate::model::inputs::Inputs;
 use crate::model::rules::JointType;
 use crate::quantity::{Feet, Inches};
 
@@ -83,15 +86,29 @@ fn carried<'a>(pair: &'a Pair) -> impl Iterator<Item = &'a JointType> {
     pair.rules.joint.iter().filter(move |joint| depth >= joint.exterior_depth_min_in.0 - TOLERANCE)
 }
 
+/// Narrowest and widest car on offer, by section.
+pub struct OfSections(HashMap<String, (Feet, Feet)>);
+
+impl OfSections {
+    pub fn of(inputs: &Inputs) -> Self {
+        let mut all: HashMap<String, (Feet, Feet)> = HashMap::new();
+        for car in &inputs.cars {
+            let (Some(section), Some(width)) = (&car.section, car.width) else { continue };
+            match all.get_mut(section) {
+                Some(range) => *range = (range.0.min(width), range.1.max(width)),
+                None => drop(all.insert(section.clone(), (width, width))),
+            }
+        }
+        Self(all)
+    }
+}
+
 /// Narrowest and widest car of this car's section on offer, the car itself included.
 fn widths_of_section(pair: &Pair, own: Feet) -> (Feet, Feet) {
-    let Some(section) = pair.car.section.as_deref() else { return (own, own) };
-    pair.inputs
-        .cars
-        .iter()
-        .filter(|car| car.section.as_deref() == Some(section))
-        .filter_map(|car| car.width)
-        .fold((own, own), |(low, high), width| (low.min(width), high.max(width)))
+    let screening = pair.screening;
+    let all = screening.widths.get_or_init(|| OfSections::of(screening.inputs));
+    let section = pair.car.section.as_ref();
+    section.and_then(|section| all.0.get(section)).copied().unwrap_or((own, own))
 }
 
 /// Whether this car beside others whose widths lie in a range could reach the admitted range. It
