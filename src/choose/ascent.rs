@@ -180,7 +180,8 @@ fn recent(share: &mut f64, value: bool) {
     *share += (f64::from(u8::from(value)) - *share) * RECENT;
 }
 
-fn keep<T>(all: &mut Vec<T>, kept: &[bool]) {
+/// Of all things keeps those marked.
+pub(super) fn keep<T>(all: &mut Vec<T>, kept: &[bool]) {
     let mut kept = kept.iter();
     all.retain(|_| kept.next().copied().unwrap_or(true));
 }

@@ -8,6 +8,7 @@
 //! solver returned.
 
 use super::columns::{Column, Finder, Weights, column};
+use super::cuts::Penalties;
 use super::master::{Duals, Master};
 use super::node::{Node, Role, Stage};
 use super::problem::{Cand, NONE, Problem};
@@ -90,13 +91,14 @@ pub(super) struct Lens<'a> {
     items: Vec<i64>,
     /// The same at the crossings of each fund, which also pays a share of its lot.
     fund_items: Vec<Vec<i64>>,
+    penalties: Penalties<'a>,
 }
 
 impl<'a> Lens<'a> {
     pub fn new(
         problem: &'a Problem,
         stage: &'a Stage,
-        master: &Master,
+        master: &'a Master,
         node: &Node,
         duals: &'a Duals,
     ) -> Self {
@@ -120,8 +122,15 @@ impl<'a> Lens<'a> {
                 add(span, lot, -dual);
             }
         }
-        let mut new =
-            Self { problem, stage, duals, charges, items: Vec::new(), fund_items: Vec::new() };
+        let mut new = Self {
+            problem,
+            stage,
+            duals,
+            charges,
+            items: Vec::new(),
+            fund_items: Vec::new(),
+            penalties: Penalties::new(problem, &master.cuts, &duals.cut),
+        };
         new.items = new.beyond_cost(node, NONE);
         let funds = 0..problem.funds.len();
         new.fund_items = funds.map(|fund| new.beyond_cost(node, fund)).collect();
@@ -184,11 +193,11 @@ impl<'a> Lens<'a> {
                 weight += charges.iter().find(|(other, _)| other == group).map_or(0, |(_, c)| *c);
             }
         }
-        weight
+        weight + self.penalties.of(column.span, column.items(self.problem))
     }
 
-    /// What the bound holds apart from the crossings.
-    fn constant(&self, master: &Master, node: &Node) -> i64 {
+    /// What the bound holds apart from crossings, lots and yards, and what each lot and yard weighs.
+    pub fn wholes(&self, master: &Master, node: &Node) -> (i64, Vec<i64>, Vec<i64>) {
         let (problem, duals) = (self.problem, self.duals);
         let mut total: i64 = -duals.budget * problem.budget.unwrap_or(0);
         for (fund, limit) in problem.funds.iter().enumerate() {
@@ -220,6 +229,12 @@ impl<'a> Lens<'a> {
                 Some(yard) => yards[yard] -= dual,
             }
         }
+        for (cut, &dual) in master.cuts.iter().zip(&duals.cut) {
+            total -= dual * cut.most;
+            if let Some(lot) = lots.get_mut(cut.lot) {
+                *lot -= dual * cut.per_lot;
+            }
+        }
         for (&(lot, yard), &dual) in &duals.trip {
             lots[lot] += dual;
             yards[yard] -= dual;
@@ -236,6 +251,13 @@ impl<'a> Lens<'a> {
             }
         }
         total += self.spares(node);
+        (total, lots, yards)
+    }
+
+    /// What the bound holds apart from the crossings.
+    fn constant(&self, master: &Master, node: &Node) -> i64 {
+        let problem = self.problem;
+        let (mut total, lots, yards) = self.wholes(master, node);
         let taken = |(value, state): (&i64, &Option<bool>)| match state {
             None => (*value).min(0),
             Some(true) => *value,
@@ -416,6 +438,9 @@ impl Worker {
             .map(|column| (lens.column(column), column))
             .min_by_key(|(weight, _)| *weight);
         let limit = known.map_or(HUGE, |(weight, _)| weight) - 1;
+        if let Some(listed) = &master.listed {
+            return self.lightest_listed(terms, &listed[span], known, fresh);
+        }
         let mut best: Vec<(i64, Vec<u32>, i64)> = Vec::new();
         self.search(terms, span, limit, |found| {
             let place = best.partition_point(|(weight, _, _)| *weight <= found.weight);
@@ -430,6 +455,30 @@ impl Worker {
         );
         let deck = fresh.get(first).or(known.map(|(_, column)| column)).cloned();
         Lightest { weight, known: limit + 1, deck }
+    }
+
+    /// The same where the decks are listed.
+    fn lightest_listed(
+        &mut self,
+        terms: &Terms,
+        listed: &[Column],
+        known: Option<(i64, &Column)>,
+        fresh: &mut Vec<Column>,
+    ) -> Lightest {
+        let Terms { lens, node, .. } = *terms;
+        let limit = known.map_or(HUGE, |(weight, _)| weight);
+        let mut best: Vec<(i64, &Column)> = listed
+            .iter()
+            .map(|column| (lens.column(column), column))
+            .filter(|(weight, column)| *weight < limit && node.allows(lens.problem, column))
+            .collect();
+        best.sort_by_key(|(weight, _)| *weight);
+        best.truncate(FRESH);
+        let weight = best.first().map_or(limit, |(weight, _)| *weight);
+        let deck = best.first().map(|(_, column)| *column).or(known.map(|(_, column)| column));
+        let deck = deck.cloned();
+        fresh.extend(best.into_iter().map(|(_, column)| column.clone()));
+        Lightest { weight, known: limit, deck }
     }
 
     /// Shows every deck of a span that the node allows and that weighs no more than the threshold.
@@ -452,6 +501,7 @@ impl Worker {
             charge: if charges.is_empty() { &[] } else { &self.charge },
             reward: charges.iter().map(|(_, amount)| (*amount).min(0)).sum(),
             left: terms.left,
+            penalties: (!lens.penalties.is_empty()).then_some(&lens.penalties),
             limits: terms.node.limits(span),
         };
         self.finder.search(lens.problem, span, &weights, threshold, visit);

@@ -12,6 +12,7 @@
 
 use std::ops::Range;
 
+use super::cuts::Penalties;
 use super::node::Limit;
 use super::problem::{Cand, Count, Problem, Span};
 use crate::check::TOLERANCE;
@@ -39,12 +40,18 @@ impl Column {
     }
 
     /// The items of its cars with their number, in rising order of candidates.
-    pub fn items<'a>(&'a self, problem: &'a Problem) -> impl Iterator<Item = (usize, u32)> + 'a {
-        let cands = &problem.spans[self.span].cands;
-        self.cands
-            .chunk_by(|a, b| a == b)
-            .map(move |run| (cands[run[0] as usize].item, run.len() as u32))
+    pub fn items<'a>(
+        &'a self,
+        problem: &'a Problem,
+    ) -> impl Iterator<Item = (usize, u32)> + Clone + 'a {
+        runs(&problem.spans[self.span], &self.cands)
     }
+}
+
+/// The items of candidates in rising order, with their number.
+fn runs<'a>(span: &'a Span, cands: &'a [u32]) -> impl Iterator<Item = (usize, u32)> + Clone + 'a {
+    let run = |run: &[u32]| (span.cands[run[0] as usize].item, run.len() as u32);
+    cands.chunk_by(|a, b| a == b).map(run)
 }
 
 /// What a search goes by. A car weighs `net` times its net cost and `outlay` times what is paid for
@@ -62,6 +69,8 @@ pub(super) struct Weights<'a> {
     pub reward: i64,
     /// Cars that can be had, by item.
     pub left: &'a [u32],
+    /// What decks weigh beyond, none of it below zero.
+    pub penalties: Option<&'a Penalties<'a>>,
     /// Candidates that the deck must hold at least, or may hold at most, so often.
     pub limits: &'a [Limit],
 }
@@ -156,7 +165,9 @@ const EMPTY: Partial = Partial {
 
 /// One run of the search over one section and one number of cars.
 struct Run<'a, F> {
+    number: usize,
     span: &'a Span,
+    penalties: Option<&'a Penalties<'a>>,
     limits: &'a [Limit],
     entries: &'a [Entry],
     deck: &'a mut Vec<Entry>,
@@ -181,7 +192,7 @@ impl Finder {
         threshold: i64,
         mut visit: F,
     ) {
-        let span = &problem.spans[span];
+        let (number, span) = (span, &problem.spans[span]);
         let held = with_holds(weights.limits, &span.holds);
         let weights = &Weights { limits: &held, ..*weights };
         let mut threshold = threshold;
@@ -206,7 +217,9 @@ impl Finder {
                     continue;
                 }
                 let mut run = Run {
+                    number,
                     span,
+                    penalties: weights.penalties,
                     limits: weights.limits,
                     entries: &self.entries,
                     deck: &mut self.deck,
@@ -441,7 +454,10 @@ impl<F: FnMut(&Found) -> i64> Run<'_, F> {
         let widths = self.sorted.iter().map(|cand| self.span.cands[*cand as usize].width).sum();
         let Some(choice) = self.span.joint(widths, partial.depth, partial.cars) else { return };
         let joints = choice.cost.0.saturating_mul(self.per_cent);
-        let weight = partial.weight.saturating_add(joints);
+        let mut weight = partial.weight.saturating_add(joints);
+        if let Some(penalties) = self.penalties {
+            weight = weight.saturating_add(penalties.of(self.number, runs(self.span, self.sorted)));
+        }
         if weight <= self.threshold {
             let found = Found { cands: self.sorted, weight, joints: choice.cost.0 };
             self.threshold = (self.visit)(&found).min(self.threshold);

@@ -5,13 +5,15 @@ use std::cmp::Reverse;
 use std::collections::{BTreeMap, BinaryHeap};
 
 use super::around::Around;
-use super::ascent::{Ascent, Climb};
+use super::ascent::{Ascent, Climb, keep};
 use super::bound::{Evaluation, HUGE, Lens, Pricer};
 use super::branch::{self, Decision};
 use super::clock::Clock;
 use super::columns::Column;
+use super::cuts::{self, Cut};
 use super::improve;
 use super::ledger::{Ledger, Plan, Served};
+use super::listed;
 use super::master::{Duals, Master, Relaxed, Touch};
 use super::node::{Node, Role, Stage};
 use super::problem::{NONE, Problem};
@@ -21,6 +23,12 @@ use super::respond::Terms;
 const VIOLATED: f64 = 1e-3;
 /// A deck counts as chosen in a solution above this share.
 const CHOSEN: f64 = 0.5;
+
+/// Rounds of new rows at the root and at any other node, and how many of them may in turn raise the
+/// bound by less than this share of the gap.
+const ROUNDS: (usize, usize) = (40, 3);
+const IN_VAIN: (usize, usize) = (3, 1);
+const RISE: f64 = 0.02;
 
 /// So many columns of each span are kept when there are too many.
 const KEPT: usize = 12;
@@ -57,6 +65,10 @@ pub(super) struct Tree<'a> {
     centre: Option<(Duals, i64)>,
     /// Nodes looked at in the end.
     nodes: usize,
+    /// Whether all means are used, for the nodes are not limited.
+    whole: bool,
+    /// The multipliers at the root by which decks were listed, and the best value then.
+    listed: Option<(Duals, i64)>,
     /// A better plan is looked for only if it can be better by more than this.
     slack: i64,
     /// The best multipliers so far with their bound, where somebody wants them.
@@ -80,6 +92,31 @@ enum Fate {
     Split(i64, Decision),
 }
 
+/// How far it pays to add rows at a node.
+struct Rounds {
+    done: usize,
+    most: usize,
+    in_vain: usize,
+    most_in_vain: usize,
+    /// The bound that the next one must rise above.
+    mark: i64,
+}
+
+impl Rounds {
+    fn new(root: bool) -> Self {
+        let of = |pair: (usize, usize)| if root { pair.0 } else { pair.1 };
+        Self { done: 0, most: of(ROUNDS), in_vain: 0, most_in_vain: of(IN_VAIN), mark: i64::MIN }
+    }
+
+    /// Whether one more round pays at this bound and gap.
+    fn more(&mut self, bound: i64, gap: i64) -> bool {
+        self.in_vain = if bound > self.mark { 0 } else { self.in_vain + 1 };
+        self.done += 1;
+        self.mark = bound + (gap as f64 * RISE) as i64;
+        self.done <= self.most && self.in_vain < self.most_in_vain
+    }
+}
+
 impl<'a> Tree<'a> {
     /// Starts from a plan that is valid in the stage.
     pub fn new(
@@ -90,6 +127,9 @@ impl<'a> Tree<'a> {
         plan: Plan,
         value: i64,
     ) -> Self {
+        // What was listed holds for one stage.
+        master.listed = None;
+        master.cuts.clear();
         for served in plan.crossings.iter().flatten() {
             for column in &served.decks {
                 master.add(column.clone());
@@ -105,6 +145,8 @@ impl<'a> Tree<'a> {
             value,
             rest: HUGE,
             nodes: usize::MAX,
+            whole: true,
+            listed: None,
             slack: 0,
             centre: None,
             kept: None,
@@ -113,14 +155,15 @@ impl<'a> Tree<'a> {
 
     /// The same search, but over no more nodes than this, and without the means against size.
     pub fn at_most(self, nodes: usize, slack: i64) -> Self {
-        Self { nodes, slack, ..self }
+        Self { nodes, slack, whole: false, ..self }
     }
 
     /// The best multipliers that the ascent and the linear programs at the root come to.
     pub fn root_duals(mut self) -> Duals {
         let bound = self.ascend();
         self.kept = self.centre.clone();
-        self.process(&Node::root(self.problem), bound);
+        self.whole = false;
+        self.process(&mut Node::root(self.problem), bound, true);
         self.kept.map_or_else(Duals::default, |(duals, _)| duals)
     }
 
@@ -129,14 +172,14 @@ impl<'a> Tree<'a> {
         let mut open: BinaryHeap<Reverse<(i64, usize)>> = BinaryHeap::new();
         let mut nodes: BTreeMap<usize, Node> = BTreeMap::new();
         let floor = if self.stage.counted.is_some() { 0 } else { -HUGE };
-        let large = self.stage.counted.is_none() && self.nodes == usize::MAX;
+        let large = self.stage.counted.is_none() && self.whole;
         let floor = if large { floor.max(self.ascend()) } else { floor };
         nodes.insert(0, Node::root(self.problem));
         open.push(Reverse((floor, 0)));
         let mut next = 1;
         let mut left = HUGE;
         while let Some(Reverse((bound, number))) = open.pop() {
-            let Some(node) = nodes.remove(&number) else { continue };
+            let Some(mut node) = nodes.remove(&number) else { continue };
             if self.closes(bound) {
                 continue;
             }
@@ -147,7 +190,7 @@ impl<'a> Tree<'a> {
                 continue;
             }
             self.nodes -= 1;
-            match self.process(&node, bound) {
+            match self.process(&mut node, bound, number == 0) {
                 Fate::Closed => {}
                 Fate::Left(bound) => left = left.min(bound),
                 Fate::Split(bound, decision) => {
@@ -193,7 +236,8 @@ impl<'a> Tree<'a> {
         let lens = Lens::new(problem, stage, self.master, &root, &climbed.duals);
         let decks: Vec<Column> =
             self.plan.crossings.iter().flatten().flat_map(|s| s.decks.clone()).collect();
-        self.master.keep_lightest(&lens, KEPT, &decks);
+        let weights: Vec<i64> = self.master.columns.iter().map(|c| lens.column(c)).collect();
+        self.master.keep_lightest(&weights, KEPT, &decks);
         match from {
             Some(from) if from.bound >= climbed.bound => Ascent { bound: from.bound, ..climbed },
             _ => climbed,
@@ -242,8 +286,10 @@ impl<'a> Tree<'a> {
     }
 
     /// Bounds a node, looks for plans in it, and says how to go on.
-    fn process(&mut self, node: &Node, bound: i64) -> Fate {
+    fn process(&mut self, node: &mut Node, bound: i64, root: bool) -> Fate {
         let mut bound = bound;
+        self.list_again();
+        let mut rounds = Rounds::new(root);
         let mut fee = self.fee();
         loop {
             self.tell(bound);
@@ -291,13 +337,65 @@ impl<'a> Tree<'a> {
             }
             self.centre = None;
             self.round(&relaxed);
-            if self.nodes == usize::MAX - 1 {
+            if self.whole && root && rounds.done == 0 {
                 self.look_around(&relaxed.duals, bound, LITTLE);
             }
             if self.closes(bound) {
                 return Fate::Closed;
             }
-            return self.split(node, bound, Some(&relaxed));
+            if self.whole && (root || self.master.listed.is_some()) {
+                let gap = self.value.saturating_mul(self.stage.scale) - bound;
+                let mut broken = Vec::new();
+                if rounds.more(bound, gap) {
+                    broken = cuts::broken(self.problem, &self.master.columns, &relaxed);
+                }
+                let unlisted = self.master.listed.is_none();
+                if root && (unlisted || !broken.is_empty()) {
+                    self.list(node, &relaxed.duals);
+                }
+                if unlisted && self.master.listed.is_some() || !broken.is_empty() {
+                    self.cut(broken, root.then_some(&relaxed.duals));
+                    continue;
+                }
+            }
+            let fate = self.split(node, bound, Some(&relaxed));
+            if root && self.master.listed.is_some() {
+                self.list(node, &relaxed.duals);
+            }
+            return fate;
+        }
+    }
+
+    /// Adds rows; where multipliers are given, those go whose multiplier is zero.
+    fn cut(&mut self, broken: Vec<Cut>, duals: Option<&Duals>) {
+        if let Some(duals) = duals {
+            let kept: Vec<bool> = duals.cut.iter().map(|dual| *dual > 0).collect();
+            keep(&mut self.master.cuts, &kept);
+            if let Some((duals, _)) = &mut self.listed {
+                keep(&mut duals.cut, &kept);
+            }
+        }
+        self.master.cuts.extend(broken);
+    }
+
+    /// Lists the decks that a better plan can use, as far as the multipliers tell.
+    fn list(&mut self, node: &mut Node, duals: &Duals) {
+        let lens = Lens::new(self.problem, self.stage, self.master, node, duals);
+        let target = (self.value - self.slack - 1).saturating_mul(self.stage.scale);
+        let listed = listed::list(&lens, self.master, &mut self.pricer, node, target);
+        if let Some(listed) = listed {
+            self.listed = Some((duals.clone(), self.value));
+            self.master.list(listed);
+        }
+    }
+
+    /// With a better plan fewer decks are needed.
+    fn list_again(&mut self) {
+        if let Some((duals, value)) = self.listed.take() {
+            self.listed = Some((duals.clone(), value));
+            if self.value < value {
+                self.list(&mut Node::root(self.problem), &duals);
+            }
         }
     }
 

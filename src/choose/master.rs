@@ -10,8 +10,8 @@ use good_lp::{
     Variable, variable,
 };
 
-use super::bound::Lens;
 use super::columns::Column;
+use super::cuts::Cut;
 use super::fund;
 use super::node::{Node, Role, Stage};
 use super::problem::{NONE, Problem};
@@ -31,6 +31,8 @@ pub(super) struct Duals {
     pub item: Vec<i64>,
     /// Per [`Touch`] row.
     pub touch: Vec<i64>,
+    /// Per [`Cut`]; those that are missing are zero.
+    pub cut: Vec<i64>,
     /// Per lot and yard of it: a lot bought needs the trip.
     pub trip: BTreeMap<(usize, usize), i64>,
     /// Per lot that may pay left over as a whole: it is bought only for a car.
@@ -75,6 +77,7 @@ impl Duals {
         Self {
             item: all(&self.item, &others.item),
             touch: all(&self.touch, &others.touch),
+            cut: all(&self.cut, &others.cut),
             trip,
             idle,
             budget: one(self.budget, others.budget),
@@ -120,6 +123,9 @@ pub(super) struct Master {
     pub columns: Vec<Column>,
     pub by_span: Vec<Vec<usize>>,
     pub touches: Vec<Touch>,
+    pub cuts: Vec<Cut>,
+    /// Per span all decks that a better plan can use, where they have been listed.
+    pub listed: Option<Vec<Vec<Column>>>,
     known: HashSet<(usize, Vec<u32>)>,
 }
 
@@ -138,15 +144,36 @@ impl Master {
         new
     }
 
-    /// Keeps of each span so many columns, the lightest, and those of the decks given.
-    pub fn keep_lightest(&mut self, lens: &Lens, most: usize, also: &[Column]) {
+    /// Keeps of each span so many columns, the lightest by the weights given, and those of the decks
+    /// given.
+    pub fn keep_lightest(&mut self, weights: &[i64], most: usize, also: &[Column]) {
         let mut kept = Vec::new();
         for of_span in &self.by_span {
             let mut order: Vec<(i64, usize)> =
-                of_span.iter().map(|index| (lens.column(&self.columns[*index]), *index)).collect();
+                of_span.iter().map(|index| (weights[*index], *index)).collect();
             order.sort_unstable();
             kept.extend(order.into_iter().take(most).map(|(_, index)| index));
         }
+        self.keep(kept);
+        for column in also {
+            self.add(column.clone());
+        }
+    }
+
+    /// Lists the decks that a better plan can use, and keeps only columns that are listed.
+    pub fn list(&mut self, listed: Vec<Vec<Column>>) {
+        let mut kept = Vec::new();
+        for (decks, of_span) in listed.iter().zip(&self.by_span) {
+            let known: HashSet<&Vec<u32>> = decks.iter().map(|deck| &deck.cands).collect();
+            let here = |index: &&usize| known.contains(&self.columns[**index].cands);
+            kept.extend(of_span.iter().filter(here));
+        }
+        self.keep(kept);
+        self.listed = Some(listed);
+    }
+
+    /// Keeps only these columns.
+    fn keep(&mut self, kept: Vec<usize>) {
         let mut columns: Vec<Option<Column>> =
             std::mem::take(&mut self.columns).into_iter().map(Some).collect();
         for of_span in &mut self.by_span {
@@ -157,9 +184,6 @@ impl Master {
             if let Some(column) = columns[index].take() {
                 self.add(column);
             }
-        }
-        for column in also {
-            self.add(column.clone());
         }
     }
 
@@ -253,6 +277,7 @@ enum Row {
     Other,
     Item(usize),
     Touch(usize),
+    Cut(usize),
     Trip(usize, usize),
     Idle(usize),
     Level(usize),
@@ -510,6 +535,7 @@ impl<'a> Assembly<'a> {
                 rows.push((Row::Touch(index), sum.leq(0.0)));
             }
         }
+        self.cut_rows(&mut rows);
         self.purchase_rows(&mut rows);
         self.level_rows(&mut rows);
         if let Some(budget) = problem.budget {
@@ -544,6 +570,38 @@ impl<'a> Assembly<'a> {
             rows.push((Row::Rank(rank), sum.leq(allowed as f64)));
         }
         rows
+    }
+
+    fn cut_rows(&self, rows: &mut Vec<(Row, Constraint)>) {
+        let (problem, cuts) = (self.problem, &self.master.cuts);
+        if cuts.is_empty() {
+            return;
+        }
+        let mut by_item: Vec<Vec<usize>> = vec![Vec::new(); problem.items.len()];
+        for (index, cut) in cuts.iter().enumerate() {
+            cut.items.iter().for_each(|item| by_item[*item].push(index));
+        }
+        let mut sums = vec![Expression::default(); cuts.len()];
+        for &(index, var) in &self.used {
+            let column = &self.master.columns[index];
+            let mut touched: Vec<usize> =
+                column.items(problem).flat_map(|(item, _)| by_item[item].iter().copied()).collect();
+            touched.sort_unstable();
+            touched.dedup();
+            for cut in touched {
+                let taken = cuts[cut].taken(column.span, column.items(problem));
+                if taken > 0 {
+                    sums[cut].add_mul(taken as f64, var);
+                }
+            }
+        }
+        for (index, (cut, mut sum)) in cuts.iter().zip(sums).enumerate() {
+            let mut most = cut.most as f64;
+            if let Some(lot) = self.lots.get(cut.lot) {
+                most -= lot.add_to(&mut sum, -(cut.per_lot as f64));
+            }
+            rows.push((Row::Cut(index), sum.leq(most)));
+        }
     }
 
     /// Lots need trips, and lots that would earn money left over need a car placed.
@@ -626,7 +684,7 @@ impl<'a> Assembly<'a> {
         if let Some(within) = within {
             model.settings().time_limit(within.as_secs_f64());
         }
-        if self.used.len() > LARGE {
+        if self.used.len() > LARGE && self.master.listed.is_none() {
             // The bound is exact whatever the duals are, and the next columns change them anyway.
             model.settings().tol_gap_rel(1e-5).tol_gap_abs(1e-2).tol_feas(1e-6);
         }
@@ -662,6 +720,7 @@ impl<'a> Assembly<'a> {
             duals: Duals {
                 item: vec![0; self.problem.items.len()],
                 touch: vec![0; self.master.touches.len()],
+                cut: vec![0; self.master.cuts.len()],
                 rank: vec![0; self.problem.ranks.len()],
                 level: vec![0; self.problem.levels.len()],
                 fund: vec![0; self.problem.funds.len()],
@@ -682,6 +741,7 @@ impl<'a> Assembly<'a> {
                 Row::Other => {}
                 Row::Item(item) => duals.item[item] = whole(per_unit),
                 Row::Touch(touch) => duals.touch[touch] = whole(per_unit),
+                Row::Cut(cut) => duals.cut[cut] = whole(per_unit),
                 Row::Trip(lot, yard) => {
                     duals.trip.insert((lot, yard), whole(per_unit));
                 }

@@ -12,6 +12,7 @@ mod bound;
 mod branch;
 mod clock;
 mod columns;
+mod cuts;
 mod effort;
 mod exact;
 mod floor;
@@ -19,6 +20,7 @@ mod fund;
 mod improve;
 mod ledger;
 mod levels;
+mod listed;
 mod master;
 mod merit;
 mod node;
@@ -27,6 +29,8 @@ mod problem;
 mod respond;
 mod service;
 mod site_by_site;
+#[cfg(test)]
+mod trial;
 mod unserved;
 
 use crate::group::{Candidate, DeckRule};

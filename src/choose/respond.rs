@@ -129,6 +129,7 @@ impl<'a> Responder<'a> {
             charge: &self.charge,
             reward: self.charge.iter().map(|charge| (*charge).min(0)).sum(),
             left: &self.left,
+            penalties: None,
             limits: &[],
         }
     }
