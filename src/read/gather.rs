@@ -37,10 +37,21 @@ struct Gathered {
 }
 
 impl Gathered {
-    fn add(&mut self, source: &SourceText, kind: FileKind, taken: Taken, mut findings: Findings) {
+    /// Takes the findings of a file, each once.
+    fn tell(&mut self, findings: &mut Findings) {
         findings.sort();
-        self.problems.0.append(&mut findings.problems);
-        self.warnings.append(&mut findings.warnings);
+        for (list, all) in [
+            (&mut findings.problems, &mut self.problems.0),
+            (&mut findings.warnings, &mut self.warnings),
+        ] {
+            // A mapping for several inventories is found wrong with each of them.
+            list.dedup();
+            all.append(list);
+        }
+    }
+
+    fn add(&mut self, source: &SourceText, kind: FileKind, taken: Taken, mut findings: Findings) {
+        self.tell(&mut findings);
         let name = source.name.clone();
         self.files.push(FileRead { name, kind, rows: taken.rows, not_taken: taken.not_taken });
     }
@@ -80,16 +91,28 @@ fn gather_at(pace: Pace, sources: &Sources, today: Date, missing: Missing) -> Ch
     let context =
         Context { yards: yards.as_ref(), lots: &lots, order_year: order_date.year(), pace };
     let mappings = Mappings::read(sources);
+    let mut of_inventories = Vec::new();
     for source in &sources.inventories {
         let mut findings = Findings::up_to(pace.findings);
         let taken = inventory::read(source, &mappings, &context, &mut cars, &mut findings);
         if yards.is_none() && !not_checked(FileKind::Yards) {
             findings.problems.push(no_yards(source));
         }
+        of_inventories.push((source, taken, findings));
+    }
+    let mut of_mappings: Vec<_> = mappings.into_findings().collect();
+    // What is wrong in a mapping may be the cause of what is wrong in the rows, so it is told first.
+    for (source, findings) in &mut of_mappings {
+        for (.., of_inventory) in &mut of_inventories {
+            findings.add(of_inventory.take_of(&source.name));
+        }
+        gathered.tell(findings);
+    }
+    for (source, taken, findings) in of_inventories {
         gathered.add(source, FileKind::Inventory, taken, findings);
     }
-    for (source, findings) in mappings.into_findings() {
-        gathered.add(source, FileKind::Mapping, Taken::default(), findings);
+    for (source, _) in of_mappings {
+        gathered.add(source, FileKind::Mapping, Taken::default(), Findings::default());
     }
     let mut cars = cars.list;
     let order = order(cars.iter().map(|car| (car.dealer.as_str(), car.id.as_str())));

@@ -158,9 +158,9 @@ pub struct Checked {
     pub inputs: Option<Inputs>,
     /// The files with their numbers of rows, in the order of [`Sources`].
     pub files: Vec<FileRead>,
-    /// All problems, in the order of the files.
+    /// All problems, in the order of the files, but those of mappings first.
     pub problems: Problems,
-    /// What may stand but deserves a look, in the order of the files.
+    /// What may stand but deserves a look, in the same order.
     pub warnings: Vec<Problem>,
     /// What could not be checked for want of a file, in words.
     pub not_checked: Vec<String>,

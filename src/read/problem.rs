@@ -258,6 +258,14 @@ impl Findings {
         self.warnings.append(&mut next.warnings);
     }
 
+    /// Takes away those of another file.
+    pub fn take_of(&mut self, file: &str) -> Self {
+        let of_file = |problem: &mut Problem| *problem.file == *file;
+        let problems = self.problems.extract_if(.., of_file).collect();
+        let warnings = self.warnings.extract_if(.., of_file).collect();
+        Self { problems, warnings, most: self.most }
+    }
+
     /// Whether there is room for so many more without being full.
     pub fn has_room_for(&self, more: usize) -> bool {
         self.len() + more < self.most

@@ -269,7 +269,9 @@ impl<'t, C: Columns> Row<'t, C> {
     ) {
         let (wrong, instead) = (wrong.into(), instead.into());
         // What was wrong before the dealer's cell came into the table is not to be told again.
-        let told = |behind: &Tidied<'_>| behind.is_told(self.line, column.index(), code, &wrong);
+        let cell = self.cell(column).unwrap_or_default();
+        let told =
+            |behind: &Tidied<'_>| behind.is_told(self.line, column.index(), cell, code, &wrong);
         if !self.behind.is_some_and(told) {
             let problem = self.of_cell(column, code, wrong, instead);
             self.findings.problems.push(problem);
@@ -285,7 +287,8 @@ impl<'t, C: Columns> Row<'t, C> {
         instead: impl Into<String>,
     ) {
         let (wrong, instead) = (wrong.into(), instead.into());
-        let told = |behind: &Tidied<'_>| behind.is_constant_told(column.index(), code, &wrong);
+        let cell = self.cell(column).unwrap_or_default();
+        let told = |behind: &Tidied<'_>| behind.is_mapping_told(column.index(), cell, code, &wrong);
         if !self.behind.is_some_and(told) {
             let warning = self.of_cell(column, code, wrong, instead);
             self.findings.warnings.push(warning);

@@ -90,7 +90,7 @@ fn unsure_encodings_and_separators_are_problems() {
 #[test]
 fn titles_units_totals_and_blank_rows() {
     let text = "Our cars in June,,,,\n,,,,\nCar no.,Length,Width,Weight w/o trucks,Price\n,m,ft,(kip),US$\n\
-                S-1,18.288,9'-1\",42,9500\n,,,,\nLong cars,,,,\nS-2,27.2 m,9,43.5,\nCar no.,Length,Width,Weight w/o trucks,Price\n\
+                S-1,18.288,9'-1\",42,9500\n,,,,\nLong cars,,,,\n89ers,,,,\nS-2,27.2 m,9,43.5,\nCar no.,Length,Width,Weight w/o trucks,Price\n\
                 Total,,,85.5,9500\n";
     let reading = good(&list("list.csv", text, SPUR));
     let one = car(&reading, "S-1");
@@ -105,14 +105,20 @@ fn titles_units_totals_and_blank_rows() {
         file.not_taken.iter().map(|row| (row.line, row.reason.as_str())).collect();
     assert_eq!(
         not_taken,
-        [(1, "above the header"), (4, "row of units"), (9, "header repeated"), (10, "total"),]
+        [
+            (1, "above the header"),
+            (4, "row of units"),
+            (7, "heading or remark in one cell"),
+            (10, "header repeated"),
+            (11, "total"),
+        ]
     );
-    // "Long cars" stands where the IDs do: it is read as a car of which nothing is known, and said so.
+    // `89ers` may be an ID: it is read as a car of which nothing is known, and said so.
     assert_eq!(file.rows, reading.inputs.cars.len() + not_taken.len());
     assert_eq!(
         warnings(&reading),
         [
-            "list.csv:7:1: D20 car: `Long cars` stands alone in its row: a car of which nothing is known, or a heading?; clear the row if it is a heading"
+            "list.csv:8:1: D20 car: `89ers` stands alone in its row, a car of which nothing is known or a heading; clear the row if it is a heading"
         ]
     );
 }
@@ -138,7 +144,7 @@ fn units_come_from_cell_mapping_header_or_are_asked_for() {
             "Length",
             "60",
             "",
-            "list.csv:2:5: D15 length_ft: `60` has no unit: feet, or what?; state the unit in the mapping, the header or behind the number",
+            "list.csv:2:5: D15 length_ft: `60` has no unit, feet or another; state the unit in the mapping, the header or behind the number",
         ),
         (
             "Length (m)",
@@ -150,7 +156,7 @@ fn units_come_from_cell_mapping_header_or_are_asked_for() {
             "Weight w/o trucks",
             "21 tons",
             "",
-            "list.csv:2:5: D15 weight_lb: `21 tons` is in tons: short ton (2,000 lb) or tonne (2,204.6 lb)?; write short ton or tonne",
+            "list.csv:2:5: D15 weight_lb: `21 tons` is in tons, which may be short tons (2,000 lb) or tonnes (2,204.6 lb); write short ton or tonne",
         ),
         (
             "Length (ft)",
@@ -365,4 +371,43 @@ fn a_wrong_constant_is_told_once_at_its_place_in_the_mapping() {
             "list.mapping.toml:4:13: D20 length_ft: `27.2` is short for a car, which has 30 ft at least; measure it again; is it in metres? Then it is 89.2 ft"
         ]
     );
+}
+
+#[test]
+fn a_wrong_meaning_of_a_word_is_told_once_at_its_place_in_the_mapping() {
+    let text = "Car no.,Main girder,Bolsters,Deck,Deck condition,Avail\n\
+                S-1,fine,fine,plank,good,soon\nS-2,fine,rusty,plank,good,soon\nS-3,fine,corroded x9,plank,good,soon\n";
+    let mapping = format!(
+        "{SPUR}[words.main_girder]\nfine = \"no defects\"\n[words.bolsters]\nfine = \"corroded x8\"\nrusty = \"\"\n\
+         [words.deck]\nplank = \"wood\"\n[words.deck_condition]\ngood = \"sound\"\n[words.available]\nsoon = \"in June\"\n"
+    );
+    let condition =
+        "write sound, bent, cracked, corroded N or missing, or write \"\" where nobody looked";
+    let expected = [
+        format!("list.mapping.toml:5:8: D06 main_girder: `no defects` is not a condition; {condition}"),
+        "list.mapping.toml:7:8: D04 bolsters: `corroded x8` is not corroded and a number; write the loss in per cent, like corroded 8".to_owned(),
+        "list.mapping.toml:10:9: D06 deck: `wood` is not a word for this column; write none, timber or steel plate, or write \"\" where it is unknown".to_owned(),
+        "list.mapping.toml:14:8: D07 available: `in June` is not a date; write now, or a day like 2026-05-31, or write \"\"".to_owned(),
+        // The dealer's own words are told where they stand.
+        "list.csv:4:10: D04 bolsters: `corroded x9` is not corroded and a number; write the loss in per cent, like corroded 8".to_owned(),
+    ];
+    assert_eq!(problems(&list("list.csv", text, &mapping)), expected);
+    let twice = format!("{SPUR}[words.main_girder]\nfine = \"sound\"\n\"Fine.\" = \"bent\"\n");
+    assert_eq!(
+        problems(&list("list.csv", text, &twice)),
+        [
+            "list.mapping.toml:5:1: D14 fine: stands twice, but for case, blanks and punctuation; keep one of the two"
+        ]
+    );
+}
+
+#[test]
+fn what_is_wrong_in_a_mapping_is_told_first_and_once_for_all_its_inventories() {
+    let text = "Car no.,Length (ft)\nS-1,sixty\n";
+    let mapping = format!("inventory = \"*.csv\"\n{SPUR}width_ft = 89\n");
+    let mut files = list("a.csv", text, &mapping);
+    files.inventories.push(SourceText::new("b.csv", text.replace("S-1", "S-2")));
+    let found = problems(&files);
+    let places: Vec<_> = found.iter().map(|problem| problem.split(" D0").next()).collect();
+    assert_eq!(places, [Some("list.mapping.toml:5:12:"), Some("a.csv:2:5:"), Some("b.csv:2:5:")]);
 }

@@ -1,78 +1,113 @@
-//! The constants of a mapping. What is wrong with one by itself is told once, at its place in the
-//! mapping, and not at every row.
+//! What a mapping states in place of the file: constants, and the meanings of words. What is wrong with
+//! one by itself is told once, at its place in the mapping, and not at every row.
 
 use super::List;
-use super::mapping::Constant;
+use super::mapping::Stated;
 use super::origins::Origin;
 use super::rows::push_cell;
 use crate::check::Code;
+use crate::read::cells::one_line;
 use crate::read::columns::Columns;
 use crate::read::inventory::Inventory;
 use crate::read::problem::{Findings, Problem, shown};
 use crate::read::text::SourceText;
 
-/// What was told of a constant: our column, and what is wrong with it.
+/// What was told of a constant or of the meaning of a word: our column, and what is wrong with it.
 #[derive(Debug)]
 pub(super) struct Told {
     column: usize,
+    /// The meaning, as it comes into the table; none for the constant.
+    meaning: Option<String>,
     code: Code,
     wrong: String,
 }
 
+/// What the mapping states, as a table of one row in our own columns.
+pub(in crate::read) struct Said {
+    pub table: SourceText,
+    /// Our column and the meaning of a word that the table holds; none if it holds the constants.
+    meaning: Option<(usize, Stated)>,
+}
+
 impl List<'_> {
     /// What the mapping states for one of our columns, if the file does not.
-    pub(super) fn constant(&self, column: usize) -> Option<&Constant> {
+    pub(super) fn constant(&self, column: usize) -> Option<&Stated> {
         match self.origins.get(column) {
             Some(Origin::Constant) => self.rules.constants.get(&column),
             _ => None,
         }
     }
 
-    /// The constants alone, as a table of one row in our own columns. None if there are none.
-    pub fn constants(&self) -> Option<SourceText> {
-        let (mut names, mut cells) = (String::new(), String::new());
-        for (at, column) in Inventory::ALL.iter().enumerate() {
-            let Some(constant) = self.constant(at) else { continue };
-            for (line, text) in [(&mut names, column.name), (&mut cells, &constant.text)] {
-                if !line.is_empty() {
-                    line.push(',');
+    /// All that the mapping states: the constants together, and each meaning of a word alone.
+    pub fn said(&self) -> Vec<Said> {
+        let table = |cells: &[(usize, &Stated)]| {
+            let (mut names, mut row) = (String::new(), String::new());
+            for (column, stated) in cells {
+                for (line, text) in
+                    [(&mut names, Inventory::ALL[*column].name), (&mut row, &stated.text)]
+                {
+                    if !line.is_empty() {
+                        line.push(',');
+                    }
+                    push_cell(line, text);
                 }
-                push_cell(line, text);
+            }
+            let bytes = format!("{names}\n{row}\n").into();
+            SourceText { name: self.source.name.clone(), bytes }
+        };
+        let columns = 0..Inventory::ALL.len();
+        let constants: Vec<_> =
+            columns.filter_map(|column| Some((column, self.constant(column)?))).collect();
+        let mut said = Vec::new();
+        if !constants.is_empty() {
+            said.push(Said { table: table(&constants), meaning: None });
+        }
+        for (&column, words) in &self.rules.words {
+            for stated in words.values().filter(|stated| !stated.text.trim().is_empty()) {
+                let meaning = Some((column, stated.clone()));
+                said.push(Said { table: table(&[(column, stated)]), meaning });
             }
         }
-        (!names.is_empty()).then(|| SourceText {
-            name: self.source.name.clone(),
-            bytes: format!("{names}\n{cells}\n").into(),
-        })
+        said
     }
 
-    /// Tells at their places in the mapping what was found in the table of constants alone.
-    pub fn tell_of_constants(&mut self, found: Findings, findings: &mut Findings) {
+    /// Tells at its place in the mapping what was found in a table of what it states.
+    pub fn tell(&mut self, said: &Said, found: Findings, findings: &mut Findings) {
         for problem in found.problems {
-            findings.problems.extend(self.told_of_constant(problem));
+            findings.problems.extend(self.told(said, problem));
         }
         for warning in found.warnings {
-            findings.warnings.extend(self.told_of_constant(warning));
+            findings.warnings.extend(self.told(said, warning));
         }
     }
 
-    /// The same at the place of the constant. None if it depends on cells that the row alone has.
-    fn told_of_constant(&mut self, problem: Problem) -> Option<Problem> {
+    /// The same at the place in the mapping. None if it depends on cells that the row alone has.
+    fn told(&mut self, said: &Said, problem: Problem) -> Option<Problem> {
         if matches!(problem.code, Code::Contradiction | Code::CellBlank | Code::ColumnMissing) {
             return None;
         }
         let column = Inventory::ALL.iter().position(|column| column.name == problem.name)?;
-        let constant = self.constant(column)?;
-        let (spot, text) = (constant.spot.clone(), shown(&constant.text));
-        let file = self.mapping?.name.clone();
+        let (Stated { text, spot }, meaning) = match &said.meaning {
+            Some((of, stated)) if *of == column => (stated, Some(one_line(&stated.text).into())),
+            Some(_) => return None,
+            None => (self.constant(column)?, None),
+        };
+        let (text, spot, file) = (shown(text), spot.clone(), self.mapping?.name.clone());
         let Problem { code, name, wrong, instead, .. } = problem;
-        self.told.push(Told { column, code, wrong: wrong.clone() });
+        self.told.push(Told { column, meaning, code, wrong: wrong.clone() });
+        // What is a blank cell in a row is an empty text in a mapping.
+        let instead = match said.meaning {
+            Some(_) => instead.replace("leave the cell blank", "write \"\""),
+            None => instead,
+        };
         Some(Problem { name, text, ..Problem::of_file(code, file, wrong, instead).at(spot) })
     }
 
-    /// Whether this was told of a constant already.
-    pub(super) fn is_told(&self, column: usize, code: Code, wrong: &str) -> bool {
-        let same = |told: &Told| told.column == column && told.code == code && told.wrong == wrong;
-        self.told.iter().any(same)
+    /// Whether this was told already of the constant, or of the meaning, behind a cell of the table.
+    pub(super) fn is_told(&self, column: usize, cell: &str, code: Code, wrong: &str) -> bool {
+        self.told.iter().any(|told| {
+            let same = told.column == column && told.code == code && told.wrong == wrong;
+            same && told.meaning.as_deref().is_none_or(|meaning| meaning == cell)
+        })
     }
 }

@@ -24,6 +24,8 @@ pub(super) enum Wrong {
     Tons,
     /// Two numbers of which not each has a unit.
     TwoNumbers,
+    /// A number behind feet and inches.
+    BehindInches,
     /// A unit that does not fit the column.
     UnitDoesNotFit,
     /// Inches beside feet that are twelve or more, or feet with decimals beside inches.
@@ -94,8 +96,14 @@ pub(super) fn measure(
     };
     let mut parts: Vec<(f64, Option<Unit>)> = Vec::new();
     while !rest.is_empty() {
-        if parts.len() == 2 {
-            return Err(Wrong::NotANumber);
+        if let [first, second] = parts.as_slice() {
+            let feet_and_inches = (first.1, second.1) == (Some(Unit::Feet), Some(Unit::Inches));
+            let number = rest.starts_with(|c: char| c.is_ascii_digit());
+            return Err(if feet_and_inches && number {
+                Wrong::BehindInches
+            } else {
+                Wrong::NotANumber
+            });
         }
         let (value, after) = number(rest, decimal)?;
         let (unit, after) = unit(after.trim_start())?;
@@ -319,6 +327,9 @@ mod tests {
             ("8' 13\"", None, Feet, Err(Wrong::FeetAndInchesSwapped)),
             ("13' 13\"", None, Feet, Err(Wrong::FeetAndInches)),
             ("4\" 8'", None, Feet, Err(Wrong::NotANumber)),
+            ("60'6\"8", None, Feet, Err(Wrong::BehindInches)),
+            ("60 ft 6 in 1/8", None, Feet, Err(Wrong::BehindInches)),
+            ("60'6\"x", None, Feet, Err(Wrong::NotANumber)),
             ("about 60", Some(Feet), Feet, Err(Wrong::NotANumber)),
             ("9 2", Some(Feet), Feet, Err(Wrong::TwoNumbers)),
             ("9 2\"", Some(Feet), Feet, Err(Wrong::TwoNumbers)),

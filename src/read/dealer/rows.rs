@@ -122,11 +122,15 @@ impl List<'_> {
         if id_blank && is_total(row.cell(first)) {
             return Some("total".to_owned());
         }
-        if second.is_none()
-            && id.is_some_and(|id| id != first)
-            && row.kind(first) == Kind::Text
-            && !row.cell(first).starts_with(|c: char| c.is_ascii_digit())
-        {
+        // Where IDs stand it takes several words without a digit to be none.
+        let heading = |text: &str| match id {
+            Some(id) if id == first => {
+                text.contains(' ') && !text.contains(|c: char| c.is_ascii_digit())
+            }
+            Some(_) => !text.starts_with(|c: char| c.is_ascii_digit()),
+            None => false,
+        };
+        if second.is_none() && row.kind(first) == Kind::Text && heading(row.cell(first)) {
             return Some("heading or remark in one cell".to_owned());
         }
         let header = self.grid.rows.get(head.row)?;
@@ -165,7 +169,7 @@ impl List<'_> {
         let Some(id) = self.cell_of(Inventory::Car.index()) else { return };
         let mut others = (0..row.cells.len()).filter(|cell| *cell != id);
         if !row.cell(id).is_empty() && others.all(|cell| row.cell(cell).is_empty()) {
-            let wrong = "stands alone in its row: a car of which nothing is known, or a heading?";
+            let wrong = "stands alone in its row, a car of which nothing is known or a heading";
             let note = note(Code::ValueDoubtful, wrong, "clear the row if it is a heading");
             found.warnings.push(self.at(row, Some(id), "car", note));
         }

@@ -71,15 +71,15 @@ impl Tidied<'_> {
     }
 
     /// Whether a problem of a cell was told before it came into the table: of the dealer's cell, or of
-    /// the mapping's constant.
-    pub fn is_told(&self, line: u64, column: usize, code: Code, wrong: &str) -> bool {
+    /// what the mapping states.
+    pub fn is_told(&self, line: u64, column: usize, cell: &str, code: Code, wrong: &str) -> bool {
         let reported = |row| self.reported.contains(&(row, column));
-        self.list.is_told(column, code, wrong) || self.row_behind(line).is_some_and(reported)
+        self.list.is_told(column, cell, code, wrong) || self.row_behind(line).is_some_and(reported)
     }
 
-    /// Whether a warning was told of the mapping's constant.
-    pub fn is_constant_told(&self, column: usize, code: Code, wrong: &str) -> bool {
-        self.list.is_told(column, code, wrong)
+    /// Whether a warning was told of what the mapping states.
+    pub fn is_mapping_told(&self, column: usize, cell: &str, code: Code, wrong: &str) -> bool {
+        self.list.is_told(column, cell, code, wrong)
     }
 }
 

@@ -66,8 +66,8 @@ pub(super) fn read(
     let Some(mut list) = List::open(source, mapping, &context.pace, findings) else {
         return Taken::default();
     };
-    if let Some(constants) = list.constants() {
-        list.tell_of_constants(found_in(&constants, context), findings);
+    for said in list.said() {
+        list.tell(&said, found_in(&said.table, context), findings);
     }
     intake::read(&list, context, cars, findings)
 }

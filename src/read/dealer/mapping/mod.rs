@@ -46,9 +46,9 @@ pub(in crate::read) struct Mapping {
     /// By squeezed header.
     pub columns: HashMap<String, Entry>,
     /// Values of our columns that the file does not state.
-    pub constants: BTreeMap<usize, Constant>,
+    pub constants: BTreeMap<usize, Stated>,
     /// For our columns, what a dealer's words mean, by squeezed word.
-    pub words: HashMap<usize, HashMap<String, String>>,
+    pub words: HashMap<usize, HashMap<String, Stated>>,
 }
 
 /// What a mapping says of one header.
@@ -61,9 +61,9 @@ pub(in crate::read) struct Entry {
     pub spot: Spot,
 }
 
-/// What a mapping states for all cars of a file.
+/// What a mapping states in place of the file: a constant, or the meaning of a word.
 #[derive(Clone, Debug)]
-pub(in crate::read) struct Constant {
+pub(in crate::read) struct Stated {
     pub text: String,
     /// Where it stands.
     pub spot: Spot,

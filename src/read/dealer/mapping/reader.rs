@@ -5,7 +5,7 @@ use std::ops::Range;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
-use super::{Constant, DateOrder, Entry, Mapping, Target};
+use super::{DateOrder, Entry, Mapping, Stated, Target};
 use crate::check::Code;
 use crate::read::columns::{Columns, Content};
 use crate::read::dealer::headers::squeezed;
@@ -290,7 +290,7 @@ impl Reader<'_> {
                         "map a column to it",
                     );
                 }
-                mapping.constants.insert(at, Constant { text, spot });
+                mapping.constants.insert(at, Stated { text, spot });
             }
         }
     }
@@ -314,15 +314,21 @@ impl Reader<'_> {
                 continue;
             }
             for (word, meaning) in words {
+                let spot = Spot::of(self.text, meaning.span());
                 // An empty text says that the word means nothing known.
-                let meaning = match meaning.get_ref() {
+                let text = match meaning.get_ref() {
                     DeValue::String(text) => text.to_string(),
                     _ => match self.string(word.get_ref(), meaning) {
                         Some(meaning) => meaning,
                         None => continue,
                     },
                 };
-                mapping.words.entry(at).or_default().insert(squeezed(word.get_ref()), meaning);
+                let words = mapping.words.entry(at).or_default();
+                let before = words.insert(squeezed(word.get_ref()), Stated { text, spot });
+                if before.is_some() {
+                    let wrong = "stands twice, but for case, blanks and punctuation";
+                    self.problem(&word.span(), word.get_ref(), wrong, "keep one of the two");
+                }
             }
         }
     }

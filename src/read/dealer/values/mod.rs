@@ -10,7 +10,7 @@ use std::collections::HashMap;
 
 use super::grid::Kind;
 use super::headers::squeezed;
-use super::mapping::DateOrder;
+use super::mapping::{DateOrder, Stated};
 use super::measure::{Decimal, plain};
 use crate::check::Code;
 use crate::read::cells::is_plain_number;
@@ -43,7 +43,7 @@ pub(super) struct Meaning<'m> {
     pub decimal: Decimal,
     pub dates: Option<DateOrder>,
     /// The mapping's words for this column.
-    pub words: Option<&'m HashMap<String, String>>,
+    pub words: Option<&'m HashMap<String, Stated>>,
 }
 
 pub(super) fn note(code: Code, wrong: impl Into<String>, instead: impl Into<String>) -> Note {
@@ -103,7 +103,7 @@ pub(super) fn tidy<'t>(text: &'t str, kind: Kind, meaning: &Meaning<'_>) -> Outc
     if let Some(words) = meaning.words
         && let Some(value) = words.get(&squeezed(text))
     {
-        return Ok((Cow::Owned(value.clone()), None));
+        return Ok((Cow::Owned(value.text.clone()), None));
     }
     match column.content {
         Content::Text | Content::Name | Content::Layouts | Content::Names => {
@@ -204,6 +204,7 @@ mod tests {
             ("main_girder", "good", Kind::Text, None, "|D17"),
             ("main_girder", "lt. surface rust", Kind::Text, None, "|D17"),
             ("main_girder", "corroded 8%", Kind::Text, None, "corroded 8%"),
+            ("main_girder", "Corroded", Kind::Text, None, "|D17"),
             ("main_girder", "not bent", Kind::Text, None, "|D17"),
             ("main_girder", "bent, cracked", Kind::Text, None, "|D17"),
             ("cross_members", "bent x-member", Kind::Text, None, "bent|D17"),
@@ -235,6 +236,7 @@ mod tests {
             ("length_ft", "9'2", None, "correct it; is it the width?"),
             ("width_ft", "60'6", None, "correct it; is it the length?"),
             ("camber_in", "1'2", None, "if no feet are meant, write inches alone, like 1 1/2\""),
+            ("length_ft", "60'6\"8", None, "before the mark, like 60'-6 1/8\" or 60'-6.5\""),
             ("width_ft", "9 2", None, "write feet and inches like 89'-4\""),
             ("width_ft", "9'14", None, "write feet and inches like 89'-4\""),
         ] {

@@ -127,15 +127,16 @@ fn ends<'t>(
         (Ok(low), Ok(high)) => (low.min(high), low.max(high)),
         (Err(wrong), _) | (_, Err(wrong)) => return Err(fault(wrong, own)),
     };
+    let instead = match own {
+        Unit::Dollars => "ask for one price and write it",
+        _ => "measure it and write one number",
+    };
     let end = match unfavourable(column.name) {
         Unfavourable::Lower => low,
         Unfavourable::Higher => high,
         Unfavourable::Either => {
             let wrong = "is a range, and either end can hurt, so it is left unknown";
-            return Ok((
-                Cow::Borrowed(""),
-                Some(note(Code::RangeGiven, wrong, "measure it and write one number")),
-            ));
+            return Ok((Cow::Borrowed(""), Some(note(Code::RangeGiven, wrong, instead))));
         }
     };
     let wrong = format!(
@@ -143,10 +144,7 @@ fn ends<'t>(
         columns::plain(end),
         own.words()
     );
-    Ok((
-        Cow::Owned(written(end)),
-        Some(note(Code::RangeGiven, wrong, "measure it and write one number")),
-    ))
+    Ok((Cow::Owned(written(end)), Some(note(Code::RangeGiven, wrong, instead))))
 }
 
 fn fault(wrong: Wrong, own: Unit) -> Note {
@@ -174,18 +172,23 @@ fn fault(wrong: Wrong, own: Unit) -> Note {
         ),
         Wrong::NoUnit => note(
             Code::UnitUnknown,
-            format!("has no unit: {words}, or what?"),
+            format!("has no unit, {words} or another"),
             "state the unit in the mapping, the header or behind the number",
         ),
         Wrong::Tons => note(
             Code::UnitUnknown,
-            "is in tons: short ton (2,000 lb) or tonne (2,204.6 lb)?",
+            "is in tons, which may be short tons (2,000 lb) or tonnes (2,204.6 lb)",
             "write short ton or tonne",
         ),
         Wrong::UnitDoesNotFit => note(
             Code::UnitUnknown,
             format!("has a unit that is no measure of {words}"),
             format!("write {words}, or map the column to another of ours"),
+        ),
+        Wrong::BehindInches => note(
+            Code::NotANumber,
+            "has a number behind the inches",
+            "write a part of an inch before the mark, like 60'-6 1/8\" or 60'-6.5\"",
         ),
         Wrong::FeetAndInches => note(
             Code::NotANumber,

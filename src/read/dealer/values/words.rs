@@ -71,6 +71,11 @@ pub(super) fn condition<'t>(text: &str, lower: &str, column: &Column) -> Outcome
     {
         return Ok((Cow::Owned(text.to_lowercase()), None));
     }
+    if lower == "corroded" {
+        let wrong = "does not say how much is lost, and is left unknown";
+        let instead = "measure it, and write the loss in per cent, like corroded 8";
+        return Ok((Cow::Borrowed(""), Some(note(Code::WordUnsure, wrong, instead))));
+    }
     const BAD: [(&str, &str); 8] = [
         ("bent", "bent"),
         ("buckled", "bent"),
