@@ -76,7 +76,7 @@ pub fn draft(source: &SourceText) -> Result<String, Box<Problem>> {
     if let Some(sheet) = &grid.sheet {
         let _ = writeln!(draft, "sheet = {}", quoted(sheet));
     }
-    let Some(header) = grid.rows.get(row) else { return Ok(draft) };
+    let Some(header) = grid.row(row) else { return Ok(draft) };
     let head = head(&grid, row, &none);
     let _ = write!(draft, "header_row = {}\n\n[columns]\n", header.number);
     for (cell, part) in head.parts.iter().enumerate() {
@@ -131,7 +131,8 @@ pub fn draft(source: &SourceText) -> Result<String, Box<Problem>> {
 /// The row that looks most like a header: known words first, then filled cells.
 fn likely(grid: &Grid) -> ((usize, usize), usize) {
     let none = Mapping::default();
-    let scores = grid.rows.iter().take(20).enumerate().map(|(at, row)| {
+    let rows = grid.block(0..20);
+    let scores = rows.iter().enumerate().map(|(at, row)| {
         let known = head(grid, at, &none)
             .parts
             .iter()

@@ -1,6 +1,7 @@
 //! A dealer's file as rows of cells, whatever it is: text in several encodings, or a workbook.
 
-use std::ops::ControlFlow;
+use std::borrow::Cow;
+use std::ops::{ControlFlow, Range};
 use std::sync::Arc;
 
 use csv::StringRecord;
@@ -37,7 +38,7 @@ pub(super) enum Kind {
 }
 
 /// One row.
-#[derive(Clone, Debug, Default)]
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub(super) struct GridRow {
     /// Line of its first character, or row of its sheet.
     pub number: u64,
@@ -71,10 +72,82 @@ pub(super) struct Grid {
     pub hidden: bool,
     pub text: String,
     pub delimiter: u8,
-    pub rows: Vec<GridRow>,
+    pub rows: Rows,
+}
+
+/// The rows of a grid.
+#[derive(Debug)]
+pub(super) enum Rows {
+    /// With all their cells.
+    Kept(Vec<GridRow>),
+    /// Where they stand in the text. Their cells are read when they are wanted, for those of a long list
+    /// take more room than the list.
+    InText(Vec<Place>),
+}
+
+/// Where a row stands in a text.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Place {
+    number: u64,
+    start: usize,
+    /// Whether it has more cells than a file may have columns.
+    too_wide: bool,
+}
+
+impl Default for Rows {
+    fn default() -> Self {
+        Self::Kept(Vec::new())
+    }
 }
 
 impl Grid {
+    /// How many rows there are.
+    pub fn len(&self) -> usize {
+        match &self.rows {
+            Rows::Kept(rows) => rows.len(),
+            Rows::InText(places) => places.len(),
+        }
+    }
+
+    /// The number of a row.
+    pub fn number(&self, at: usize) -> Option<u64> {
+        match &self.rows {
+            Rows::Kept(rows) => rows.get(at).map(|row| row.number),
+            Rows::InText(places) => places.get(at).map(|place| place.number),
+        }
+    }
+
+    /// Rows one after the other; none beyond the last.
+    pub fn block(&self, wanted: Range<usize>) -> Cow<'_, [GridRow]> {
+        let (first, end) = (wanted.start.min(self.len()), wanted.end.min(self.len()));
+        let places = match &self.rows {
+            Rows::Kept(rows) => return Cow::Borrowed(rows.get(first..end).unwrap_or_default()),
+            Rows::InText(places) => places,
+        };
+        // The `csv` reader takes a byte-order mark at its beginning for none of the text.
+        let marked = |place: &Place| self.text[place.start..].starts_with('\u{feff}');
+        let mut from = first;
+        while from > 0 && places.get(from).is_some_and(marked) {
+            from -= 1;
+        }
+        let begin = match places.get(from) {
+            Some(place) if from > 0 => *place,
+            _ => Place { number: 1, start: 0, too_wide: false },
+        };
+        let behind = places.get(end).map_or(self.text.len(), |place| place.start);
+        let part = Part { bytes: begin.start..behind, line: begin.number };
+        let rows = rows(&self.text, &part, self.delimiter);
+        Cow::Owned(rows.skip(first - from).take(end.saturating_sub(first)).collect())
+    }
+
+    /// One row.
+    pub fn row(&self, at: usize) -> Option<Cow<'_, GridRow>> {
+        match self.block(at..at.saturating_add(1)) {
+            Cow::Borrowed(rows) => rows.first().map(Cow::Borrowed),
+            Cow::Owned(mut rows) => rows.pop().map(Cow::Owned),
+        }
+    }
+
     /// The place of a cell, or of a row as a whole.
     pub fn spot(&self, row: &GridRow, cell: Option<usize>) -> Spot {
         let Some(sheet) = &self.sheet else {
@@ -86,14 +159,19 @@ impl Grid {
 
     /// The first cell beyond the most columns that a file may have.
     pub fn too_wide(&self, source: &SourceText) -> Option<Box<Problem>> {
-        let row = self.rows.iter().find(|row| row.cells.len() > MOST_COLUMNS)?;
-        let spot = self.spot(row, Some(MOST_COLUMNS));
+        let at = match &self.rows {
+            Rows::Kept(rows) => rows.iter().position(|row| row.cells.len() > MOST_COLUMNS),
+            Rows::InText(places) => places.iter().position(|place| place.too_wide),
+        };
+        let row = self.row(at?)?;
+        let spot = self.spot(&row, Some(MOST_COLUMNS));
         Some(Box::new(Problem::too_wide(source.name.clone(), row.cell(MOST_COLUMNS), spot)))
     }
 
     /// The rows of a text, with this character between the cells; at most so many rows.
     pub fn beginning(text: &str, delimiter: u8, most: usize) -> Self {
         let rows = rows(text, &Part::all(text), delimiter).take(most).collect();
+        let rows = Rows::Kept(rows);
         Self { sheet: None, hidden: false, text: text.to_owned(), delimiter, rows }
     }
 
@@ -101,43 +179,75 @@ impl Grid {
     pub fn of_text(text: String, delimiter: u8, pace: &Pace) -> Self {
         let parts = parts(&text, delimiter, &Part::all(&text), pace.bytes);
         let mut all = Vec::new();
-        let read = |part: &Part| rows(&text, part, delimiter).collect::<Vec<_>>();
-        in_order(pace.threads, &parts, read, |_, mut rows| {
-            all.append(&mut rows);
+        let read = |part: &Part| {
+            let (mut reader, mut places) = (RowReader::new(&text, part, delimiter), Vec::new());
+            while let Some(place) = reader.next() {
+                places.push(place);
+            }
+            places
+        };
+        in_order(pace.threads, &parts, read, |_, mut places| {
+            all.append(&mut places);
             ControlFlow::Continue(())
         });
-        Self { sheet: None, hidden: false, text, delimiter, rows: all }
+        Self { sheet: None, hidden: false, text, delimiter, rows: Rows::InText(all) }
+    }
+}
+
+/// Reads the rows of a part of a text that are not blank, one after the other.
+struct RowReader<'t> {
+    text: &'t str,
+    begin: usize,
+    reader: csv::Reader<&'t [u8]>,
+    lines: Lines,
+    record: StringRecord,
+    /// The byte behind the last row.
+    end: usize,
+}
+
+impl<'t> RowReader<'t> {
+    fn new(text: &'t str, part: &Part, delimiter: u8) -> Self {
+        let begin = part.bytes.start;
+        let bytes = text.as_bytes().get(part.bytes.clone()).unwrap_or_default();
+        let mut reader = csv::ReaderBuilder::new();
+        reader.has_headers(false).flexible(true).delimiter(delimiter);
+        Self {
+            text,
+            begin,
+            reader: reader.from_reader(bytes),
+            lines: Lines::within(part.line, begin),
+            record: StringRecord::new(),
+            end: begin,
+        }
+    }
+
+    /// Goes on to the next row, whose cells are then in `record`.
+    fn next(&mut self) -> Option<Place> {
+        loop {
+            let start = row_start(self.text, self.end);
+            // Reading from memory that is known to be UTF-8 has no way to fail.
+            if !self.reader.read_record(&mut self.record).unwrap_or(false) {
+                return None;
+            }
+            let read = self.reader.position().byte() as usize;
+            self.end = (self.begin + read).min(self.text.len());
+            let number = self.lines.at(self.text, start);
+            if self.record.iter().any(|cell| !trim(cell).is_empty()) {
+                return Some(Place { number, start, too_wide: self.record.len() > MOST_COLUMNS });
+            }
+        }
     }
 }
 
 /// The rows of a part of a text that are not blank.
 fn rows(text: &str, part: &Part, delimiter: u8) -> impl Iterator<Item = GridRow> {
-    let begin = part.bytes.start;
-    let bytes = text.as_bytes().get(part.bytes.clone()).unwrap_or_default();
-    let mut reader = csv::ReaderBuilder::new();
-    reader.has_headers(false).flexible(true).delimiter(delimiter);
-    let mut reader = reader.from_reader(bytes);
-    let mut lines = Lines::within(part.line, begin);
-    let mut record = StringRecord::new();
-    let mut end = begin;
+    let mut reader = RowReader::new(text, part, delimiter);
     std::iter::from_fn(move || {
-        loop {
-            let start = row_start(text, end);
-            // Reading from memory that is known to be UTF-8 has no way to fail.
-            if !reader.read_record(&mut record).unwrap_or(false) {
-                return None;
-            }
-            end = (begin + reader.position().byte() as usize).min(text.len());
-            let number = lines.at(text, start);
-            if record.iter().all(|cell| trim(cell).is_empty()) {
-                continue;
-            }
-            let raw = text.as_bytes().get(start.min(end)..end).unwrap_or_default();
-            let fault =
-                raw.contains(&b'"').then(|| walk_by(delimiter, text, start, |_| ())).flatten();
-            let cells = record.clone();
-            return Some(GridRow { number, start, cells, kinds: Vec::new(), fault });
-        }
+        let Place { number, start, .. } = reader.next()?;
+        let end = reader.end;
+        let raw = text.as_bytes().get(start.min(end)..end).unwrap_or_default();
+        let fault = raw.contains(&b'"').then(|| walk_by(delimiter, text, start, |_| ())).flatten();
+        Some(GridRow { number, start, cells: reader.record.clone(), kinds: Vec::new(), fault })
     })
 }
 
@@ -177,4 +287,26 @@ pub(super) fn decoded(source: &SourceText, mapping: &Mapping) -> Result<String, 
         return Err(problem(spot, wrong, "delete it, or correct `encoding` in the mapping"));
     }
     Ok(text.into_owned())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    proptest::proptest! {
+        /// Rows that are read when they are wanted are those of the whole text.
+        #[test]
+        fn blocks_are_pieces_of_the_whole(
+            text in "[ab,\"\r\n \u{feff}]{0,40}", about in 0_usize..20, from in 0_usize..8, length in 0_usize..8,
+        ) {
+            let whole: Vec<_> = rows(&text, &Part::all(&text), b',').collect();
+            let grid = Grid::of_text(text, b',', &Pace { bytes: about, ..Pace::whole() });
+            proptest::prop_assert_eq!(grid.len(), whole.len());
+            let wanted = whole.iter().skip(from).take(length).cloned().collect::<Vec<_>>();
+            proptest::prop_assert_eq!(grid.block(from..from + length).into_owned(), wanted);
+            let row = grid.row(from).map(Cow::into_owned);
+            proptest::prop_assert_eq!(row.as_ref(), whole.get(from));
+            proptest::prop_assert_eq!(grid.number(from), whole.get(from).map(|row| row.number));
+        }
+    }
 }

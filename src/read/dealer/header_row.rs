@@ -1,5 +1,7 @@
 //! Which row is the header, which sheet and which separator, and what each header means.
 
+use std::borrow::Cow;
+
 use super::grid::{Grid, GridRow, decoded};
 use super::headers::{alias, ours, squeezed, words};
 use super::mapping::{Mapping, Target};
@@ -42,6 +44,8 @@ pub(super) enum Part {
 pub(super) struct Head {
     /// Its row in the grid.
     pub row: usize,
+    /// Its cells.
+    pub header: GridRow,
     /// The row of units under it.
     pub units: Option<usize>,
     /// What each column is.
@@ -61,11 +65,11 @@ fn score(row: &GridRow, rules: &Mapping) -> usize {
 /// The row with the most known words, the first of equals, and how many they are.
 fn best(grid: &Grid, rules: &Mapping) -> Option<(usize, usize)> {
     if let Some(stated) = rules.header_row {
-        let row = grid.rows.iter().position(|row| row.number == stated)?;
-        return Some((row, score(grid.rows.get(row)?, rules).max(KNOWN_LEAST)));
+        let row = (0..grid.len()).find(|at| grid.number(*at) == Some(stated))?;
+        return Some((row, score(&*grid.row(row)?, rules).max(KNOWN_LEAST)));
     }
-    let scores =
-        grid.rows.iter().take(LOOKED_AT).enumerate().map(|(at, row)| (at, score(row, rules)));
+    let first = grid.block(0..LOOKED_AT);
+    let scores = first.iter().enumerate().map(|(at, row)| (at, score(row, rules)));
     scores.rev().max_by_key(|(_, score)| *score).filter(|(_, score)| *score >= KNOWN_LEAST)
 }
 
@@ -84,7 +88,7 @@ pub(super) fn is_dealers(start: &str) -> bool {
     let tidy = |cell: &str| {
         Inventory::ALL.iter().any(|column| column.name.eq_ignore_ascii_case(cell.trim()))
     };
-    if let Some(first) = grid.rows.first()
+    if let Some(first) = grid.row(0)
         && first.cells.iter().any(tidy)
     {
         return first.cells.iter().take(MOST_COLUMNS).any(|cell| {
@@ -199,7 +203,8 @@ fn of_text(source: &SourceText, rules: &Mapping, pace: &Pace) -> Result<Grid, Bo
             let fits = DELIMITERS.iter().filter(|(delimiter, _)| {
                 let grid = Grid::beginning(start, *delimiter, LOOKED_AT);
                 best(&grid, rules)
-                    .is_some_and(|(row, _)| score(&grid.rows[row], rules) >= KNOWN_LEAST)
+                    .and_then(|(row, _)| grid.row(row))
+                    .is_some_and(|row| score(&row, rules) >= KNOWN_LEAST)
             });
             match fits.collect::<Vec<_>>().as_slice() {
                 [] => return Err(no_header(source, rules)),
@@ -224,8 +229,8 @@ fn stated_unit(cell: &str) -> Option<Unit> {
 
 /// What the columns under a header are.
 pub(super) fn head(grid: &Grid, row: usize, rules: &Mapping) -> Head {
-    let Some(header) = grid.rows.get(row) else { return Head::default() };
-    let under = grid.rows.get(row + 1).filter(|under| {
+    let Some(header) = grid.row(row).map(Cow::into_owned) else { return Head::default() };
+    let under = grid.row(row + 1).filter(|under| {
         let mut filled =
             (0..under.cells.len()).map(|cell| under.cell(cell)).filter(|cell| !cell.is_empty());
         filled.all(|cell| {
@@ -264,7 +269,7 @@ pub(super) fn head(grid: &Grid, row: usize, rules: &Mapping) -> Head {
         if rules.columns.is_empty() && words.unit.is_some_and(|unit| !unit.fits(own)) {
             return Part::Note(false);
         }
-        let below = under.and_then(|under| stated_unit(under.cell(cell)));
+        let below = under.as_ref().and_then(|under| stated_unit(under.cell(cell)));
         let mut stated =
             [words.unit, below, mapped].into_iter().flatten().filter(|unit| unit.fits(own));
         let first = stated.next();
@@ -273,7 +278,8 @@ pub(super) fn head(grid: &Grid, row: usize, rules: &Mapping) -> Head {
         }
         Part::Column(column, first.or(certain.then_some(own)))
     });
-    Head { row, units: under.map(|_| row + 1), parts: parts.collect() }
+    let parts = parts.collect();
+    Head { row, units: under.map(|_| row + 1), parts, header }
 }
 
 /// Our columns that no file can do without.
@@ -295,13 +301,12 @@ fn missing(
                     "map a column to `{name}`, or state it under [constants] of the mapping"
                 ),
             };
-            let Some(header) = grid.rows.get(head.row) else { continue };
             let wrong = "is in no column of the file";
             let problem =
                 Problem::of_file(Code::ColumnMissing, source.name.clone(), wrong, instead);
             findings.problems.push(Problem {
                 name: column.name.to_owned(),
-                ..problem.at(grid.spot(header, None))
+                ..problem.at(grid.spot(&head.header, None))
             });
         }
     }

@@ -31,7 +31,7 @@ impl Parted for List<'_> {
     type Part = Range<usize>;
 
     fn parts(&self, pace: &Pace) -> Vec<Range<usize>> {
-        let rows = self.grid.rows.len();
+        let rows = self.grid.len();
         let step = pace.rows.clamp(1, rows.max(1));
         (0..rows).step_by(step).map(|from| from..rows.min(from + step)).collect()
     }
@@ -133,7 +133,7 @@ impl List<'_> {
         if second.is_none() && row.kind(first) == Kind::Text && heading(row.cell(first)) {
             return Some("heading or remark in one cell".to_owned());
         }
-        let header = self.grid.rows.get(head.row)?;
+        let header = &head.header;
         let again = second.is_some()
             && (0..row.cells.len().max(header.cells.len()))
                 .all(|cell| row.cell(cell) == header.cell(cell));
@@ -216,8 +216,8 @@ impl<'l> Tidying<'l> {
         csv.push_str(&self.header);
         let (mut taken, mut not_taken) = (Vec::with_capacity(rows.len()), Vec::new());
         let mut reported = HashSet::new();
-        let numbered = list.grid.rows.get(rows.clone()).unwrap_or_default().iter();
-        for (at, row) in rows.zip(numbered).filter(|(at, _)| *at != list.head.row) {
+        let (first, block) = (rows.start, list.grid.block(rows.clone()));
+        for (at, row) in rows.zip(block.iter()).filter(|(at, _)| *at != list.head.row) {
             if let Some(reason) = list.refused(at, row) {
                 not_taken.push(NotTaken { line: row.number, reason });
                 continue;
@@ -231,7 +231,7 @@ impl<'l> Tidying<'l> {
         }
         self.room = csv.len();
         let csv = SourceText { name: list.source.name.clone(), bytes: csv.into_bytes() };
-        (Tidied { csv, list, rows: taken, reported }, not_taken)
+        (Tidied { csv, list, first, block, rows: taken, reported }, not_taken)
     }
 
     /// Adds a row to the table, and tells `faulty` the columns whose cells have a problem.

@@ -1,5 +1,6 @@
 //! Rows of a dealer's list as a tidy table, with the way back from each of its cells.
 
+use std::borrow::Cow;
 use std::collections::HashSet;
 
 use super::List;
@@ -19,6 +20,9 @@ pub(in crate::read) struct Tidied<'l> {
     /// The tidy table as CSV: a header, and one line for each row taken.
     pub csv: SourceText,
     pub(super) list: &'l List<'l>,
+    /// The rows of the grid that the table is made of, and the place of the first of them.
+    pub(super) block: Cow<'l, [GridRow]>,
+    pub(super) first: usize,
     /// For each line of the table after its header, the row of the grid and what was found in it.
     pub(super) rows: Vec<(usize, Findings)>,
     /// Rows and columns whose cells were reported already.
@@ -33,12 +37,17 @@ impl Tidied<'_> {
     /// By which the dealer's row behind a line of the table can be found again.
     pub fn mark(&self, line: u64) -> Mark {
         let at = self.row_behind(line).unwrap_or(usize::MAX);
-        Mark { line: self.list.grid.rows.get(at).map_or(0, |row| row.number), at }
+        Mark { line: self.list.grid.number(at).unwrap_or_default(), at }
     }
 
     /// The row of the grid behind a line of the table.
     fn row_behind(&self, line: u64) -> Option<usize> {
         self.row(line).map(|(row, _)| *row)
+    }
+
+    /// The dealer's row behind a line of the table.
+    fn dealers_row(&self, line: u64) -> Option<&GridRow> {
+        self.block.get(self.row_behind(line)?.checked_sub(self.first)?)
     }
 
     /// What was found in a row before it came into the table.
@@ -60,13 +69,15 @@ impl Tidied<'_> {
         wrong: String,
         instead: String,
     ) -> Problem {
-        let row = self.row_behind(line).unwrap_or(usize::MAX);
-        self.list.problem(row, column, code, wrong, instead)
+        let nowhere = GridRow::default();
+        let row = self.dealers_row(line).unwrap_or(&nowhere);
+        let name = Inventory::ALL.get(column).map_or("", |column| column.name);
+        self.list.at(row, self.list.cell_of(column), name, note(code, wrong, instead))
     }
 
     /// Whether the dealer's cell behind a cell of the table is a number in a workbook.
     pub fn is_number(&self, line: u64, column: usize) -> bool {
-        let row = self.row_behind(line).and_then(|row| self.list.grid.rows.get(row));
+        let row = self.dealers_row(line);
         row.zip(self.list.cell_of(column)).is_some_and(|(row, cell)| row.kind(cell) == Kind::Number)
     }
 
@@ -86,23 +97,6 @@ impl Tidied<'_> {
 impl List<'_> {
     /// A row of the grid as a place; of a sheet, with the sheet's name.
     pub fn place_of(&self, row: usize) -> RowPlace {
-        let line = self.grid.rows.get(row).map_or(0, |row| row.number);
-        RowPlace { file: self.file.clone(), line }
-    }
-
-    /// What is said of the cell of a row that one of our columns comes from, at its place; at the row
-    /// where there is none.
-    pub fn problem(
-        &self,
-        row: usize,
-        column: usize,
-        code: Code,
-        wrong: String,
-        instead: String,
-    ) -> Problem {
-        let nowhere = GridRow::default();
-        let row = self.grid.rows.get(row).unwrap_or(&nowhere);
-        let name = Inventory::ALL.get(column).map_or("", |column| column.name);
-        self.at(row, self.cell_of(column), name, note(code, wrong, instead))
+        RowPlace { file: self.file.clone(), line: self.grid.number(row).unwrap_or_default() }
     }
 }

@@ -10,7 +10,7 @@ use calamine::{
 };
 use csv::StringRecord;
 
-use super::grid::{Grid, GridRow, Kind, MOST_ROWS};
+use super::grid::{Grid, GridRow, Kind, MOST_ROWS, Rows};
 use super::guarded::guarded;
 use crate::check::Code;
 use crate::read::columns::MOST_COLUMNS;
@@ -305,7 +305,8 @@ impl Cells {
             }
             GridRow { number: u64::from(number) + 1, cells: record, kinds, ..GridRow::default() }
         });
-        Some(Grid { sheet: Some(Arc::from(name)), rows: rows.collect(), ..Grid::default() })
+        let rows = Rows::Kept(rows.collect());
+        Some(Grid { sheet: Some(Arc::from(name)), rows, ..Grid::default() })
     }
 }
 
