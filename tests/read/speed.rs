@@ -1,39 +1,39 @@
-//! How long a long file takes. Run in release mode on an idle machine: `cargo test --release --test read -- --ignored`.
+//! How long a long file takes. The target holds for an idle machine with two processors: where other
+//! work keeps them busy, DEVELOPERS.md says how to measure all the same.
 
 use std::time::{Duration, Instant};
 
-use spanyard::read::read;
+use spanyard::read::{Sources, examine};
 
-use crate::county::{TODAY, good};
+use crate::county::TODAY;
 use crate::long;
 
-/// The time that a piece of work takes; it says little where other work keeps the processors busy.
-fn time<T>(work: impl FnOnce() -> T) -> (T, Duration) {
-    let start = Instant::now();
-    let made = work();
-    (made, start.elapsed())
+const ROWS: usize = 100_000;
+
+/// The shortest time in which the files were read, of a few: whatever else the machine does can only
+/// add to it.
+fn shortest(files: &Sources, is_answer: impl Fn(usize, usize) -> bool) -> Duration {
+    let time = |_| {
+        let start = Instant::now();
+        let checked = examine(files, TODAY);
+        let taken = start.elapsed();
+        let cars = checked.inputs.as_ref().map_or(0, |inputs| inputs.cars.len());
+        assert!(is_answer(cars, checked.problems.len()), "{cars} cars");
+        taken
+    };
+    (0..5).map(time).min().unwrap_or_default()
 }
 
 #[test]
-#[ignore = "a measurement, in release mode only"]
+#[ignore = "a measurement: in release mode, on an idle machine"]
 fn a_hundred_thousand_rows_take_half_a_second_at_most() {
-    let files = long::tidy(100_000, "");
-    let (reading, sound) = time(|| good(&files));
-    assert_eq!(reading.inputs.cars.len(), 100_000);
-    let files = long::tidy(100_000, "x");
-    let (problems, spoilt) = time(|| read(&files, TODAY).unwrap_err());
-    assert_eq!(problems.len(), 100_000);
-    let bytes = files.inventories[0].bytes.len();
-    eprintln!("100,000 rows, {bytes} bytes: sound {sound:?}, each with a problem {spoilt:?}");
-    assert!(sound.as_secs_f64() < 0.5, "{sound:?}");
-}
-
-#[test]
-#[ignore = "a measurement, in release mode only"]
-fn a_hundred_thousand_rows_of_a_dealer_take_half_a_second_at_most() {
-    let files = long::dealers(100_000);
-    let (reading, taken) = time(|| good(&files));
-    assert_eq!(reading.inputs.cars.len(), 100_000);
-    eprintln!("100,000 rows of a dealer's list: {taken:?}");
-    assert!(taken.as_secs_f64() < 0.5, "{taken:?}");
+    let sound = |cars, problems| (cars, problems) == (ROWS, 0);
+    let spoilt = |cars, problems| (cars, problems) == (0, ROWS);
+    let times = [
+        ("in our columns", shortest(&long::tidy(ROWS, ""), sound)),
+        ("of a dealer", shortest(&long::dealers(ROWS), sound)),
+        ("with a problem each", shortest(&long::tidy(ROWS, "x"), spoilt)),
+    ];
+    eprintln!("{ROWS} rows: {times:.0?}");
+    assert!(times.iter().all(|(_, time)| time.as_secs_f64() < 0.5), "{times:.0?}");
 }
