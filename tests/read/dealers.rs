@@ -72,6 +72,36 @@ fn every_encoding_and_separator_gives_the_same_car() {
 }
 
 #[test]
+fn names_under_and_above_merged_titles() {
+    // Merged cells have their text in the first of them, and the others are blank.
+    for (text, above) in [
+        // More names stand in the upper row.
+        (
+            "Car no.,Series,Dimensions,,Price,Remarks\n,,Length,Width,,\n,,ft,ft,,\nS-1,GS-60,60,9,9500,red\n",
+            0,
+        ),
+        // More names stand in the lower row.
+        (
+            "Our cars,,,,,\nCar no.,,Dimensions,,Prices,\n,Series,Length,Width,Price,Remarks\n,,ft,ft,,\nS-1,GS-60,60,9,9500,red\n",
+            2,
+        ),
+    ] {
+        let reading = good(&list("list.csv", text, SPUR));
+        let one = car(&reading, "S-1");
+        assert_eq!((one.length.map(|it| it.0), one.width.map(|it| it.0)), (Some(60.0), Some(9.0)));
+        assert_eq!((one.section.as_deref(), one.price), (Some("GS-60"), Some(Cents(950_000))));
+        assert_eq!(one.notes.as_deref(), Some("red"));
+        assert_eq!(warnings(&reading), [""; 0]);
+        let file = &reading.files[0];
+        assert_eq!((file.rows, file.not_taken.len()), (above + 2, above + 1), "{text}");
+    }
+    // A name that nobody knows is not taken from a title above, and its cells do not get lost.
+    let text = "Our cars,,\nCar no.,Length (ft),\nS-1,60,x\n".replace("Our cars,,", ",,Our cars");
+    let place = problems(&list("list.csv", text, SPUR));
+    assert!(place[0].starts_with("list.csv:3:8: D11 `x` stands beyond the header"), "{place:?}");
+}
+
+#[test]
 fn unsure_encodings_and_separators_are_problems() {
     for (bytes, expected) in [
         (

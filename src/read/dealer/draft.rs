@@ -76,8 +76,8 @@ pub fn draft(source: &SourceText) -> Result<String, Box<Problem>> {
     if let Some(sheet) = &grid.sheet {
         let _ = writeln!(draft, "sheet = {}", quoted(sheet));
     }
-    let Some(header) = grid.row(row) else { return Ok(draft) };
     let head = head(&grid, row, &none);
+    let header = &head.names;
     let _ = write!(draft, "header_row = {}\n\n[columns]\n", header.number);
     for (cell, part) in head.parts.iter().enumerate() {
         let text = header.cell(cell);

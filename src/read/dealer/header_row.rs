@@ -46,20 +46,62 @@ pub(super) struct Head {
     pub row: usize,
     /// Its cells.
     pub header: GridRow,
+    /// The names of the columns: its cells, where titles merged over several columns or rows leave names
+    /// in the row below or above it with those.
+    pub names: GridRow,
+    /// The row below that has names of its columns.
+    pub second: Option<usize>,
     /// The row of units under it.
     pub units: Option<usize>,
     /// What each column is.
     pub parts: Vec<Part>,
 }
 
+impl Head {
+    /// Whether a row of the grid is of the header.
+    pub fn is_row(&self, at: usize) -> bool {
+        at == self.row || Some(at) == self.second
+    }
+}
+
+/// Whether a cell has a known word.
+fn known(cell: &str, rules: &Mapping) -> bool {
+    let words = words(cell);
+    !words.whole.is_empty()
+        && (rules.columns.contains_key(&words.whole)
+            || ours(&words).or_else(|| alias(&words)).is_some())
+}
+
 /// How many words of a row are known.
 fn score(row: &GridRow, rules: &Mapping) -> usize {
-    let known = |cell: &str| {
-        let words = words(cell);
-        rules.columns.contains_key(&words.whole) || ours(&words).or_else(|| alias(&words)).is_some()
+    row.cells.iter().take(MOST_COLUMNS).filter(|cell| known(cell, rules)).count()
+}
+
+/// A header with the names that its neighbours have for its columns, and the row below it if that is
+/// one of those. `Dimensions` may span `Length` and `Width` in the row below, and `Car no.` may span
+/// both rows.
+fn names(grid: &Grid, row: usize, header: &GridRow, rules: &Mapping) -> (GridRow, Option<usize>) {
+    let joined = |other: &GridRow, wanted: &dyn Fn(usize) -> bool| {
+        let columns = 0..header.cells.len().max(other.cells.len());
+        let cell = |cell| if wanted(cell) { other.cell(cell) } else { header.cell(cell) };
+        GridRow { cells: columns.map(cell).collect(), ..header.clone() }
     };
-    let cells = row.cells.iter().take(MOST_COLUMNS);
-    cells.filter(|cell| !cell.trim().is_empty() && known(cell)).count()
+    let below = grid.row(row + 1).filter(|below| {
+        let filled: Vec<_> =
+            (0..below.cells.len()).filter(|cell| !below.cell(*cell).is_empty()).collect();
+        let named =
+            |&cell: &usize| known(below.cell(cell), rules) && !known(header.cell(cell), rules);
+        filled.len() >= KNOWN_LEAST && filled.iter().all(named)
+    });
+    if let Some(below) = below {
+        return (joined(&below, &|cell| !below.cell(cell).is_empty()), Some(row + 1));
+    }
+    let above = row.checked_sub(1).and_then(|above| grid.row(above));
+    let names = above.map(|above| {
+        let names = |cell| header.cell(cell).is_empty() && known(above.cell(cell), rules);
+        joined(&above, &names)
+    });
+    (names.unwrap_or_else(|| header.clone()), None)
 }
 
 /// The row with the most known words, the first of equals, and how many they are.
@@ -230,15 +272,17 @@ fn stated_unit(cell: &str) -> Option<Unit> {
 /// What the columns under a header are.
 pub(super) fn head(grid: &Grid, row: usize, rules: &Mapping) -> Head {
     let Some(header) = grid.row(row).map(Cow::into_owned) else { return Head::default() };
-    let under = grid.row(row + 1).filter(|under| {
+    let (names, second) = names(grid, row, &header, rules);
+    let under_row = second.unwrap_or(row) + 1;
+    let under = grid.row(under_row).filter(|under| {
         let mut filled =
             (0..under.cells.len()).map(|cell| under.cell(cell)).filter(|cell| !cell.is_empty());
         filled.all(|cell| {
             stated_unit(cell).is_some() || cell.to_lowercase().trim_end_matches(':') == "units"
         })
     });
-    let parts = (0..header.cells.len()).map(|cell| {
-        let text = header.cell(cell);
+    let parts = (0..names.cells.len()).map(|cell| {
+        let text = names.cell(cell);
         let words = words(text);
         if text.is_empty() {
             return Part::Unnamed;
@@ -279,7 +323,7 @@ pub(super) fn head(grid: &Grid, row: usize, rules: &Mapping) -> Head {
         Part::Column(column, first.or(certain.then_some(own)))
     });
     let parts = parts.collect();
-    Head { row, units: under.map(|_| row + 1), parts, header }
+    Head { row, header, names, second, units: under.map(|_| under_row), parts }
 }
 
 /// Our columns that no file can do without.

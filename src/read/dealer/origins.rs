@@ -26,7 +26,7 @@ pub(super) enum Origin {
 impl List<'_> {
     /// Says where each of our columns comes from, and what is wrong with the header.
     pub fn headers(&mut self, findings: &mut Findings) {
-        let row = self.head.header.clone();
+        let row = self.head.names.clone();
         self.unused_keys(&row, findings);
         for (cell, part) in self.head.parts.clone().into_iter().enumerate() {
             match part {

@@ -217,7 +217,7 @@ impl<'l> Tidying<'l> {
         let (mut taken, mut not_taken) = (Vec::with_capacity(rows.len()), Vec::new());
         let mut reported = HashSet::new();
         let (first, block) = (rows.start, list.grid.block(rows.clone()));
-        for (at, row) in rows.zip(block.iter()).filter(|(at, _)| *at != list.head.row) {
+        for (at, row) in rows.zip(block.iter()).filter(|(at, _)| !list.head.is_row(*at)) {
             if let Some(reason) = list.refused(at, row) {
                 not_taken.push(NotTaken { line: row.number, reason });
                 continue;
