@@ -6,7 +6,7 @@
 use std::collections::BTreeMap;
 use std::ops::ControlFlow;
 
-use crate::check::registry::REGISTRY;
+use crate::check::registry::{REGISTRY, Stage};
 use crate::check::{Check, Code, Outcome};
 use crate::model::inputs::{CarIx, CrossingIx, Inputs, Site};
 use crate::quantity::Feet;
@@ -37,6 +37,44 @@ pub fn checks(inputs: &Inputs, car: CarIx, site: Site) -> Vec<Check> {
         &inputs.rules,
     ));
     checks
+}
+
+/// The checks that bar cars, asked of many cars on one span.
+pub struct Barring<'a> {
+    inputs: &'a Inputs,
+    screening: &'a screen::Screening<'a>,
+    site: Site,
+    loads: Result<rate::SpanLoads, rate::Unrateable>,
+}
+
+impl<'a> Barring<'a> {
+    /// What bars on this span.
+    #[must_use]
+    pub fn new(inputs: &'a Inputs, screening: &'a screen::Screening<'a>, site: Site) -> Self {
+        let crossing = inputs.crossing(site.crossing);
+        let loads = rate::SpanLoads::of(crossing, span_of(inputs, site), &inputs.rules);
+        Self { inputs, screening, site, loads }
+    }
+
+    /// The checks that bar a car, in the order of the registry; `barred` is what the survey found, and
+    /// a stage in which nothing bars is not asked again.
+    #[must_use]
+    pub fn checks(&self, car: CarIx, barred: Barred) -> Vec<Check> {
+        let stage = |stage| barred.codes().any(|code| code.kind().stage == stage);
+        let mut checks = Vec::new();
+        if stage(Stage::Screen) {
+            checks.extend(self.screening.of_car(car));
+            checks.extend(self.screening.at_site(car, self.site));
+            checks.sort_by_key(|check| check.code);
+        }
+        if stage(Stage::Rate) {
+            let rules = &self.inputs.rules;
+            let girder = rate::Girder::of(self.inputs.car(car), rules);
+            checks.extend(rate::rate_checks_with(girder.as_ref(), self.loads.as_ref(), rules));
+        }
+        checks.retain(|check| check.outcome.bars());
+        checks
+    }
 }
 
 /// The set of codes that bar a car from a span; empty when it passes. Of each code it keeps whether a

@@ -9,7 +9,8 @@ use crate::choose::{Choice, Market, WhyUnserved, explain_unserved};
 use crate::group::deck_checks;
 use crate::model::inputs::{CarIx, CrossingIx, Inputs, Site};
 use crate::model::plan::{NearMiss, Unserved};
-use crate::survey::{self, Survey};
+use crate::screen::Screening;
+use crate::survey::{self, Barring, Survey};
 
 /// The reasons of one crossing that the choice leaves without a bridge.
 pub fn reasons(
@@ -155,12 +156,18 @@ fn nearest(
         barred.count() + if barred.contains(Code::Rateable) { 2 } else { 0 }
     };
     let fewest = pairs.iter().map(|(car, site)| weight(*car, *site)).min()?;
+    let screening = Screening::new(inputs);
+    let mut at_site: Option<(Site, Barring)> = None;
     pairs
         .into_iter()
         .filter(|(car, site)| weight(*car, *site) == fewest)
         .map(|(car, site)| {
-            let mut barred_by = survey::checks(inputs, car, site);
-            barred_by.retain(|check| check.outcome.bars());
+            let barring = match at_site.take() {
+                Some((known, barring)) if known == site => barring,
+                _ => Barring::new(inputs, &screening, site),
+            };
+            let barred_by = barring.checks(car, survey.barred(car, site));
+            at_site = Some((site, barring));
             NearMiss { car, site, barred_by }
         })
         .min_by(|a, b| shortfall(&a.barred_by).total_cmp(&shortfall(&b.barred_by)))
