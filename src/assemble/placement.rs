@@ -5,7 +5,10 @@ use std::collections::BTreeMap;
 use itertools::Itertools;
 
 use super::unserved;
-use crate::choose::{Choice, ChosenLayout, Market, SpanDemand, cheapest_others, site_by_site};
+use crate::choose::{
+    Choice, ChosenLayout, Market, SpanDemand, WhyUnserved, cheapest_others, explain_all_unserved,
+    site_by_site,
+};
 use crate::group::{Candidate, across_spans, deck_checks, order_across};
 use crate::model::inputs::{CarIx, CrossingIx, Inputs, LotIx, Site, YardIx};
 use crate::model::plan::{
@@ -20,11 +23,12 @@ use crate::survey::{self, Survey};
 pub fn plan(inputs: &Inputs, survey: &Survey, market: &Market, choice: &Choice) -> Plan {
     let mut copies = Copies::default();
     let mut others = cheapest_others(market, choice);
+    let why = explain_all_unserved(market, choice);
     let crossings = inputs
         .crossing_indices()
         .map(|crossing| {
-            let fate = match &choice.crossings[crossing.0] {
-                Some(chosen) => {
+            let fate = match (&choice.crossings[crossing.0], &why[crossing.0]) {
+                (Some(chosen), _) => {
                     let other = others[crossing.0].take();
                     Fate::Served(served(
                         inputs,
@@ -36,7 +40,10 @@ pub fn plan(inputs: &Inputs, survey: &Survey, market: &Market, choice: &Choice) 
                         &mut copies,
                     ))
                 }
-                None => Fate::Unserved(unserved::reasons(inputs, survey, market, choice, crossing)),
+                (None, why) => {
+                    let why = why.as_ref().unwrap_or(&WhyUnserved::CarsTaken);
+                    Fate::Unserved(unserved::reasons(inputs, survey, why, crossing))
+                }
             };
             CrossingPlan { crossing, fate }
         })

@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use itertools::Itertools;
 
 use crate::check::{Check, Code, Limit, Outcome, Value};
-use crate::choose::{Choice, Market, WhyUnserved, explain_unserved};
+use crate::choose::WhyUnserved;
 use crate::group::deck_checks;
 use crate::model::inputs::{CarIx, CrossingIx, Inputs, Site};
 use crate::model::plan::{NearMiss, Unserved};
@@ -16,17 +16,16 @@ use crate::survey::{self, Barring, Survey};
 pub fn reasons(
     inputs: &Inputs,
     survey: &Survey,
-    market: &Market,
-    choice: &Choice,
+    why: &WhyUnserved,
     crossing: CrossingIx,
 ) -> Unserved {
-    let why = explain_unserved(market, choice, crossing.0);
     let mut reasons = fixed(inputs, survey, crossing);
-    let of_layouts = inputs.crossing(crossing).layouts.iter().enumerate().map(|(layout, l)| {
-        layout_reason(inputs, survey, crossing, layout, &why).part(l.describe())
-    });
+    let of_layouts =
+        inputs.crossing(crossing).layouts.iter().enumerate().map(|(layout, l)| {
+            layout_reason(inputs, survey, crossing, layout, why).part(l.describe())
+        });
     reasons.extend(of_layouts);
-    Unserved { reasons, nearest: nearest(inputs, survey, crossing, &why) }
+    Unserved { reasons, nearest: nearest(inputs, survey, crossing, why) }
 }
 
 /// Cars that by decision must lie here, each with what bars it on the span where least does.

@@ -44,7 +44,7 @@ pub use floor::Floor;
 pub use ledger::{Totals, totals};
 pub use merit::{Merit, merit};
 pub use site_by_site::site_by_site;
-pub use unserved::{WhyUnserved, explain_unserved};
+pub use unserved::{WhyUnserved, explain_all_unserved, explain_unserved};
 
 /// One row of the inventory as the choice sees it. Its index is its car's index.
 #[derive(Clone, Debug)]

@@ -43,40 +43,90 @@ pub enum WhyUnserved {
 /// Why a crossing that the choice does not serve goes without.
 #[must_use]
 pub fn explain_unserved(market: &Market, choice: &Choice, crossing: usize) -> WhyUnserved {
+    explain(&mut Problem::new(market), market, choice, crossing)
+}
+
+/// [`explain_unserved`] for every crossing without a bridge, in less time than one by one; none for
+/// those that have one.
+#[must_use]
+pub fn explain_all_unserved(market: &Market, choice: &Choice) -> Vec<Option<WhyUnserved>> {
     let mut problem = Problem::new(market);
-    let budget = problem.budget.take();
-    let funds = std::mem::take(&mut problem.funds);
-    let Some(record) = problem.crossings.get(crossing) else { return WhyUnserved::CarsTaken };
+    let crossings = choice.crossings.iter().enumerate();
+    crossings
+        .map(|(crossing, served)| match served {
+            Some(_) => None,
+            None => Some(explain(&mut problem, market, choice, crossing)),
+        })
+        .collect()
+}
+
+fn explain(
+    problem: &mut Problem,
+    market: &Market,
+    choice: &Choice,
+    crossing: usize,
+) -> WhyUnserved {
+    let (budget, funds) = (problem.budget.take(), std::mem::take(&mut problem.funds));
+    let why = match short_of_cars(problem, market, choice, crossing) {
+        Err(why) => why,
+        Ok(plan) => {
+            problem.funds.clone_from(&funds);
+            short_of_money(problem, &plan, crossing, budget)
+        }
+    };
+    (problem.budget, problem.funds) = (budget, funds);
+    why
+}
+
+/// Why the cars do not reach where money is no object; else a plan that serves the crossing too.
+fn short_of_cars(
+    problem: &Problem,
+    market: &Market,
+    choice: &Choice,
+    crossing: usize,
+) -> Result<Plan, WhyUnserved> {
+    let Some(record) = problem.crossings.get(crossing) else { return Err(WhyUnserved::CarsTaken) };
     if record.layouts.is_empty() {
-        let (layout, span) = without_candidates(&problem, market, crossing);
-        return WhyUnserved::NoCandidates { layout, span };
+        let (layout, span) = without_candidates(problem, market, crossing);
+        return Err(WhyUnserved::NoCandidates { layout, span });
     }
-    let mut responder = Responder::new(&problem);
-    let empty = Ledger::empty(&problem);
+    let mut responder = Responder::new(problem);
+    let empty = Ledger::empty(problem);
     if responder.respond(&empty, crossing, &Terms::default()).is_none() {
-        let (layout, span) = without_deck(&problem, &mut responder, crossing);
-        return WhyUnserved::NoDeck { layout, span };
+        let (layout, span) = without_deck(problem, &mut responder, crossing);
+        return Err(WhyUnserved::NoDeck { layout, span });
     }
-    let Some(mut plan) = Plan::from_choice(&problem, choice) else { return WhyUnserved::CarsTaken };
+    let Some(mut plan) = Plan::from_choice(problem, choice) else {
+        return Err(WhyUnserved::CarsTaken);
+    };
     plan.crossings[crossing] = None;
-    let ledger = Ledger::of(&problem, &plan);
+    let ledger = Ledger::of(problem, &plan);
     let terms = Terms { paid: true, ..Terms::default() };
     let Some(served) = responder.respond(&ledger, crossing, &terms) else {
-        return WhyUnserved::CarsTaken;
+        return Err(WhyUnserved::CarsTaken);
     };
-    if !ledger.with(&problem, &served).holds(&problem) {
-        return WhyUnserved::OrderTooSmall;
+    if !ledger.with(problem, &served).holds(problem) {
+        return Err(WhyUnserved::OrderTooSmall);
     }
     plan.crossings[crossing] = Some(served);
-    problem.funds = funds;
-    let left = Ledger::of(&problem, &plan).funds.left(&problem);
+    Ok(plan)
+}
+
+/// What this plan is short of: the fund of the crossing, or the budget.
+fn short_of_money(
+    problem: &mut Problem,
+    plan: &Plan,
+    crossing: usize,
+    budget: Option<i64>,
+) -> WhyUnserved {
+    let left = Ledger::of(problem, plan).funds.left(problem);
     if let Some(left) = left.get(problem.crossings[crossing].fund).filter(|left| **left < 0) {
         return WhyUnserved::OverFund { short_by: Cents(-left) };
     }
     let Some(budget) = budget else { return WhyUnserved::CarsTaken };
     // A budget that nothing keeps makes the price levels those of least outlay.
     problem.budget = Some(i64::MIN / 8);
-    let outlay = Ledger::of(&problem, &plan).outlay;
+    let outlay = Ledger::of(problem, plan).outlay;
     WhyUnserved::OverBudget { short_by: Cents((outlay - budget).max(0)) }
 }
 
