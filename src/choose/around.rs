@@ -24,7 +24,16 @@ pub(super) struct Around<'a> {
     promising: Vec<Vec<u32>>,
     /// Per crossing the others by number of promising items in common.
     rivals: Vec<Vec<(usize, u32)>>,
+    /// Per lot the crossings by number of its items that are promising there.
+    takers: Vec<Vec<(usize, u32)>>,
     random: u64,
+}
+
+/// Where a part begins.
+#[derive(Clone, Copy)]
+enum First {
+    Crossing(usize),
+    Lot(usize),
 }
 
 impl<'a> Around<'a> {
@@ -61,7 +70,16 @@ impl<'a> Around<'a> {
                 (0..common.len()).filter(|c| common[*c] > 0).map(|c| (c, common[c])).collect(),
             );
         }
-        Self { problem, promising, rivals, random: 0x9e37_79b9_7f4a_7c15 }
+        let mut takers: Vec<Vec<(usize, u32)>> = vec![Vec::new(); problem.lots.len()];
+        for (crossing, items) in wants.iter().enumerate() {
+            for lot in items.iter().filter_map(|item| problem.lot_group(*item)) {
+                match takers[lot].last_mut().filter(|(last, _)| *last == crossing) {
+                    Some((_, common)) => *common += 1,
+                    None => takers[lot].push((crossing, 1)),
+                }
+            }
+        }
+        Self { problem, promising, rivals, takers, random: 0x9e37_79b9_7f4a_7c15 }
     }
 
     fn random(&mut self) -> u64 {
@@ -71,19 +89,29 @@ impl<'a> Around<'a> {
         self.random
     }
 
-    /// A crossing and some of those that want the same cars, none of them among those taken.
-    fn choose(&mut self, first: usize, taken: &mut [bool]) -> Vec<usize> {
+    /// A crossing and some of those that want the same cars, or those that use a lot and some of those
+    /// that might, none of them among those taken.
+    fn choose(&mut self, first: First, plan: &Plan, taken: &mut [bool]) -> Vec<usize> {
+        let (others, mut chosen) = match first {
+            First::Crossing(crossing) => (self.rivals[crossing].clone(), vec![crossing]),
+            First::Lot(lot) => {
+                let uses = |s: &Served| s.decks.iter().any(|deck| deck.groups.contains(&lot));
+                let users = (0..plan.crossings.len())
+                    .filter(|crossing| plan.crossings[*crossing].as_ref().is_some_and(uses));
+                (self.takers[lot].clone(), users.collect())
+            }
+        };
+        chosen.retain(|crossing| !taken[*crossing]);
         let mut drawn: Vec<(f64, usize)> = Vec::new();
-        for place in 0..self.rivals[first].len() {
-            let (other, common) = self.rivals[first][place];
+        for (other, common) in others {
             let luck = (self.random() >> 11) as f64 / (1_u64 << 53) as f64;
-            if !taken[other] {
+            if !taken[other] && !chosen.contains(&other) {
                 drawn.push((luck.powf(1.0 / f64::from(common)), other));
             }
         }
         drawn.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
-        let mut chosen = vec![first];
-        chosen.extend(drawn.into_iter().take(TOGETHER - 1).map(|(_, other)| other));
+        let more = TOGETHER.saturating_sub(chosen.len());
+        chosen.extend(drawn.into_iter().take(more).map(|(_, other)| other));
         chosen.iter().for_each(|crossing| taken[*crossing] = true);
         chosen.sort_unstable();
         chosen
@@ -103,8 +131,10 @@ impl<'a> Around<'a> {
         if self.rivals.iter().all(Vec::is_empty) {
             return;
         }
-        let mut order: Vec<usize> =
-            (0..problem.crossings.len()).filter(|c| !self.rivals[*c].is_empty()).collect();
+        let crossings = (0..problem.crossings.len()).filter(|c| !self.rivals[*c].is_empty());
+        let lots = (0..problem.lots.len()).filter(|lot| self.takers[*lot].len() > 1);
+        let mut order: Vec<First> =
+            crossings.map(First::Crossing).chain(lots.map(First::Lot)).collect();
         for place in (1..order.len()).rev() {
             let other = (self.random() % (place as u64 + 1)) as usize;
             order.swap(place, other);
@@ -124,8 +154,11 @@ impl<'a> Around<'a> {
             for _ in 0..AT_ONCE {
                 let first = order[next % order.len()];
                 next += 1;
-                if !taken[first] {
-                    parts.push(self.choose(first, &mut taken));
+                if !matches!(first, First::Crossing(crossing) if taken[crossing]) {
+                    let part = self.choose(first, plan, &mut taken);
+                    if !part.is_empty() {
+                        parts.push(part);
+                    }
                 }
             }
             for change in self.decide(plan, &ledger, &parts, master, clock).into_iter().flatten() {

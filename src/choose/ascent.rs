@@ -3,6 +3,8 @@
 //! Each step costs one search of all spans, far less than a linear program, and from the first on
 //! there is a bound. The decks found on the way are the ones the linear program starts with.
 
+use std::collections::BTreeSet;
+
 use super::bound::{Evaluation, Lens, Pricer};
 use super::clock::Clock;
 use super::master::{Duals, Master, Touch};
@@ -13,7 +15,7 @@ use super::problem::{NONE, Problem};
 const STEPS: usize = 120;
 /// After so many steps that gain nothing, the next ones are shorter.
 const PATIENCE: usize = 4;
-const SHORTER: f64 = 0.6;
+const SHORTER: (f64, f64) = (0.6, 0.8);
 /// A step that gains makes the next one longer.
 const LONGER: f64 = 1.1;
 /// Share of the new direction in the next one; the rest is the old direction.
@@ -79,12 +81,15 @@ impl Climb<'_> {
 
         let mut item: Vec<f64> = duals.item.iter().map(|dual| *dual as f64).collect();
         let mut rank: Vec<f64> = duals.rank.iter().map(|dual| *dual as f64).collect();
+        let mut touch: Vec<f64> = duals.touch.iter().map(|dual| *dual as f64).collect();
         let mut along_item = vec![0.0; item.len()];
+        let mut along_touch = vec![0.0; touch.len()];
+        let mut tied = tied(problem, master);
         let mut along_rank = vec![0.0; rank.len()];
         let (mut length, mut idle) = (1.0, 0);
         let target = target.saturating_mul(stage.scale) as f64;
         // A second climb starts high, where the way is longer.
-        let longer = if from.is_some() { 2 } else { 1 };
+        let (longer, shorter) = if from.is_some() { (4, SHORTER.1) } else { (1, SHORTER.0) };
         for step in 0..longer * STEPS {
             // The first step is always made: without it there would be no bound at all.
             if clock.up() && (step > 0 || from.is_some()) {
@@ -92,10 +97,12 @@ impl Climb<'_> {
             }
             round(&item, &mut duals.item);
             round(&rank, &mut duals.rank);
+            round(&touch, &mut duals.touch);
             spread(problem, stage, master, &touched, &mut duals.touch);
             let lens = Lens::new(problem, stage, master, &node, &duals);
-            let found = pricer.evaluate(&lens, master, &node);
-            let slope = Slope::of(problem, stage, &duals, &found);
+            let mut found = pricer.evaluate(&lens, master, &node);
+            let (_, reduced, _) = lens.wholes(master, &node);
+            let slope = Slope::of(problem, stage, master, &duals, &found, &reduced);
             for (share, bought) in lots.iter_mut().zip(&slope.bought) {
                 recent(share, *bought);
             }
@@ -103,7 +110,7 @@ impl Climb<'_> {
                 let touch = |span: &usize| touches(problem, &found, *span, row.group);
                 recent(share, row.spans.iter().any(touch));
             }
-            for column in found.fresh {
+            for column in std::mem::take(&mut found.fresh) {
                 master.add(column);
             }
             if found.bound > best.bound {
@@ -115,7 +122,7 @@ impl Climb<'_> {
                 idle += 1;
             }
             if idle == PATIENCE {
-                (length, idle) = (length * SHORTER, 0);
+                (length, idle) = (length * shorter, 0);
             }
             let new = if step == 0 { 1.0 } else { NEW };
             let mix = |along: &mut Vec<f64>, slope: &[f64]| {
@@ -123,15 +130,41 @@ impl Climb<'_> {
             };
             mix(&mut along_item, &slope.item);
             mix(&mut along_rank, &slope.rank);
-            let square: f64 = along_item.iter().chain(&along_rank).map(|a| a * a).sum();
+            mix(&mut along_touch, &slope.touch);
+            let all = along_item.iter().chain(&along_rank).chain(&along_touch);
+            let square: f64 = all.map(|a| a * a).sum();
             if square == 0.0 {
                 break;
             }
             let stride = length * (target - best.bound as f64).max(0.0) / square;
             walk(&mut item, &best.duals.item, &along_item, stride);
             walk(&mut rank, &best.duals.rank, &along_rank, stride);
+            walk(&mut touch, &best.duals.touch, &along_touch, stride);
+            if from.is_some() {
+                tie(problem, master, &found, &lots, &mut tied);
+                let rows = master.touches.len();
+                for values in [&mut touch, &mut along_touch, &mut touched] {
+                    values.resize(rows, 0.0);
+                }
+                duals.touch.resize(rows, 0);
+                best.duals.touch.resize(rows, 0);
+            }
         }
-        let kept: Vec<bool> = touched.iter().map(|share| *share >= SELDOM).collect();
+        let of_yard = |row: &Touch| row.group >= problem.lots.len();
+        let kept: Vec<bool> =
+            master
+                .touches
+                .iter()
+                .zip(&touched)
+                .zip(&best.duals.touch)
+                .map(|((row, share), dual)| {
+                    if of_yard(row) {
+                        *share >= SELDOM
+                    } else {
+                        *share >= SELDOM / 2.0 && *dual > 0
+                    }
+                })
+                .collect();
         keep(&mut master.touches, &kept);
         keep(&mut touched, &kept);
         keep(&mut best.duals.touch, &kept);
@@ -209,6 +242,39 @@ fn trips(problem: &Problem, stage: &Stage) -> Vec<Touch> {
     rows
 }
 
+/// Crossings and lots with a row.
+fn tied(problem: &Problem, master: &Master) -> BTreeSet<(usize, usize)> {
+    let rows = master.touches.iter().filter(|row| row.group < problem.lots.len());
+    rows.map(|row| (problem.spans[row.spans[0]].crossing, row.group)).collect()
+}
+
+/// Adds a row for every crossing that just touched a lot of which it is open whether it pays.
+fn tie(
+    problem: &Problem,
+    master: &mut Master,
+    found: &Evaluation,
+    lots: &[f64],
+    tied: &mut BTreeSet<(usize, usize)>,
+) {
+    for (crossing, decks) in found.decks.iter().enumerate() {
+        for &lot in decks.iter().flat_map(|deck| &deck.groups) {
+            if lot >= lots.len()
+                || lots[lot] < 0.02
+                || lots[lot] > 0.98
+                || !tied.insert((crossing, lot))
+            {
+                continue;
+            }
+            let stands = |span: &usize| {
+                problem.spans[*span].cands.iter().any(|cand| problem.items[cand.item].lot == lot)
+            };
+            let first = |layout: usize| problem.layouts[layout].spans.clone().find(stands);
+            let spans = problem.crossings[crossing].layouts.clone().filter_map(first).collect();
+            master.touches.push(Touch { group: lot, spans });
+        }
+    }
+}
+
 /// Whether the deck that the bound takes for a span touches a group.
 fn touches(problem: &Problem, found: &Evaluation, span: usize, group: usize) -> bool {
     let decks = &found.decks[problem.spans[span].crossing];
@@ -238,10 +304,19 @@ struct Slope {
     bought: Vec<bool>,
     item: Vec<f64>,
     rank: Vec<f64>,
+    /// Per touch row of a lot.
+    touch: Vec<f64>,
 }
 
 impl Slope {
-    fn of(problem: &Problem, stage: &Stage, duals: &Duals, found: &Evaluation) -> Self {
+    fn of(
+        problem: &Problem,
+        stage: &Stage,
+        master: &Master,
+        duals: &Duals,
+        found: &Evaluation,
+        reduced: &[i64],
+    ) -> Self {
         let mut item = vec![0.0; problem.items.len()];
         for column in found.decks.iter().flatten() {
             for (number, count) in column.items(problem) {
@@ -255,9 +330,7 @@ impl Slope {
         }
         let mut bought = vec![false; problem.lots.len()];
         for (number, lot) in problem.lots.iter().enumerate().filter(|(_, lot)| lot.useful) {
-            let share = |item: &usize| duals.item[*item] * i64::from(problem.items[*item].quantity);
-            let shares: i64 = lot.items.iter().map(share).sum();
-            bought[number] = stage.per_cent() * lot.net < shares;
+            bought[number] = reduced[number] < 0;
             if bought[number] {
                 for &number in &lot.items {
                     item[number] -= f64::from(problem.items[number].quantity);
@@ -273,6 +346,14 @@ impl Slope {
         for (rank, allowed) in rank.iter_mut().zip(&stage.allowed) {
             *rank -= allowed.unwrap_or(0) as f64;
         }
+        let row = |row: &Touch| match bought.get(row.group) {
+            None => 0.0,
+            Some(bought) => {
+                let touch = row.spans.iter().any(|span| touches(problem, found, *span, row.group));
+                f64::from(u8::from(touch)) - f64::from(u8::from(*bought))
+            }
+        };
+        let mut touch: Vec<f64> = master.touches.iter().map(row).collect();
         // A multiplier at zero does not fall.
         let held = |slope: &mut [f64], duals: &[i64]| {
             slope
@@ -283,6 +364,7 @@ impl Slope {
         };
         held(&mut item, &duals.item);
         held(&mut rank, &duals.rank);
-        Self { bought, item, rank }
+        held(&mut touch, &duals.touch);
+        Self { bought, item, rank, touch }
     }
 }

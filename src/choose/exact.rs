@@ -9,7 +9,7 @@ use super::ascent::{Ascent, Climb, keep};
 use super::bound::{Evaluation, HUGE, Lens, Pricer};
 use super::branch::{self, Decision};
 use super::clock::Clock;
-use super::columns::Column;
+use super::columns::{Column, column};
 use super::cuts::{self, Cut};
 use super::improve;
 use super::ledger::{Ledger, Plan, Served};
@@ -29,6 +29,12 @@ const CHOSEN: f64 = 0.5;
 const ROUNDS: (usize, usize) = (40, 3);
 const IN_VAIN: (usize, usize) = (3, 1);
 const RISE: f64 = 0.02;
+
+/// One in so many parts of the gap does not pay another linear program.
+const NEARLY: i64 = 200;
+
+/// So many of the lightest decks of each span are there from the first linear program on.
+const LIGHTEST: usize = 24;
 
 /// So many columns of each span are kept when there are too many.
 const KEPT: usize = 12;
@@ -214,12 +220,36 @@ impl<'a> Tree<'a> {
         self.follow(&first);
         self.look_around(&first.duals, first.bound, SOME);
         let second = self.climb(Some(&first));
+        self.enrich(&second.duals);
         self.follow(&second);
         let large = self.master.columns.len() > TOO_LARGE;
         self.look_around(&second.duals, second.bound, if large { LITTLE } else { SOME });
         let bound = second.bound;
         self.centre = Some((second.duals, bound));
         bound
+    }
+
+    /// Takes in the lightest decks of each span.
+    fn enrich(&mut self, duals: &Duals) {
+        let root = Node::root(self.problem);
+        let mut columns = Vec::new();
+        let lens = Lens::new(self.problem, self.stage, self.master, &root, duals);
+        for span in 0..self.problem.spans.len() {
+            if self.stage.role(self.problem, self.problem.spans[span].crossing) == Role::Absent {
+                continue;
+            }
+            let mut best: Vec<(i64, Vec<u32>, i64)> = Vec::new();
+            self.pricer.each_deck(&lens, self.master, &root, span, HUGE, |found| {
+                let place = best.partition_point(|(weight, _, _)| *weight <= found.weight);
+                best.insert(place, (found.weight, found.cands.to_vec(), found.joints));
+                best.truncate(LIGHTEST);
+                if best.len() < LIGHTEST { HUGE } else { best[LIGHTEST - 1].0 - 1 }
+            });
+            for (_, cands, joints) in best {
+                columns.push(column(self.problem, span, &cands, joints));
+            }
+        }
+        self.take_columns(columns);
     }
 
     /// Climbs towards the best plan so far, and keeps the best of the columns found on the way.
@@ -325,10 +355,12 @@ impl<'a> Tree<'a> {
             let Some(relaxed) = relaxed else {
                 return self.split(node, bound, None);
             };
-            if new && gain > self.stage.scale / 4 {
+            let early = self.whole && root;
+            let tied = early && self.separate(&relaxed);
+            if new && gain > self.enough(bound) || tied {
                 continue;
             }
-            if self.separate(&relaxed) {
+            if !early && self.separate(&relaxed) {
                 continue;
             }
             if relaxed.evaded > VIOLATED && fee < self.fee() * DEAREST {
@@ -364,6 +396,16 @@ impl<'a> Tree<'a> {
             }
             return fate;
         }
+    }
+
+    /// A program whose value is no more than this above the bound has the columns it needs. Where decks
+    /// are not listed, nothing is proven by it alone.
+    fn enough(&self, bound: i64) -> i64 {
+        let exact = self.stage.scale / 4;
+        if !self.whole || self.master.listed.is_some() || self.stage.counted.is_some() {
+            return exact;
+        }
+        exact.max((self.value.saturating_mul(self.stage.scale) - bound) / NEARLY)
     }
 
     /// Adds rows; where multipliers are given, those go whose multiplier is zero.
