@@ -74,9 +74,24 @@ pub struct Rules {
     /// The agency's own vehicles.
     #[serde(default)]
     pub vehicle: Vec<OwnVehicle>,
+    /// Shares of a truck on one car where a joint type hands on the rest.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub joint_share: Vec<JointShare>,
     /// Funds that pay for the crossings that name them.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub fund: Vec<Fund>,
+}
+
+/// The agency's share of a truck on one car beside joints of one type.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct JointShare {
+    /// Name of the joint type.
+    pub joint: String,
+    /// Share of a truck on one car.
+    pub truck_share: f64,
+    /// Who answers for it.
+    pub source: String,
 }
 
 /// Money that pays for certain crossings only.

@@ -79,7 +79,7 @@ pub fn checks_of(rating: &Rating, rules: &Rules) -> Vec<Check> {
     checks.push(deflection(rating, rules));
     checks.extend(slenderness(&rating.girder));
     checks.extend(local_members(rating, rules_of));
-    checks.push(load_share(rating, rules_of));
+    checks.push(load_share(rating));
     checks
 }
 
@@ -272,7 +272,7 @@ fn local_member(rating: &Rating, part: Part, rules: &RatingRules) -> Check {
     check.part(part.word()).note(format!("{}: {note}", vehicle.on_span.vehicle.name))
 }
 
-fn load_share(rating: &Rating, rules: &RatingRules) -> Check {
+fn load_share(rating: &Rating) -> Check {
     let share = &rating.allowable_share;
     let on_car = Ratio(share.trucks * share.agency.0);
     let outcome = if share.agency.0 < 1.0 { Outcome::Caution } else { Outcome::Pass };
@@ -280,6 +280,6 @@ fn load_share(rating: &Rating, rules: &RatingRules) -> Check {
         1 => "1 lane".to_owned(),
         n => format!("{n} lanes"),
     };
-    let note = format!("trucks on one car, {lanes}; {}", rating.share_source(rules));
+    let note = format!("trucks on one car, {lanes}; {}", rating.share_source());
     Check::new(Code::LoadShare, Value::Ratio(on_car), Limit::None, outcome).note(note)
 }

@@ -5,7 +5,7 @@ use serde::Serialize;
 
 use super::local::LocalMembers;
 use super::section::{NetPlates, Section};
-use super::share::{self, LANES_MOST};
+use super::share::{self, AgencyShare, LANES_MOST};
 use super::slender::{self, Slenderness};
 use super::steel::Steel;
 use crate::model::car::{Car, GirderPlates, MemberCondition};
@@ -99,6 +99,8 @@ pub struct Girder {
     pub truck_centres: Option<Feet>,
     /// Trucks on the car with 1, 2, 3 and 4 trucks side by side on the bridge.
     pub trucks: [f64; LANES_MOST],
+    /// The agency's share of a truck on one car.
+    pub agency_share: AgencyShare,
     /// Width-to-thickness checks; none where there are no plates.
     pub slenderness: Vec<Slenderness>,
     /// Share of the yield strength that the top flange reaches before it buckles sideways.
@@ -158,6 +160,7 @@ impl Girder {
             width,
             truck_centres: car.truck_centres,
             trucks: share::trucks_on_car(width, rules.widest_joint_gap()),
+            agency_share: AgencyShare::of(car, rules),
             slenderness,
             compression: Ratio(compression),
             camber: car.camber,

@@ -107,7 +107,7 @@ impl<'a> OnSpan<'a> {
         let dead = DeadLoad::of(girder, &loads.deck);
         let overhang = girder.overhang(span, loads.effects.overhang);
         let middle = Feet(span.0 / 2.0);
-        let agency = agency_share(girder, loads, rules);
+        let agency = agency_share(girder, loads);
         let share_with = |presence| share::share(&girder.trucks, loads.lanes, presence, agency);
         fn both<Q>(dead: &DeadLoad, of: impl Fn(KipsPerFoot) -> Q) -> (Q, Q) {
             (of(dead.components()), of(dead.surfacing()))
@@ -336,7 +336,7 @@ impl<'a> OnSpan<'a> {
             &self.girder.trucks,
             self.loads.lanes,
             &[1.0; share::LANES_MOST],
-            agency_share(self.girder, self.loads, self.rules),
+            agency_share(self.girder, self.loads),
         );
         self.deflection_of(live * share.total.0)
     }
@@ -370,8 +370,8 @@ impl<'a> OnSpan<'a> {
 
 /// The agency's share of a truck on one car. It stands for what joints hand on to neighbours, so a
 /// car that may lie alone carries the whole truck.
-fn agency_share(girder: &Girder, loads: &SpanLoads, rules: &RatingRules) -> f64 {
-    if loads.deck.may_stand_alone(girder.width) { 1.0 } else { rules.truck_share }
+fn agency_share(girder: &Girder, loads: &SpanLoads) -> f64 {
+    if loads.deck.may_stand_alone(girder.width) { 1.0 } else { girder.agency_share.share.0 }
 }
 
 fn lesser<Q>(a: Factor<Q>, b: Factor<Q>) -> Factor<Q> {

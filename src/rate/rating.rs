@@ -199,11 +199,15 @@ impl Rating {
 
     /// Who answers for the share of a truck on one car.
     #[must_use]
-    pub fn share_source(&self, rules: &RatingRules) -> String {
-        if self.allowable_share.agency.0 > rules.truck_share {
-            "the car may lie alone, without neighbours to share with: the whole truck".to_owned()
-        } else {
-            rules.truck_share_source.clone()
+    pub fn share_source(&self) -> String {
+        let stated = &self.girder.agency_share;
+        if self.allowable_share.agency.0 > stated.share.0 {
+            return "the car may lie alone, without neighbours to share with: the whole truck"
+                .to_owned();
+        }
+        match &stated.joint {
+            Some(joint) => format!("beside a {joint} joint: {}", stated.source),
+            None => stated.source.clone(),
         }
     }
 }

@@ -11,6 +11,8 @@
 
 use serde::Serialize;
 
+use crate::model::car::Car;
+use crate::model::rules::{JointType, Rules};
 use crate::quantity::{Feet, Ratio};
 
 /// Most lanes that the table of presence factors tells apart.
@@ -77,6 +79,47 @@ pub fn wheel_lines_on_car(width: Feet, joint_gap: Feet, trucks: usize) -> Vec<f6
     }
     let shares = (0..lines).map(|line| ordinate(worst + offset(line)));
     shares.filter(|&share| share > 0.0).collect()
+}
+
+/// The share of a truck on one car that the agency states, and who answers for it.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct AgencyShare {
+    /// The share.
+    pub share: Ratio,
+    /// The joint type that it is stated for; none where it holds for all.
+    pub joint: Option<String>,
+    /// Who answers for it.
+    pub source: String,
+}
+
+impl AgencyShare {
+    /// The greatest share of the joint types that the car's exterior girders are deep enough for, of
+    /// all types where their depth is not known: which joint the car gets is not decided yet.
+    #[must_use]
+    pub fn of(car: &Car, rules: &Rules) -> Self {
+        let deep = |joint: &&JointType| {
+            let least = joint.exterior_depth_min_in.0 - crate::check::TOLERANCE;
+            car.exterior_depth.is_none_or(|depth| depth.0 >= least)
+        };
+        let general = Self {
+            share: Ratio(rules.rating.truck_share),
+            joint: None,
+            source: rules.rating.truck_share_source.clone(),
+        };
+        let of_joint = |joint: &JointType| {
+            let stated = rules.joint_share.iter().find(|share| share.joint == joint.name);
+            stated.map_or_else(
+                || general.clone(),
+                |stated| Self {
+                    share: Ratio(stated.truck_share),
+                    joint: Some(joint.name.clone()),
+                    source: stated.source.clone(),
+                },
+            )
+        };
+        let shares = rules.joint.iter().filter(deep).map(of_joint);
+        shares.reduce(|a, b| if b.share.0 > a.share.0 { b } else { a }).unwrap_or(general)
+    }
 }
 
 /// The load on one car in trucks, with the presence factor of the number of lanes that governs.

@@ -1,7 +1,8 @@
 //! A rating followed by hand from the plates to the sign.
 
 use spanyard::check::{Code, Outcome, Value};
-use spanyard::quantity::{Feet, Ratio, Tons};
+use spanyard::model::rules::{JointShare, Rules};
+use spanyard::quantity::{Feet, Inches, Ratio, Tons};
 use spanyard::rate::posting::Posting;
 use spanyard::rate::{Rating, rate_checks};
 
@@ -140,6 +141,38 @@ fn one_check_per_vehicle_and_question() {
     let mut order: Vec<_> = checks.iter().map(|c| c.code).collect();
     order.dedup();
     assert!(order.is_sorted(), "in the order of the registry");
+}
+
+/// A share stated for one joint type counts where the car's girders are deep enough for no other; of
+/// several joints the greatest share, since the joint is not chosen yet.
+#[test]
+fn a_share_may_be_stated_for_a_joint_type() {
+    let mut rules = rules();
+    let share = |rules: &Rules, depth: Option<f64>| {
+        let mut car = car();
+        car.exterior_depth = depth.map(Inches);
+        let rating = Rating::of(&car, &crossing(45.0, &["HS20"]), Feet(45.0), rules).unwrap();
+        (rating.allowable_share.total.0, rating.share_source())
+    };
+    let stated = |joint: &str, truck_share, source: &str| JointShare {
+        joint: joint.to_owned(),
+        truck_share,
+        source: source.to_owned(),
+    };
+    let whole = rules.rating.truck_share_source.clone();
+    // The built-in joints want 8 and 12 in of exterior girder.
+    rules.joint_share = vec![stated("bolted plate", 0.8, "test A")];
+    let beside_plate = (0.8, "beside a bolted plate joint: test A".to_owned());
+    assert_eq!(share(&rules, Some(10.0)), beside_plate);
+    assert_eq!(share(&rules, Some(14.0)), (1.0, whole.clone()), "it may get a concrete beam");
+    assert_eq!(share(&rules, None), (1.0, whole.clone()));
+    rules.joint_share.push(stated("concrete beam", 0.7, "test B"));
+    for depth in [Some(10.0), Some(14.0), None] {
+        assert_eq!(share(&rules, depth), beside_plate, "{depth:?}");
+    }
+    rules.joint.retain(|joint| joint.name == "concrete beam");
+    assert_eq!(share(&rules, Some(14.0)), (0.7, "beside a concrete beam joint: test B".to_owned()));
+    assert_eq!(share(&rules, Some(10.0)), (1.0, whole), "no joint carries it");
 }
 
 /// An agency's share stands for what joints hand on, so a car that may lie alone has none of it.

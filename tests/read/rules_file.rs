@@ -113,6 +113,8 @@ fn keys_and_values_that_cannot_be_taken() {
         ),
         // An agency that states a share must say who answers for it.
         ("[rating]\ntruck_share = 0.6", "2:1: D12 rating.truck_share: is less than 1, and rating.truck_share_source does not say who answers for it; name the load test or the engineer's analysis in truck_share_source".to_owned()),
+        ("[[joint_share]]\njoint = 'welded'\ntruck_share = 0.7\nsource = 'test'", "2:1: D09 joint_share.joint: is welded, and no [[joint]] has that name; write one of bolted plate, concrete beam".to_owned()),
+        ("joint_share = [{ joint = 'bolted plate', truck_share = 0.7, source = 'a' }, { joint = 'bolted plate', truck_share = 0.6, source = 'b' }]", "1:79: D08 joint_share.joint: is bolted plate, which has a share already; state one share for each joint type".to_owned()),
         // A yield strength in psi typed as ksi.
         ("[[steel_by_year]]\nbuilt_through = 9999\nyield_ksi = 33000", "3:1: D05 steel_by_year.yield_ksi: `33000` is out of range; write a number 20 to 100".to_owned()),
         ("[[steel_by_year]]\nbuilt_through = 1963\nyield_ksi = 33", "2:1: D12 steel_by_year.built_through: is 1963 in the last row, so later cars have no strength; write 9999 in the last row".to_owned()),

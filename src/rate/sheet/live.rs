@@ -17,11 +17,19 @@ use crate::rate::vehicles::{LaneLoad, LaneUse};
 /// Both shares.
 pub(super) fn shares(case: &Case) -> Part {
     let mut part = Part::new("Share of a lane's load on one car");
-    let (rating, rules) = (case.rating, &case.rules.rating);
-    part.push(Line::new("Lanes on the bridge", "", Amount::count(rating.loads.lanes)).source(
-        "one below 20 ft of clear width, two from 20 ft, one per 12 ft beyond; AASHTO LRFD \
-             3.6.1.1.1 (from memory)",
-    ));
+    let rating = case.rating;
+    let width = Amount::from(case.crossing.clear_width).bare();
+    part.push(
+        Line::new("Lanes on the bridge", "", Amount::count(rating.loads.lanes))
+            .by(
+                "max(min(floor(wc / 12), 4), 1 + floor(min(wc / 20, 1)))",
+                format!("max(min(floor({width} / 12), 4), 1 + floor(min({width} / 20, 1)))"),
+            )
+            .source(
+                "one per 12 ft of clear width, four at most, but two from 20 ft and one below; \
+                 AASHTO LRFD 3.6.1.1.1 (from memory)",
+            ),
+    );
     let forms = [
         ("allowable stress", "sA", &rating.allowable_share, "AASHTO Standard Specifications 3.12"),
         ("load and resistance", "sR", &rating.factored_share, "AASHTO LRFD 3.6.1.1.2"),
@@ -46,9 +54,12 @@ pub(super) fn shares(case: &Case) -> Part {
                     "wheel lines 6 and 4 ft apart, by the lever over a joint of {}; presence: \
                      {clause} (from memory); {}",
                     Amount::from(rating.loads.deck.widest_gap),
-                    rating.share_source(rules)
+                    rating.share_source()
                 ))
-                .at("rules rating.truck_share and presence"),
+                .at(match &rating.girder.agency_share.joint {
+                    Some(_) => "rules joint_share and presence",
+                    None => "rules rating.truck_share and presence",
+                }),
         );
     }
     part

@@ -13,6 +13,7 @@ use crate::read::problem::Findings;
 pub(super) fn check(document: &Document<'_>, findings: &mut Findings) {
     rising_pairs(document, findings);
     truck_share(document, findings);
+    joint_shares(document, findings);
     unique_names(document, findings);
     years(document, findings);
     vehicles(document, findings);
@@ -64,6 +65,27 @@ fn truck_share(document: &Document<'_>, findings: &mut Findings) {
         let wrong = "is less than 1, and rating.truck_share_source does not say who answers for it";
         let instead = "name the load test or the engineer's analysis in truck_share_source";
         findings.problems.push(document.at(span, Code::Contradiction, SHARE, wrong, instead));
+    }
+}
+
+/// A share of the truck is stated once for each joint type, and for one that there is.
+fn joint_shares(document: &Document<'_>, findings: &mut Findings) {
+    const PATH: &str = "joint_share.joint";
+    let joints = document.names("joint");
+    let items = document.list("joint_share");
+    let joint = |item: &Item| Some(item.values.get("joint")?.as_str()?.to_owned());
+    for (place, item) in items.iter().enumerate() {
+        let Some(name) = joint(item) else { continue };
+        let span = item.keys.get("joint").unwrap_or(&item.span);
+        if !joints.contains(&name) {
+            let wrong = format!("is {name}, and no [[joint]] has that name");
+            let instead = format!("write one of {}", joints.join(", "));
+            findings.problems.push(document.at(span, Code::RefersToNothing, PATH, wrong, instead));
+        } else if items[..place].iter().any(|before| joint(before).as_ref() == Some(&name)) {
+            let wrong = format!("is {name}, which has a share already");
+            let instead = "state one share for each joint type";
+            findings.problems.push(document.at(span, Code::Duplicate, PATH, wrong, instead));
+        }
     }
 }
 

@@ -193,6 +193,7 @@ pub(super) const LISTS: &[(&str, Keys)] = &[
             ("weight_kip_per_ft", Number(0.0, 5.0)),
         ],
     ),
+    ("joint_share", &[("joint", Text), ("truck_share", Above(0.0, 1.0)), ("source", Text)]),
     (
         "deck",
         &[
