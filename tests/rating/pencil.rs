@@ -88,7 +88,7 @@ impl Reader<'_> {
         }
         let word = self.peek().ok_or("it ends too early")?.to_owned();
         self.at += 1;
-        if !["min", "max", "sqrt"].contains(&word.as_str()) {
+        if !["min", "max", "sqrt", "floor"].contains(&word.as_str()) {
             return word.parse().map_err(|_| format!("`{word}` is no number"));
         }
         let mut values = Vec::new();
@@ -107,6 +107,7 @@ impl Reader<'_> {
         Ok(match word.as_str() {
             "min" => values.into_iter().fold(f64::INFINITY, f64::min),
             "max" => values.into_iter().fold(f64::NEG_INFINITY, f64::max),
+            "floor" => values[0].floor(),
             _ => values[0].sqrt(),
         })
     }
@@ -120,6 +121,7 @@ fn the_pencil_calculates() {
         ("2 x 3^2 / 12", 1.5),
         ("max(min(5, 3) / 2, 0)", 1.5),
         ("sqrt(16) / 2 x 3", 6.0),
+        ("1 + floor(21 / 12)", 2.0),
         ("10 - 4 - 3", 3.0),
     ] {
         assert_eq!(evaluate(text), Ok(value), "{text}");

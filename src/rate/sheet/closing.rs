@@ -21,7 +21,9 @@ pub(super) fn limits(case: &Case) -> Vec<String> {
         "The main girder alone carries the load, as a simple span; one car carries every truck that \
          can stand on it, unless the agency states a share."
             .to_owned(),
-        "Flanges and cover plates are taken to run the whole length.".to_owned(),
+        "Flanges and cover plates are taken to run the whole length, and no rivet or bolt hole is \
+         taken off them: where the tension flange has holes, an engineer takes off what the \
+         code asks.".to_owned(),
     ];
     if let Strength::Stated { .. } = case.rating.girder.strength {
         limits.push(
