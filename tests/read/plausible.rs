@@ -55,6 +55,11 @@ fn what_no_car_has_is_a_problem_with_its_likely_cause() {
             vec![(LENGTH, "60"), (CENTRES, "75.5")],
             "D12 truck_centres_ft: `75.5` is no less than the length over ends, 60 ft; measure both again; are the two in each other's column?",
         ),
+        // A length in metres is another cause, and a warning of its own.
+        (
+            vec![(LENGTH, "27.2"), (CENTRES, "66")],
+            "D12 truck_centres_ft: `66` is no less than the length over ends, 27.2 ft; measure both again",
+        ),
     ] {
         let cells: Vec<_> =
             cells.into_iter().map(|((our, their), value)| (our, their, value)).collect();

@@ -30,7 +30,9 @@ pub(super) fn centres(row: &mut Row<'_, C>, length: Option<Feet>, centres: Optio
     let (Some(length), Some(centres)) = (length, centres) else { return };
     if centres.0 >= length.0 {
         let wrong = format!("is no less than the length over ends, {} ft", plain(length.0));
-        let swapped = centres.0 > length.0 && length.0 > CENTRES_LIKELY * centres.0;
+        // A length that is short for any car has another cause, which is told with it.
+        let swapped =
+            centres.0 > length.0 && length.0 >= LENGTH_LIKELY_FT.max(CENTRES_LIKELY * centres.0);
         let instead = match swapped {
             true => "measure both again; are the two in each other's column?",
             false => "measure both again",
