@@ -171,6 +171,52 @@ fn a_workbook_with_formulas_dates_and_numbers_for_ids() {
     );
 }
 
+/// A workbook with one sheet, whose rows are these.
+fn sheet_of(rows: &str) -> Vec<u8> {
+    const RELATIONS: &str = "http://schemas.openxmlformats.org/package/2006/relationships";
+    const OFFICE: &str = "http://schemas.openxmlformats.org/officeDocument/2006/relationships";
+    const MAIN: &str = "http://schemas.openxmlformats.org/spreadsheetml/2006/main";
+    let relation = |kind: &str, target: &str| {
+        format!(
+            "<Relationships xmlns=\"{RELATIONS}\"><Relationship Id=\"r1\" Type=\"{OFFICE}/{kind}\" Target=\"{target}\"/></Relationships>"
+        )
+    };
+    let book = format!(
+        "<workbook xmlns=\"{MAIN}\" xmlns:r=\"{OFFICE}\"><sheets><sheet name=\"S\" sheetId=\"1\" r:id=\"r1\"/></sheets></workbook>"
+    );
+    let sheet = format!("<worksheet xmlns=\"{MAIN}\"><sheetData>{rows}</sheetData></worksheet>");
+    packed(&[
+        ("_rels/.rels", relation("officeDocument", "xl/workbook.xml").as_bytes()),
+        ("xl/workbook.xml", book.as_bytes()),
+        ("xl/_rels/workbook.xml.rels", relation("worksheet", "worksheets/s.xml").as_bytes()),
+        ("xl/worksheets/s.xml", sheet.as_bytes()),
+    ])
+}
+
+#[test]
+fn a_formula_that_nobody_worked_out_is_no_empty_cell() {
+    let row = |length: &str| {
+        let text = |text: &str| format!("<c t=\"inlineStr\"><is><t>{text}</t></is></c>");
+        let cells = |texts: [&str; 3]| texts.map(text).concat();
+        let header = cells(["Car no.", "Vendor", "Yard name"]) + &text("Length (ft)");
+        let car = cells(["S-1", "Drumfell Reclaim", "Upper Drum"]);
+        sheet_of(&format!("<row>{header}</row><row>{car}{length}</row>"))
+    };
+    let problem = "cars.xlsx:S!D2: D04 length_ft: `=30*2` is a formula without a value; open the workbook in a spreadsheet and save it, or write the value";
+    for cell in ["<c><f>30*2</f></c>", "<c><f>30*2</f><v></v></c>", "<c><f>30*2</f><v/></c>"] {
+        assert_eq!(only(&inventory("cars.xlsx", row(cell))), problem, "{cell}");
+    }
+    // An empty text is a value, as IF(...; "") gives it.
+    for (cell, length) in [
+        ("<c><f>30*2</f><v>60</v></c>", Some(60.0)),
+        ("<c t=\"str\"><f>IF(A2=1,60,\"\")</f><v></v></c>", None),
+        ("<c/>", None),
+    ] {
+        let reading = good(&inventory("cars.xlsx", row(cell)));
+        assert_eq!(reading.inputs.cars[0].length.map(|length| length.0), length, "{cell}");
+    }
+}
+
 /// A workbook with the sheets Visible and Hidden, a list of one car on some of them.
 fn with_hidden_sheet(lists: &[&str]) -> Vec<u8> {
     let mut book = rust_xlsxwriter::Workbook::new();

@@ -33,7 +33,7 @@ pub(super) enum Kind {
     Text,
     Number,
     Date,
-    /// What a formula gives that cannot be worked out.
+    /// What a formula gives that cannot be worked out, or a formula that nobody has worked out.
     Error,
 }
 

@@ -7,6 +7,7 @@ use std::sync::Arc;
 
 use calamine::{
     Data, DataRef, ExcelDateTime, Ods, Range, Reader as _, Sheet, SheetVisible, Xls, Xlsx,
+    XlsxFormulaMetadata,
 };
 use csv::StringRecord;
 
@@ -206,7 +207,7 @@ fn ranges(
         let mut cells = Cells::default();
         for (r, c, value) in range.used_cells() {
             let place = (row.saturating_add(r as u32), column.saturating_add(c as u32));
-            cells.add((source, &name), place, &DataRef::from_data(value))?;
+            cells.add((source, &name), place, cell(&DataRef::from_data(value)))?;
         }
         grids.extend(cells.grid(&name));
     }
@@ -228,8 +229,14 @@ fn xlsx(source: &SourceText, only: Option<&str>) -> Result<Vec<Grid>, Box<Proble
             Err(_) if only.is_none() => continue,
             Err(error) => return Err(why(&error)),
         };
-        while let Some(cell) = reader.next_cell().map_err(|error| why(&error))? {
-            cells.add((source, &name), cell.get_position(), cell.get_value())?;
+        while let Some(record) =
+            reader.next_cell_with_formula_metadata().map_err(|error| why(&error))?
+        {
+            let found = match (&record.value, &record.formula) {
+                (DataRef::Empty, Some(formula)) => Some(unanswered(formula)),
+                (value, _) => cell(value),
+            };
+            cells.add((source, &name), record.pos, found)?;
         }
         grids.extend(cells.grid(&name));
     }
@@ -270,9 +277,9 @@ impl Cells {
         &mut self,
         (source, sheet): (&SourceText, &str),
         (row, column): (u32, u32),
-        value: &DataRef<'_>,
+        cell: Option<(String, Kind)>,
     ) -> Result<(), Box<Problem>> {
-        let Some(cell) = cell(value) else { return Ok(()) };
+        let Some(cell) = cell else { return Ok(()) };
         if column as usize >= MOST_COLUMNS {
             let place = (u64::from(row) + 1, u64::from(column) + 1);
             let spot = Spot::of_cell(sheet.into(), place.0, place.1, &cell.0);
@@ -329,6 +336,19 @@ fn cell(value: &DataRef<'_>) -> Option<(String, Kind)> {
     // Characters that no cell has are shown as what they are not: text.
     let text: String = text.chars().map(|c| if c.is_control() { ' ' } else { c }).collect();
     (!text.trim().is_empty()).then_some((text, kind))
+}
+
+/// Text and kind of a formula that nobody has worked out, as programs write them that are no
+/// spreadsheets: not to be taken for an empty cell.
+fn unanswered(formula: &XlsxFormulaMetadata) -> (String, Kind) {
+    let formula = match formula {
+        XlsxFormulaMetadata::Normal { formula } | XlsxFormulaMetadata::Shared { formula, .. } => {
+            formula
+        }
+        _ => "",
+    };
+    let formula = formula.chars().map(|c| if c.is_control() { ' ' } else { c });
+    (std::iter::once('=').chain(formula).collect(), Kind::Error)
 }
 
 fn day(value: &ExcelDateTime) -> (String, Kind) {

@@ -97,8 +97,17 @@ fn blank_is_unknown(column: &columns::Column) -> bool {
 pub(super) fn tidy<'t>(text: &'t str, kind: Kind, meaning: &Meaning<'_>) -> Outcome<'t> {
     let column = &Inventory::ALL[meaning.column];
     if kind == Kind::Error {
-        let instead = "write the value, or clear the cell where it is unknown";
-        return Err(note(Code::NotANumber, "is a formula's error and no value", instead));
+        let (wrong, instead) = match text.starts_with('=') {
+            true => (
+                "is a formula without a value",
+                "open the workbook in a spreadsheet and save it, or write the value",
+            ),
+            false => (
+                "is a formula's error and no value",
+                "write the value, or clear the cell where it is unknown",
+            ),
+        };
+        return Err(note(Code::NotANumber, wrong, instead));
     }
     if let Some(words) = meaning.words
         && let Some(value) = words.get(&squeezed(text))
@@ -217,6 +226,7 @@ mod tests {
             ("quote_expires", "45", Kind::Number, None, "D07"),
             ("quote_expires", "2026-08-15", Kind::Date, None, "2026-08-15"),
             ("price_usd", "#N/A", Kind::Error, None, "D04"),
+            ("price_usd", "=C2*2", Kind::Error, None, "D04"),
             ("section", "101", Kind::Number, None, "101"),
         ] {
             assert_eq!(short(name, text, kind, unit), expected, "{name} {text}");
