@@ -228,8 +228,17 @@ pub(super) fn cell_spot(
 
 /// The byte at which a row begins, past the empty lines that the `csv` reader skips before it.
 pub(super) fn row_start(text: &str, start: usize) -> usize {
-    let rest = text.as_bytes().get(start..).unwrap_or_default();
-    start + rest.iter().take_while(|byte| matches!(byte, b'\r' | b'\n')).count()
+    let bytes = text.as_bytes();
+    let empty = |from: usize| {
+        let rest = bytes.get(from..).unwrap_or_default();
+        rest.iter().take_while(|byte| matches!(byte, b'\r' | b'\n')).count()
+    };
+    // The `csv` reader takes a byte-order mark at its beginning for none of the text.
+    let mark = if start == 0 && text.starts_with('\u{feff}') { '\u{feff}'.len_utf8() } else { 0 };
+    match empty(start + mark) {
+        0 => start,
+        lines => start + mark + lines,
+    }
 }
 
 /// A cell's text without surrounding blanks, non-breaking and zero-width ones included.
@@ -279,6 +288,20 @@ mod tests {
                 "{row:?}"
             );
             assert_eq!(walk(row, 0, |_| ()), fault, "{row:?}");
+        }
+    }
+
+    #[test]
+    fn a_row_begins_behind_empty_lines_and_behind_a_mark_before_them() {
+        for (text, start, expected) in [
+            ("a\n\nb", 1, 3),
+            ("\r\n\na", 0, 3),
+            ("\u{feff}\na", 0, 4),
+            ("\u{feff}a", 0, 0),
+            ("a\n\u{feff}\nb", 1, 2),
+            ("", 0, 0),
+        ] {
+            assert_eq!(row_start(text, start), expected, "{text:?}");
         }
     }
 
