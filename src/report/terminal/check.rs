@@ -40,13 +40,23 @@ pub fn check_of_some(files: &[FileRead], not_checked: &[String], width: usize) -
     page.finish()
 }
 
-/// What each file holds, and what became of its rows.
+/// What each file holds, and what became of its rows: of an inventory the rows are those of cars and
+/// those not taken.
 fn held(page: &mut Page, files: &[FileRead]) {
     let mut table =
-        Table::new(&[Align::Left, Align::Right, Align::Left]).header(&["File", "Rows", "Holds"]);
+        Table::new(&[Align::Left, Align::Left, Align::Right, Align::Right, Align::Right])
+            .header(&["File", "Holds", "Rows", "Of cars", "Not taken"]);
     for file in files {
-        let rows = if file.rows > 0 { file.rows.to_string() } else { String::new() };
-        table.row([file.name.to_string(), rows, kind_word(file.kind).to_owned()]);
+        let number =
+            |shown: bool, rows: usize| if shown { rows.to_string() } else { String::new() };
+        let of_cars = file.kind == FileKind::Inventory;
+        table.row([
+            file.name.to_string(),
+            kind_word(file.kind).to_owned(),
+            number(of_cars || file.rows > 0, file.rows),
+            number(of_cars, file.rows.saturating_sub(file.not_taken.len())),
+            number(of_cars, file.not_taken.len()),
+        ]);
     }
     page.table(2, &table);
     page.blank();
@@ -55,7 +65,7 @@ fn held(page: &mut Page, files: &[FileRead]) {
     }
 }
 
-/// What became of the rows of a dealer's list: rows read are rows of cars and rows not taken.
+/// Why rows of a dealer's list were not taken, and which.
 fn not_taken(file: &FileRead) -> String {
     let mut reasons: Vec<(&str, Vec<String>)> = Vec::new();
     for row in &file.not_taken {
@@ -67,11 +77,9 @@ fn not_taken(file: &FileRead) -> String {
     let reasons: Vec<_> =
         reasons.iter().map(|(reason, lines)| format!("{reason}: {}", shortened(lines))).collect();
     format!(
-        "{}: {} read, {} of cars, {} not taken ({}).",
+        "{}: {} not taken ({}).",
         file.name,
-        count(file.rows, "row"),
-        file.rows.saturating_sub(file.not_taken.len()),
-        file.not_taken.len(),
+        count(file.not_taken.len(), "row"),
         reasons.join("; ")
     )
 }
