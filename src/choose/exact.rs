@@ -44,6 +44,9 @@ const SOME: f64 = 2e-4;
 /// … or, in the end, this one.
 const LITTLE: f64 = 1e-5;
 
+/// With fewer candidates linear programs are quick.
+const MANY: usize = 20_000;
+
 /// A linear program of more columns takes longer than many searches around the plan.
 const TOO_LARGE: usize = 4_000;
 
@@ -218,12 +221,19 @@ impl<'a> Tree<'a> {
     fn ascend(&mut self) -> i64 {
         let first = self.climb(None);
         self.follow(&first);
-        self.look_around(&first.duals, first.bound, SOME);
+        let candidates: usize = self.problem.spans.iter().map(|span| span.cands.len()).sum();
+        // Where linear programs are quick, plans come from them.
+        let wait = candidates < MANY;
+        if !wait {
+            self.look_around(&first.duals, first.bound, SOME);
+        }
         let second = self.climb(Some(&first));
         self.enrich(&second.duals);
         self.follow(&second);
         let large = self.master.columns.len() > TOO_LARGE;
-        self.look_around(&second.duals, second.bound, if large { LITTLE } else { SOME });
+        if !wait {
+            self.look_around(&second.duals, second.bound, if large { LITTLE } else { SOME });
+        }
         let bound = second.bound;
         self.centre = Some((second.duals, bound));
         bound
