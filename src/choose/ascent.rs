@@ -11,18 +11,21 @@ use super::master::{Duals, Master, Touch};
 use super::node::{Node, Role, Stage};
 use super::problem::{NONE, Problem};
 
-/// Steps at most.
-const STEPS: usize = 120;
+/// Steps at most, of the first climb and the second.
+const STEPS: (usize, usize) = (200, 480);
 /// After so many steps that gain nothing, the next ones are shorter.
 const PATIENCE: usize = 4;
 const SHORTER: (f64, f64) = (0.6, 0.8);
 /// A step that gains makes the next one longer.
 const LONGER: f64 = 1.1;
-/// Share of the new direction in the next one; the rest is the old direction.
+/// Share of the new direction in the next one; the rest is the old direction. In the second climb it is
+/// the share that makes the next one shortest, between these.
 const NEW: f64 = 0.3;
+const LEAST_NEW: f64 = 0.03;
 
-/// A row that touched its group less often than this is left to the linear program.
-const SELDOM: f64 = 0.1;
+/// A row that touched its group less often than this is left to the linear program, after the first
+/// climb and the second.
+const SELDOM: (f64, f64) = (0.1, 0.05);
 
 /// Weight of the last step in the average over steps.
 const RECENT: f64 = 0.1;
@@ -88,9 +91,11 @@ impl Climb<'_> {
         let mut along_rank = vec![0.0; rank.len()];
         let (mut length, mut idle) = (1.0, 0);
         let target = target.saturating_mul(stage.scale) as f64;
-        // A second climb starts high, where the way is longer.
-        let (longer, shorter) = if from.is_some() { (4, SHORTER.1) } else { (1, SHORTER.0) };
-        for step in 0..longer * STEPS {
+        let (steps, shorter) = match from {
+            None => (STEPS.0, SHORTER.0),
+            Some(_) => (STEPS.1, SHORTER.1),
+        };
+        for step in 0..steps {
             // The first step is always made: without it there would be no bound at all.
             if clock.up() && (step > 0 || from.is_some()) {
                 break;
@@ -98,11 +103,14 @@ impl Climb<'_> {
             round(&item, &mut duals.item);
             round(&rank, &mut duals.rank);
             round(&touch, &mut duals.touch);
-            spread(problem, stage, master, &touched, &mut duals.touch);
+            if from.is_none() {
+                spread(problem, stage, master, &touched, &mut duals.touch);
+            }
             let lens = Lens::new(problem, stage, master, &node, &duals);
             let mut found = pricer.evaluate(&lens, master, &node);
-            let (_, reduced, _) = lens.wholes(master, &node);
-            let slope = Slope::of(problem, stage, master, &duals, &found, &reduced);
+            let (_, reduced, used) = lens.wholes(master, &node);
+            let used = from.is_some().then_some(&used[..]);
+            let slope = Slope::of(problem, stage, master, &duals, &found, (&reduced, used));
             for (share, bought) in lots.iter_mut().zip(&slope.bought) {
                 recent(share, *bought);
             }
@@ -124,7 +132,16 @@ impl Climb<'_> {
             if idle == PATIENCE {
                 (length, idle) = (length * shorter, 0);
             }
-            let new = if step == 0 { 1.0 } else { NEW };
+            let pairs = [
+                (&along_item, &slope.item),
+                (&along_rank, &slope.rank),
+                (&along_touch, &slope.touch),
+            ];
+            let new = match step {
+                0 => 1.0,
+                _ if from.is_none() => NEW,
+                _ => shortest(&pairs).clamp(LEAST_NEW, NEW),
+            };
             let mix = |along: &mut Vec<f64>, slope: &[f64]| {
                 along.iter_mut().zip(slope).for_each(|(a, s)| *a = new * s + (1.0 - new) * *a);
             };
@@ -150,21 +167,11 @@ impl Climb<'_> {
                 best.duals.touch.resize(rows, 0);
             }
         }
-        let of_yard = |row: &Touch| row.group >= problem.lots.len();
-        let kept: Vec<bool> =
-            master
-                .touches
-                .iter()
-                .zip(&touched)
-                .zip(&best.duals.touch)
-                .map(|((row, share), dual)| {
-                    if of_yard(row) {
-                        *share >= SELDOM
-                    } else {
-                        *share >= SELDOM / 2.0 && *dual > 0
-                    }
-                })
-                .collect();
+        let kept = |(share, dual): (&f64, &i64)| match from {
+            None => *share >= SELDOM.0,
+            Some(_) => *share >= SELDOM.1 && *dual > 0,
+        };
+        let kept: Vec<bool> = touched.iter().zip(&best.duals.touch).map(kept).collect();
         keep(&mut master.touches, &kept);
         keep(&mut touched, &kept);
         keep(&mut best.duals.touch, &kept);
@@ -275,6 +282,16 @@ fn tie(
     }
 }
 
+/// The share of the new directions that makes the mixtures with the old ones shortest.
+fn shortest(pairs: &[(&Vec<f64>, &Vec<f64>)]) -> f64 {
+    let (mut with_old, mut square) = (0.0, 0.0);
+    for (old, new) in pairs.iter().flat_map(|(old, new)| old.iter().zip(new.iter())) {
+        with_old += old * (old - new);
+        square += (old - new) * (old - new);
+    }
+    if square > 0.0 { with_old / square } else { NEW }
+}
+
 /// Whether the deck that the bound takes for a span touches a group.
 fn touches(problem: &Problem, found: &Evaluation, span: usize, group: usize) -> bool {
     let decks = &found.decks[problem.spans[span].crossing];
@@ -315,7 +332,7 @@ impl Slope {
         master: &Master,
         duals: &Duals,
         found: &Evaluation,
-        reduced: &[i64],
+        (reduced, used): (&[i64], Option<&[i64]>),
     ) -> Self {
         let mut item = vec![0.0; problem.items.len()];
         for column in found.decks.iter().flatten() {
@@ -346,12 +363,14 @@ impl Slope {
         for (rank, allowed) in rank.iter_mut().zip(&stage.allowed) {
             *rank -= allowed.unwrap_or(0) as f64;
         }
-        let row = |row: &Touch| match bought.get(row.group) {
-            None => 0.0,
-            Some(bought) => {
-                let touch = row.spans.iter().any(|span| touches(problem, found, *span, row.group));
-                f64::from(u8::from(touch)) - f64::from(u8::from(*bought))
-            }
+        let whole = |group: usize| match bought.get(group) {
+            Some(bought) => Some(*bought),
+            None => used.map(|used| used[group - bought.len()] < 0),
+        };
+        let row = |row: &Touch| {
+            let touch = row.spans.iter().any(|span| touches(problem, found, *span, row.group));
+            let share = |whole: bool| f64::from(u8::from(touch)) - f64::from(u8::from(whole));
+            whole(row.group).map_or(0.0, share)
         };
         let mut touch: Vec<f64> = master.touches.iter().map(row).collect();
         // A multiplier at zero does not fall.
