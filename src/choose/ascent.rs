@@ -23,9 +23,9 @@ const LONGER: f64 = 1.1;
 const NEW: f64 = 0.3;
 const LEAST_NEW: f64 = 0.03;
 
-/// A row that touched its group less often than this is left to the linear program, after the first
-/// climb and the second.
-const SELDOM: (f64, f64) = (0.1, 0.05);
+/// After the first climb a row that touched its group less often than this goes; after the second one
+/// those whose multiplier is zero.
+const SELDOM: f64 = 0.1;
 
 /// Weight of the last step in the average over steps.
 const RECENT: f64 = 0.1;
@@ -168,8 +168,8 @@ impl Climb<'_> {
             }
         }
         let kept = |(share, dual): (&f64, &i64)| match from {
-            None => *share >= SELDOM.0,
-            Some(_) => *share >= SELDOM.1 && *dual > 0,
+            None => *share >= SELDOM,
+            Some(_) => *dual > 0,
         };
         let kept: Vec<bool> = touched.iter().zip(&best.duals.touch).map(kept).collect();
         keep(&mut master.touches, &kept);

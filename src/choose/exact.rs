@@ -9,7 +9,7 @@ use super::ascent::{Ascent, Climb, keep};
 use super::bound::{Evaluation, HUGE, Lens, Pricer};
 use super::branch::{self, Decision};
 use super::clock::Clock;
-use super::columns::{Column, column};
+use super::columns::Column;
 use super::cuts::{self, Cut};
 use super::improve;
 use super::ledger::{Ledger, Plan, Served};
@@ -33,8 +33,11 @@ const RISE: f64 = 0.02;
 /// One in so many parts of the gap does not pay another linear program.
 const NEARLY: i64 = 200;
 
-/// So many of the lightest decks of each span are there from the first linear program on.
-const LIGHTEST: usize = 24;
+/// The first linear program begins with so many decks per span on average.
+const PER_SPAN: usize = 30;
+
+/// No more decks than this are listed.
+const LISTED: usize = 50_000;
 
 /// So many columns of each span are kept when there are too many.
 const KEPT: usize = 12;
@@ -221,17 +224,14 @@ impl<'a> Tree<'a> {
     fn ascend(&mut self) -> i64 {
         let first = self.climb(None);
         self.follow(&first);
-        let candidates: usize = self.problem.spans.iter().map(|span| span.cands.len()).sum();
-        // Where linear programs are quick, plans come from them.
-        let wait = candidates < MANY;
-        if !wait {
+        if self.is_large() {
             self.look_around(&first.duals, first.bound, SOME);
         }
         let second = self.climb(Some(&first));
-        self.enrich(&second.duals);
+        self.enrich(&second.duals, second.bound);
         self.follow(&second);
         let large = self.master.columns.len() > TOO_LARGE;
-        if !wait {
+        if self.is_large() {
             self.look_around(&second.duals, second.bound, if large { LITTLE } else { SOME });
         }
         let bound = second.bound;
@@ -239,34 +239,35 @@ impl<'a> Tree<'a> {
         bound
     }
 
-    /// Takes in the lightest decks of each span.
-    fn enrich(&mut self, duals: &Duals) {
-        let root = Node::root(self.problem);
-        let mut columns = Vec::new();
-        let lens = Lens::new(self.problem, self.stage, self.master, &root, duals);
-        for span in 0..self.problem.spans.len() {
-            if self.stage.role(self.problem, self.problem.spans[span].crossing) == Role::Absent {
-                continue;
-            }
-            let mut best: Vec<(i64, Vec<u32>, i64)> = Vec::new();
-            self.pricer.each_deck(&lens, self.master, &root, span, HUGE, |found| {
-                let place = best.partition_point(|(weight, _, _)| *weight <= found.weight);
-                best.insert(place, (found.weight, found.cands.to_vec(), found.joints));
-                best.truncate(LIGHTEST);
-                if best.len() < LIGHTEST { HUGE } else { best[LIGHTEST - 1].0 - 1 }
-            });
-            for (_, cands, joints) in best {
-                columns.push(column(self.problem, span, &cands, joints));
-            }
-        }
-        self.take_columns(columns);
+    /// Whether there are so many candidates that plans are made as good as they get without a linear
+    /// program before the first one.
+    fn is_large(&self) -> bool {
+        self.problem.spans.iter().map(|span| span.cands.len()).sum::<usize>() >= MANY
+    }
+
+    /// Takes in the decks that come nearest to the bound: as many as a linear program can be begun
+    /// with.
+    fn enrich(&mut self, duals: &Duals, bound: i64) {
+        let gap = self.value.saturating_mul(self.stage.scale) - bound;
+        let lens =
+            Lens::new(self.problem, self.stage, self.master, &Node::root(self.problem), duals);
+        let most = PER_SPAN * self.problem.spans.len();
+        let found = (2..12).find_map(|half| {
+            let mut root = Node::root(self.problem);
+            let target = bound + (gap >> half);
+            listed::list(&lens, self.master, &mut self.pricer, &mut root, target, most)
+        });
+        self.take_columns(found.into_iter().flatten().flatten().collect());
     }
 
     /// Climbs towards the best plan so far, and keeps the best of the columns found on the way.
     fn climb(&mut self, from: Option<&Ascent>) -> Ascent {
         let (problem, stage, clock) = (self.problem, self.stage, self.clock);
         let best = (self.value, self.plan.served());
-        let mut tell = |bound: i64| clock.bound(bound.div_euclid(stage.scale).min(best.0));
+        // The rows kept of the climb before may give less at first than it reached.
+        let least = from.map_or(i64::MIN, |from| from.bound);
+        let mut tell =
+            |bound: i64| clock.bound(bound.max(least).div_euclid(stage.scale).min(best.0));
         let climbed = Climb { problem, stage, clock, best, from }.run(
             self.master,
             &mut self.pricer,
@@ -330,6 +331,7 @@ impl<'a> Tree<'a> {
         let mut bound = bound;
         self.list_again();
         let mut rounds = Rounds::new(root);
+        let mut looked = false;
         let mut fee = self.fee();
         loop {
             self.tell(bound);
@@ -379,7 +381,7 @@ impl<'a> Tree<'a> {
             }
             self.centre = None;
             self.round(&relaxed);
-            if self.whole && root && rounds.done == 0 {
+            if self.whole && root && rounds.done == 0 && !self.is_large() {
                 self.look_around(&relaxed.duals, bound, LITTLE);
             }
             if self.closes(bound) {
@@ -390,6 +392,13 @@ impl<'a> Tree<'a> {
                 let mut broken = Vec::new();
                 if rounds.more(bound, gap) {
                     broken = cuts::broken(self.problem, &self.master.columns, &relaxed);
+                }
+                if root && broken.is_empty() && !looked && self.is_large() {
+                    looked = true;
+                    self.look_around(&relaxed.duals, bound, LITTLE);
+                    if self.closes(bound) {
+                        return Fate::Closed;
+                    }
                 }
                 let unlisted = self.master.listed.is_none();
                 if root && (unlisted || !broken.is_empty()) {
@@ -434,7 +443,7 @@ impl<'a> Tree<'a> {
     fn list(&mut self, node: &mut Node, duals: &Duals) {
         let lens = Lens::new(self.problem, self.stage, self.master, node, duals);
         let target = (self.value - self.slack - 1).saturating_mul(self.stage.scale);
-        let listed = listed::list(&lens, self.master, &mut self.pricer, node, target);
+        let listed = listed::list(&lens, self.master, &mut self.pricer, node, target, LISTED);
         if let Some(listed) = listed {
             self.listed = Some((duals.clone(), self.value));
             self.master.list(listed);

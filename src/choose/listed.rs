@@ -10,11 +10,8 @@ use super::columns::{Column, column};
 use super::master::Master;
 use super::node::{Node, Role};
 
-/// No more decks than this are listed.
-const MOST: usize = 50_000;
-
 /// Per span all decks under the node that a plan can hold whose value in units is at most the target,
-/// or none if they are too many. Layouts, lots and yards that are the same in all such plans are
+/// or none if they are more than `most`. Layouts, lots and yards that are the same in all such plans are
 /// decided in the node. With decks listed before, those that are still worth keeping.
 pub(super) fn list(
     lens: &Lens,
@@ -22,6 +19,7 @@ pub(super) fn list(
     pricer: &mut Pricer,
     node: &mut Node,
     target: i64,
+    most: usize,
 ) -> Option<Vec<Vec<Column>>> {
     let (problem, stage) = (lens.problem, lens.stage);
     let found = pricer.evaluate(lens, master, node);
@@ -56,13 +54,13 @@ pub(super) fn list(
                 }
                 pricer.each_deck(lens, master, node, span, heaviest, |deck| {
                     count += 1;
-                    if count > MOST {
+                    if count > most {
                         return -HUGE;
                     }
                     listed[span].push(column(problem, span, deck.cands, deck.joints));
                     heaviest
                 });
-                if count > MOST {
+                if count > most {
                     return None;
                 }
             }

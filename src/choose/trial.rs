@@ -222,7 +222,7 @@ fn no_deck_of_the_best_plan_is_missing_in_the_list() {
             let whole = pricer.evaluate(&lens, &master, &node).bound;
             assert!(stage.in_value(whole) <= best.value, "seed {seed}: bound");
             let target = best.value * stage.scale;
-            let Some(listed) = list(&lens, &master, &mut pricer, &mut node, target) else {
+            let Some(listed) = list(&lens, &master, &mut pricer, &mut node, target, 50_000) else {
                 continue;
             };
             tried += 1;
