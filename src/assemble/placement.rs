@@ -9,7 +9,7 @@ use crate::choose::{
     Choice, ChosenLayout, Market, SpanDemand, WhyUnserved, cheapest_others, explain_all_unserved,
     site_by_site,
 };
-use crate::group::{Candidate, across_spans, deck_checks, order_across};
+use crate::group::{Candidate, across_spans, deck_checks, order_across, shared_loads};
 use crate::model::inputs::{CarIx, CrossingIx, Inputs, LotIx, Site, YardIx};
 use crate::model::plan::{
     Alternative, CarCount, CostItem, CostLine, CrossingPlan, Deck, Fate, JointUse, LotPurchase,
@@ -102,14 +102,13 @@ fn served(
 
 /// The deck of these offers: in order across, with its joint and its checks.
 fn deck(inputs: &Inputs, demand: &SpanDemand, site: Site, offers: &[usize]) -> Deck {
-    let candidates: Vec<&Candidate> = offers
-        .iter()
-        .filter_map(|offer| demand.candidates.iter().find(|c| c.offer == *offer))
-        .collect();
+    let candidate = |offer: &usize| demand.candidates.iter().find(|c| c.offer == *offer);
+    let candidates: Vec<&Candidate> = offers.iter().filter_map(candidate).collect();
     let joint = demand.rule.admits(&candidates);
     let mut cars = offers.iter().map(|offer| CarIx(*offer)).collect_vec();
     // Unknown cambers never reach a deck; were one to, verification would stop the plan.
     order_across(&mut cars, |car| inputs.car(*car).camber.unwrap_or(Inches(f64::NAN)));
+    let across: Vec<&Candidate> = cars.iter().filter_map(|car| candidate(&car.0)).collect();
     let joint_type =
         joint.and_then(|choice| choice.joint.map(|joint| (&inputs.rules.joint[joint], choice.gap)));
     let checks = deck_checks(inputs, site, &cars, joint_type);
@@ -119,6 +118,7 @@ fn deck(inputs: &Inputs, demand: &SpanDemand, site: Site, offers: &[usize]) -> D
         total_width: joint.map(|choice| choice.total_width).unwrap_or_default(),
         required_width: inputs.rules.width_required(inputs.crossing(site.crossing).clear_width),
         joint: joint_type.map(|(joint, gap)| JointUse { name: joint.name.clone(), gap }),
+        loads: shared_loads(&across),
         cars: cars
             .into_iter()
             .map(|car| PlacedCar { car, checks: survey::checks(inputs, car, site) })
@@ -130,7 +130,7 @@ fn deck(inputs: &Inputs, demand: &SpanDemand, site: Site, offers: &[usize]) -> D
 /// Every cost line of a deck, its cars' prices or lot shares included.
 fn deck_lines(inputs: &Inputs, choice: &Choice, deck: &Deck, copies: &mut Copies) -> Vec<CostLine> {
     let mut lines = Vec::new();
-    for placed in &deck.cars {
+    for (place, placed) in deck.cars.iter().enumerate() {
         match inputs.car(placed.car).lot {
             Some(_) => lines.extend(copies.take(inputs, placed.car)),
             None => {
@@ -141,7 +141,17 @@ fn deck_lines(inputs: &Inputs, choice: &Choice, deck: &Deck, copies: &mut Copies
                 lines.extend(level.and_then(|l| price::discount_line(inputs, placed.car, l)));
             }
         }
-        lines.extend(price::car_at(inputs, placed.car, deck.site).unwrap_or_default());
+        // What cannot be priced is left out here, and verification then stops the plan.
+        let costs = match deck.shared_load(place) {
+            None => price::car_at(inputs, placed.car, deck.site),
+            Some(load) => {
+                let load = (load[0] == place).then(|| deck.load(load));
+                let load = load.and_then(|cars| price::load_lines(inputs, &cars, deck.site));
+                lines.extend(load.unwrap_or_default());
+                price::car_apart_from_haul(inputs, placed.car, deck.site)
+            }
+        };
+        lines.extend(costs.unwrap_or_default());
     }
     let joint = deck.joint.as_ref().and_then(|joint| inputs.rules.joint_type(&joint.name));
     for _ in 1..deck.cars.len() {

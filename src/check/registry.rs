@@ -351,7 +351,7 @@ codes! {
     SpansServed "V05" Verify "Every span decked", Ours,
         "A crossing that is served has a deck on every span of one of its layouts.", "A defect of this program: please report it.";
     CostLines "V06" Verify "Cost lines", Ours,
-        "Every cost line is as recomputed from the inputs.", "A defect of this program: please report it.";
+        "Every cost line is as recomputed from the inputs, and no allowed way to load the trailers costs less.", "A defect of this program: please report it.";
     Totals "V07" Verify "Totals", Ours,
         "Lines add up to each crossing's cost and to the plan's total, to the cent.", "A defect of this program: please report it.";
     WithinBudget "V08" Verify "Within the budget", Ours,

@@ -6,7 +6,8 @@ use std::ops::Range;
 
 use super::levels::Levels;
 use super::{Market, SpanDemand, fund};
-use crate::group::{Candidate, DeckRule, JointChoice, LoadCost, SharedHaul, least_cost};
+use crate::group::{Candidate, DeckRule, JointChoice, SharedHaul, least_cost};
+use crate::price::LoadCost;
 use crate::quantity::{Cents, Inches};
 
 /// Marks "no lot".
@@ -109,8 +110,7 @@ pub(super) struct Haul {
 impl Haul {
     /// Of a candidate that goes alone all of it is in its own cost.
     fn of(candidate: &Candidate) -> Self {
-        let nothing = LoadCost { haul: Cents::ZERO, permit: Cents::ZERO, escort: Cents::ZERO };
-        let alone = SharedHaul { from: u32::MAX, alone: nothing, shared: Vec::new() };
+        let alone = SharedHaul { from: u32::MAX, alone: LoadCost::default(), shared: Vec::new() };
         let terms = candidate.haul.clone().unwrap_or(alone);
         Self { share: terms.least_share().0, terms }
     }

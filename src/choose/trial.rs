@@ -13,7 +13,8 @@ use super::node::{Node, Stage};
 use super::problem::Problem;
 use super::respond::{Responder, Terms};
 use super::{Demand, Effort, LayoutDemand, Market, Offer, SpanDemand, service};
-use crate::group::{Candidate, DeckRule, JointOption};
+use crate::group::{Candidate, DeckRule, JointOption, SharedHaul};
+use crate::price::LoadCost;
 use crate::quantity::{Cents, Feet, Inches};
 
 /// A small generator of numbers (xorshift).
@@ -35,7 +36,8 @@ impl Draw {
 }
 
 /// Six crossings that compete for some fifteen cars, two or three to a deck, a part of them in lots,
-/// some in batches; some crossings have a pier and then two spans alike.
+/// some in batches; some crossings have a pier and then two spans alike. Of odd seeds, cars of one yard
+/// share trailers by twos.
 fn tight(seed: u64) -> Market {
     let mut draw = Draw::new(seed);
     let lots = draw.below(4) as usize;
@@ -64,7 +66,11 @@ fn tight(seed: u64) -> Market {
                 section: 1,
                 apart: None,
                 camber: Inches(*camber),
-                haul: None,
+                haul: (seed % 2 == 1).then(|| {
+                    let haul = Cents(150 + 100 * offers[offer].yard as i64);
+                    let load = LoadCost { haul, ..LoadCost::default() };
+                    SharedHaul { from: offers[offer].yard as u32, alone: load, shared: vec![load] }
+                }),
                 width: Feet(9.0),
                 centres: Feet(60.0),
                 exterior_depth: Inches(10.0),

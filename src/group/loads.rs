@@ -5,42 +5,8 @@
 //! cars on a trailer never costs more.
 
 use super::rule::Candidate;
+use crate::price::LoadCost;
 use crate::quantity::Cents;
-
-/// What one load costs on the road.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct LoadCost {
-    /// Haul.
-    pub haul: Cents,
-    /// Permit.
-    pub permit: Cents,
-    /// Escort.
-    pub escort: Cents,
-}
-
-impl LoadCost {
-    /// So many times all of it.
-    fn times(&self, count: i64) -> Self {
-        Self { haul: self.haul * count, permit: self.permit * count, escort: self.escort * count }
-    }
-
-    /// All of it.
-    #[must_use]
-    pub fn total(&self) -> Cents {
-        self.haul + self.permit + self.escort
-    }
-
-    /// Of each part the greater one: a load counts as if all its cars were like the longest and the
-    /// heaviest of them.
-    #[must_use]
-    pub fn greater(&self, other: &Self) -> Self {
-        Self {
-            haul: self.haul.max(other.haul),
-            permit: self.permit.max(other.permit),
-            escort: self.escort.max(other.escort),
-        }
-    }
-}
 
 /// The haul of a car that may share a trailer with others of its deck.
 ///

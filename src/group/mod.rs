@@ -11,6 +11,6 @@ mod rule;
 
 pub use checks::{across_spans, deck_checks};
 pub(crate) use loads::least_cost;
-pub use loads::{LoadCost, SharedHaul, haul_cost, shared_loads};
+pub use loads::{SharedHaul, haul_cost, shared_loads};
 pub use numbers::{Sections, candidate, deck_rule};
 pub use rule::{Candidate, DeckRule, JointChoice, JointOption, order_across};

@@ -2,6 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use super::loads::SharedHaul;
 use super::rule::{Candidate, DeckRule, JointOption};
 use crate::model::inputs::{CarIx, Inputs, Site};
 use crate::price;
@@ -92,9 +93,18 @@ pub fn candidate(
 ) -> Option<Candidate> {
     let row = inputs.car(car);
     let alone = inputs.crossing(site.crossing).most_abreast == 1;
+    let most = if alone { 1 } else { price::most_on_trailer(inputs, car, site) };
+    let load = |cars| price::load_cost(inputs, car, site, cars);
+    let (cost, haul) = if most > 1 {
+        let shared: Option<Vec<_>> = (2..=most).map(load).collect();
+        let haul = SharedHaul { from: row.yard.0 as u32, alone: load(1)?, shared: shared? };
+        (price::car_cost_apart_from_haul(inputs, car, site)?, Some(haul))
+    } else {
+        (price::car_cost(inputs, car, site)?, None)
+    };
     Some(Candidate {
         offer: car.0,
-        cost: price::car_cost(inputs, car, site)?,
+        cost,
         section: sections.number(row.section.as_deref()?)?,
         apart: match row.apart.as_deref() {
             Some(name) => Some(sections.apart(name)?),
@@ -109,7 +119,7 @@ pub fn candidate(
             None if alone => Inches(0.0),
             None => return None,
         },
-        haul: None,
+        haul,
     })
 }
 

@@ -112,6 +112,24 @@ pub struct Deck {
     pub required_width: Feet,
     /// The checks of the group.
     pub checks: Vec<Check>,
+    /// The cars that come on one trailer together, by their places in `cars`, rising; all others come
+    /// alone.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub loads: Vec<Vec<usize>>,
+}
+
+impl Deck {
+    /// The cars of a load.
+    #[must_use]
+    pub fn load(&self, places: &[usize]) -> Vec<CarIx> {
+        places.iter().filter_map(|place| self.cars.get(*place)).map(|car| car.car).collect()
+    }
+
+    /// The load that the car at a place comes on with others; none: it comes alone.
+    #[must_use]
+    pub fn shared_load(&self, place: usize) -> Option<&[usize]> {
+        self.loads.iter().find(|load| load.contains(&place)).map(Vec::as_slice)
+    }
 }
 
 /// The cheapest other way to serve a crossing, everything else of the plan as it is.

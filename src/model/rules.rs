@@ -351,9 +351,46 @@ pub struct HaulRules {
     pub escort_over_length_ft: Feet,
     /// Escort per road mile, in dollars.
     pub escort_usd_per_mile: f64,
+    /// How many cars may go on one trailer; none: each goes alone.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub truckload: Vec<Truckload>,
+}
+
+words! {
+    /// How the cars of one load lie on their trailer.
+    Laid {
+        /// On each other: the load is as long as its longest car.
+        Stacked = "stacked",
+        /// One behind the other: their lengths add up.
+        EndToEnd = "end to end",
+    }
+}
+
+/// So many cars may go on one trailer.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Truckload {
+    /// Cars of one load.
+    pub cars: u32,
+    /// None of them weighs more, in pounds.
+    pub each_at_most_lb: f64,
+    /// None of them is longer.
+    pub each_at_most_ft: Feet,
+    /// How they lie.
+    pub laid: Laid,
+    /// Who says so.
+    pub source: String,
 }
 
 impl HaulRules {
+    /// What allows loads of so many cars: of the trailers that take as many or more, the one that
+    /// takes fewest.
+    #[must_use]
+    pub fn truckload(&self, cars: usize) -> Option<&Truckload> {
+        let take = self.truckload.iter().filter(|rule| rule.cars as usize >= cars);
+        take.min_by_key(|rule| rule.cars)
+    }
+
     /// Weight over which a load needs a permit.
     #[must_use]
     pub fn permit_over_weight(&self) -> Kips {

@@ -54,8 +54,19 @@ pub fn loading(inputs: &Inputs, car: CarIx) -> Cents {
 /// the secondary members), or a damage admits no repair; screening bars such a car anyway.
 #[must_use]
 pub fn car_at(inputs: &Inputs, car: CarIx, site: Site) -> Option<Vec<CostLine>> {
+    lines(inputs, car, site, Haul::Alone)
+}
+
+/// As [`car_at`], without haul, permit and escort, which are the load's where cars share a trailer
+/// (see [`load_lines`](super::load_lines)).
+#[must_use]
+pub fn car_apart_from_haul(inputs: &Inputs, car: CarIx, site: Site) -> Option<Vec<CostLine>> {
+    lines(inputs, car, site, Haul::Apart)
+}
+
+fn lines(inputs: &Inputs, car: CarIx, site: Site, haul: Haul) -> Option<Vec<CostLine>> {
     let mut lines = Lines::on(inputs.car(car).name());
-    charge(&mut lines, inputs, car, site)?;
+    charge(&mut lines, inputs, car, site, haul)?;
     Some(lines.into_lines())
 }
 
@@ -63,11 +74,34 @@ pub fn car_at(inputs: &Inputs, car: CarIx, site: Site) -> Option<Vec<CostLine>> 
 #[must_use]
 pub fn car_cost(inputs: &Inputs, car: CarIx, site: Site) -> Option<Cents> {
     let mut total = Total::default();
-    charge(&mut total, inputs, car, site)?;
+    charge(&mut total, inputs, car, site, Haul::Alone)?;
     Some(total.0)
 }
 
-fn charge(ledger: &mut impl Ledger, inputs: &Inputs, ix: CarIx, site: Site) -> Option<()> {
+/// The sum of [`car_apart_from_haul`] without its words.
+#[must_use]
+pub fn car_cost_apart_from_haul(inputs: &Inputs, car: CarIx, site: Site) -> Option<Cents> {
+    let mut total = Total::default();
+    charge(&mut total, inputs, car, site, Haul::Apart)?;
+    Some(total.0)
+}
+
+/// Where the haul of a car is written.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Haul {
+    /// With the car, which is alone on its trailer.
+    Alone,
+    /// With its load.
+    Apart,
+}
+
+fn charge(
+    ledger: &mut impl Ledger,
+    inputs: &Inputs,
+    ix: CarIx,
+    site: Site,
+    hauled: Haul,
+) -> Option<()> {
     let (car, rules) = (inputs.car(ix), &inputs.rules);
     let (length, weight, width) = (car.length?, car.weight?, car.width?);
     let crossing = inputs.crossing(site.crossing);
@@ -76,8 +110,10 @@ fn charge(ledger: &mut impl Ledger, inputs: &Inputs, ix: CarIx, site: Site) -> O
     let span = span_of(inputs, site);
 
     ledger.charge(CostItem::Loading, yard.loading, || format!("1 car x {}", yard.loading));
-    let miles = haul::miles_to(inputs, yard.position, site);
-    haul::charge(ledger, &rules.haul, miles, length, weight);
+    if hauled == Haul::Alone {
+        let load = haul::Load { cars: 1, longest: length, heaviest: weight };
+        haul::charge(ledger, inputs, car, site, &load);
+    }
     ledger.charge(CostItem::Pick, Cents::from_dollars(rules.crane.pick_usd), || {
         format!("1 car x {}", rate_words(rules.crane.pick_usd))
     });

@@ -1,11 +1,12 @@
-//! The road from the yard to the crossing: distance, haul, permit, escort.
+//! The road from the yard to the crossing: distance, loads, haul, permit, escort.
 
-use super::ledger::{Ledger, rate_words, tenth};
+use super::ledger::{Ledger, Lines, rate_words, tenth};
 use crate::check::TOLERANCE;
-use crate::model::inputs::{Inputs, Site};
+use crate::model::car::Car;
+use crate::model::inputs::{CarIx, Inputs, Site};
 use crate::model::place::Position;
-use crate::model::plan::CostItem;
-use crate::model::rules::HaulRules;
+use crate::model::plan::{CostItem, CostLine};
+use crate::model::rules::{HaulRules, Laid, Truckload};
 use crate::quantity::{Cents, Feet, Kips, Miles};
 
 /// Road miles between two points: the great circle times the rules' road factor, to a tenth of a
@@ -15,40 +16,199 @@ pub fn road_miles(from: Position, to: Position, rules: &HaulRules) -> Miles {
     Miles(tenth(from.distance(to).0 * rules.road_factor))
 }
 
-/// Road miles from a yard to the crossing of a site.
-pub fn miles_to(inputs: &Inputs, yard: Position, site: Site) -> Miles {
-    road_miles(yard, inputs.crossing(site.crossing).position, &inputs.rules.haul)
+/// What one load costs on the road.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct LoadCost {
+    /// Haul.
+    pub haul: Cents,
+    /// Permit.
+    pub permit: Cents,
+    /// Escort.
+    pub escort: Cents,
 }
 
-/// One car on one trailer: haul, then permit and escort where the load asks for them.
-pub fn charge(
+impl LoadCost {
+    /// All of it.
+    #[must_use]
+    pub fn total(&self) -> Cents {
+        self.haul + self.permit + self.escort
+    }
+
+    /// Of each part the greater one: a load counts as if all its cars were like the longest and the
+    /// heaviest of them.
+    #[must_use]
+    pub fn greater(&self, other: &Self) -> Self {
+        Self {
+            haul: self.haul.max(other.haul),
+            permit: self.permit.max(other.permit),
+            escort: self.escort.max(other.escort),
+        }
+    }
+
+    /// So many times all of it.
+    #[must_use]
+    pub fn times(&self, count: i64) -> Self {
+        Self { haul: self.haul * count, permit: self.permit * count, escort: self.escort * count }
+    }
+}
+
+impl Ledger for LoadCost {
+    fn charge(&mut self, item: CostItem, amount: Cents, _: impl FnOnce() -> String) {
+        match item {
+            CostItem::Permit => self.permit += amount,
+            CostItem::Escort => self.escort += amount,
+            _ => self.haul += amount,
+        }
+    }
+}
+
+/// What each car of a load of several may measure at most.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct EachAtMost {
+    /// Its length.
+    pub length: Feet,
+    /// Its weight.
+    pub weight: Kips,
+}
+
+/// What each car of a load of so many may measure, by the rules and, for the whole load, by the route
+/// to a site. `None`: no such load is allowed, or the route is not surveyed.
+#[must_use]
+pub fn each_at_most(inputs: &Inputs, site: Site, cars: usize) -> Option<EachAtMost> {
+    let rule = inputs.rules.haul.truckload(cars)?;
+    let crossing = inputs.crossing(site.crossing);
+    let along = along(rule, cars);
+    Some(EachAtMost {
+        length: rule.each_at_most_ft.min(crossing.haul_length_limit? / along),
+        weight: Kips::from_pounds(rule.each_at_most_lb)
+            .min(crossing.haul_weight_limit? / cars as f64),
+    })
+}
+
+/// Cars of a load one behind the other.
+fn along(rule: &Truckload, cars: usize) -> f64 {
+    match rule.laid {
+        Laid::Stacked => 1.0,
+        Laid::EndToEnd => cars as f64,
+    }
+}
+
+/// How many cars a load on the way to a site may have when this car is one of them, at least 1. A car
+/// of unknown length or weight goes alone.
+#[must_use]
+pub fn most_on_trailer(inputs: &Inputs, car: CarIx, site: Site) -> usize {
+    let car = inputs.car(car);
+    let (Some(length), Some(weight)) = (car.length, car.weight) else { return 1 };
+    let may = |cars: &usize| {
+        each_at_most(inputs, site, *cars).is_some_and(|each| {
+            length.0 <= each.length.0 + TOLERANCE && weight.0 <= each.weight.0 + TOLERANCE
+        })
+    };
+    (2..).take_while(may).last().unwrap_or(1)
+}
+
+/// What a load of so many cars like this one costs on the way to a site; `None`: the car's length or
+/// weight is unknown.
+#[must_use]
+pub fn load_cost(inputs: &Inputs, car: CarIx, site: Site, cars: usize) -> Option<LoadCost> {
+    let mut cost = LoadCost::default();
+    let row = inputs.car(car);
+    let load = Load { cars, longest: row.length?, heaviest: row.weight? };
+    charge(&mut cost, inputs, row, site, &load);
+    Some(cost)
+}
+
+/// Haul, permit and escort of a load of these cars, which leave from one yard. `None`: the length or
+/// weight of one of them is unknown, or there is none.
+#[must_use]
+pub fn load_lines(inputs: &Inputs, cars: &[CarIx], site: Site) -> Option<Vec<CostLine>> {
+    let rows = || cars.iter().map(|car| inputs.car(*car));
+    let lengths: Option<Vec<Feet>> = rows().map(|car| car.length).collect();
+    let weights: Option<Vec<Kips>> = rows().map(|car| car.weight).collect();
+    let load = Load {
+        cars: cars.len(),
+        longest: lengths?.into_iter().reduce(Feet::max)?,
+        heaviest: weights?.into_iter().reduce(Kips::max)?,
+    };
+    let names: Vec<String> = rows().map(|car| car.name()).collect();
+    let mut lines = Lines::on(names.join(ON_ONE_TRAILER));
+    charge(&mut lines, inputs, rows().next()?, site, &load);
+    Some(lines.into_lines())
+}
+
+/// Between the names of cars on one trailer, as the subject of a line.
+pub const ON_ONE_TRAILER: &str = " + ";
+
+/// Cars on one trailer.
+pub(super) struct Load {
+    pub cars: usize,
+    pub longest: Feet,
+    pub heaviest: Kips,
+}
+
+impl Load {
+    /// `1 load` and, where there are several cars, how many.
+    fn words(&self) -> String {
+        match self.cars {
+            1 => "1 load".to_owned(),
+            cars => format!("1 load of {cars} cars"),
+        }
+    }
+}
+
+/// `2 x ` before what is added up, nothing before what is not.
+fn times(count: f64) -> String {
+    if count > 1.0 { format!("{count} x ") } else { String::new() }
+}
+
+/// A load from a car's yard to a site: haul, then permit and escort where the load asks for them.
+///
+/// A load counts as if all its cars were as long as the longest and as heavy as the heaviest. That is
+/// never less than what it is.
+pub(super) fn charge(
     ledger: &mut impl Ledger,
-    rules: &HaulRules,
-    miles: Miles,
-    length: Feet,
-    weight: Kips,
+    inputs: &Inputs,
+    car: &Car,
+    site: Site,
+    load: &Load,
 ) {
+    let rules = &inputs.rules.haul;
+    let miles =
+        road_miles(inputs.yard(car.yard).position, inputs.crossing(site.crossing).position, rules);
+    let of_several = if load.cars > 1 { format!("{}: ", load.words()) } else { String::new() };
     let by_distance = Cents::from_dollars(rules.usd_per_mile * miles.0);
     let minimum = Cents::from_dollars(rules.minimum_usd);
     let words = || format!("{miles} x {}/mi", rate_words(rules.usd_per_mile));
     if by_distance >= minimum {
-        ledger.charge(CostItem::Haul, by_distance, words);
+        ledger.charge(CostItem::Haul, by_distance, || format!("{of_several}{}", words()));
     } else {
         ledger.charge(CostItem::Haul, minimum, || {
-            format!("minimum charge; {} would be {by_distance}", words())
+            format!("{of_several}minimum charge; {} would be {by_distance}", words())
         });
     }
 
+    // More cars than any trailer takes would be no load; their lengths would add up.
+    let alone = if load.cars > 1 { load.cars as f64 } else { 1.0 };
+    let along = rules.truckload(load.cars).filter(|_| load.cars > 1);
+    let along = along.map_or(alone, |rule| self::along(rule, load.cars));
+    let (length, weight) = (load.longest * along, load.heaviest * load.cars as f64);
+    let length_words = || format!("length {}{}", times(along), load.longest);
     let too_long = length.0 > rules.permit_over_length_ft.0 + TOLERANCE;
     let too_heavy = weight.0 > rules.permit_over_weight().0 + TOLERANCE;
     if too_long || too_heavy {
         ledger.charge(CostItem::Permit, Cents::from_dollars(rules.permit_usd), || {
-            let length = format!("length {length} over {}", rules.permit_over_length_ft);
-            let weight = format!("weight {weight} over {}", rules.permit_over_weight());
+            let length = format!("{} over {}", length_words(), rules.permit_over_length_ft);
+            let weight = format!(
+                "weight {}{} over {}",
+                times(load.cars as f64),
+                load.heaviest,
+                rules.permit_over_weight()
+            );
+            let load = load.words();
             match (too_long, too_heavy) {
-                (true, true) => format!("1 load: {length}, {weight}"),
-                (true, false) => format!("1 load: {length}"),
-                _ => format!("1 load: {weight}"),
+                (true, true) => format!("{load}: {length}, {weight}"),
+                (true, false) => format!("{load}: {length}"),
+                _ => format!("{load}: {weight}"),
             }
         });
     }
@@ -56,8 +216,9 @@ pub fn charge(
         let amount = Cents::from_dollars(rules.escort_usd_per_mile * miles.0);
         ledger.charge(CostItem::Escort, amount, || {
             format!(
-                "{miles} x {}/mi; length {length} over {}",
+                "{of_several}{miles} x {}/mi; {} over {}",
                 rate_words(rules.escort_usd_per_mile),
+                length_words(),
                 rules.escort_over_length_ft
             )
         });

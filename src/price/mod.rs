@@ -3,7 +3,8 @@
 //! A line is a rate times a quantity, rounded once to the cent. Quantities that come out of a
 //! calculation are rounded before they are priced (road miles and square feet to a tenth), so that
 //! the arithmetic printed beside a line gives its amount again. Every car's lines depend on that car
-//! and its span alone, so the cost of a deck is the exact sum of its cars', joints' and span's lines.
+//! and its span alone, every load's on its cars and their site, so the cost of a deck is the exact sum
+//! of its cars', loads', joints' and span's lines.
 //!
 //! What is not known cannot be priced: the functions that may meet it return `None`, never a sum
 //! with a part left out. Lines of no cost are left out, a car's own price apart.
@@ -19,9 +20,14 @@ mod ledger;
 mod level;
 mod lot;
 
-pub use car::{car_at, car_cost, car_price, loading};
+pub use car::{
+    car_apart_from_haul, car_at, car_cost, car_cost_apart_from_haul, car_price, loading,
+};
 pub use deck::{joint_at, joint_cost, layout_fixed, span_fixed};
-pub use haul::road_miles;
+pub use haul::{
+    EachAtMost, LoadCost, ON_ONE_TRAILER, each_at_most, load_cost, load_lines, most_on_trailer,
+    road_miles,
+};
 pub use ledger::tenth;
 pub use level::{discount, discount_line, may_be_spare, paid, spare_lines, spare_value};
 pub use lot::{

@@ -34,9 +34,9 @@ columns! {
         MostAbreast "most_abreast" Required, whole(1, 6, "write the greatest number of cars side by side"),
             "Most cars side by side", "";
         HaulLength "haul_length_limit_ft" Optional, number("ft", 20.0, 200.0, "write decimal feet for the car's length"),
-            "Longest car that the route takes", "not surveyed; every car is barred";
+            "Longest car that the route takes; of cars on one trailer, the longest load", "not surveyed; every car is barred";
         HaulWeight "haul_weight_limit_lb" Optional, number("lb", 5_000.0, 300_000.0, "write pounds, perhaps it was typed in tons or kips"),
-            "Heaviest car that the route takes", "not surveyed; every car is barred";
+            "Heaviest car that the route takes; of cars on one trailer, their weight together", "not surveyed; every car is barred";
         Crane "crane_limit_lb" Optional, number("lb", 5_000.0, 500_000.0, "write pounds, perhaps it was typed in tons or kips"),
             "Heaviest pick of the crane at this site", "not known; every car is barred";
         Priority "priority" Required, whole(1, 9, "write 1 for what is served first, up to 9"),

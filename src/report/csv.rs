@@ -85,8 +85,7 @@ fn placed(
             Some(price) => all(price),
             None => String::new(),
         };
-        let haul = going.haul.as_ref().map(|line| all(line.amount)).unwrap_or_default();
-        let basis = going.haul.as_ref().map(|line| line.basis.as_str()).unwrap_or_default();
+        let haul = if going.basis.is_empty() { String::new() } else { dollars(going.haul) };
         table.row(
             seller,
             &[
@@ -97,7 +96,7 @@ fn placed(
                 &span.0.to_string(),
                 &price,
                 &haul,
-                basis,
+                &going.basis,
             ],
         )?;
     }

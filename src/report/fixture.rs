@@ -173,6 +173,7 @@ fn placed(car: CarIx, factor: f64) -> PlacedCar {
 fn deck(site: Site, span: f64, cars: Vec<PlacedCar>, total: f64, gap: f64) -> Deck {
     let several = cars.len() > 1;
     Deck {
+        loads: Vec::new(),
         site,
         span: Feet(span),
         cars,

@@ -7,6 +7,7 @@
 
 mod decided;
 mod decks;
+mod loads;
 mod money;
 mod orders;
 mod stock;

@@ -2,15 +2,15 @@
 
 use std::collections::BTreeMap;
 
-use super::no_faults;
+use super::{loads, no_faults};
 use crate::check::{Check, Code, Limit, Outcome, Value};
 use crate::model::inputs::{Inputs, LotIx};
 use crate::model::plan::{CostItem, CostLine, CrossingPlan, Plan, Served};
 use crate::price;
 use crate::quantity::Cents;
 
-/// V06: every crossing has exactly the lines that its decks call for, every bought lot exactly its
-/// shares, every left-over car its stock value, every yard its trip.
+/// V06: every crossing has exactly the lines that its decks call for, its cars come on the loads that
+/// cost least of those allowed, every bought lot has exactly its shares, every left-over car its stock value, every yard its trip.
 pub fn cost_lines(inputs: &Inputs, plan: &Plan) -> Check {
     let mut faults = Vec::new();
     for crossing in &plan.crossings {
@@ -26,6 +26,8 @@ pub fn cost_lines(inputs: &Inputs, plan: &Plan) -> Check {
             }
             Ok(_) => {}
         }
+        let of_loads = served.decks.iter().flat_map(|deck| loads::faults(inputs, deck));
+        faults.extend(of_loads.map(|fault| format!("{id}: {fault}")));
     }
     faults.extend(lot_share_faults(inputs, plan));
     for yard in &plan.purchases {
@@ -49,10 +51,17 @@ fn expected(
     let mut lines = price::layout_fixed(inputs, crossing.crossing, served.layout);
     for deck in &served.decks {
         lines.extend(price::span_fixed(inputs, deck.site));
-        for placed in &deck.cars {
+        for (place, placed) in deck.cars.iter().enumerate() {
             let unknown = || inputs.car(placed.car).name();
             lines.extend(price::car_price(inputs, placed.car).ok_or_else(unknown)?);
-            lines.extend(price::car_at(inputs, placed.car, deck.site).ok_or_else(unknown)?);
+            let shares = deck.loads.iter().flatten().any(|other| *other == place);
+            let costs = if shares { price::car_apart_from_haul } else { price::car_at };
+            lines.extend(costs(inputs, placed.car, deck.site).ok_or_else(unknown)?);
+        }
+        for load in &deck.loads {
+            let cars = deck.load(load);
+            let lines_of = price::load_lines(inputs, &cars, deck.site);
+            lines.extend(lines_of.ok_or_else(|| "a load".to_owned())?);
         }
         let joint = deck.joint.as_ref();
         let joint = joint.and_then(|j| inputs.rules.joint.iter().find(|kind| kind.name == j.name));

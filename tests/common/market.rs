@@ -3,7 +3,8 @@
 #![allow(dead_code)]
 
 use spanyard::choose::{Demand, LayoutDemand, Market, Offer, Quote, SpanDemand};
-use spanyard::group::{Candidate, DeckRule, JointOption, LoadCost, SharedHaul};
+use spanyard::group::{Candidate, DeckRule, JointOption, SharedHaul};
+use spanyard::price::LoadCost;
 use spanyard::quantity::{Cents, Feet, Inches};
 
 /// A small generator of numbers (splitmix64); the same seed gives the same numbers.

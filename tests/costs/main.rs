@@ -14,5 +14,6 @@ mod fixture;
 
 mod car;
 mod distance;
+mod loads;
 mod lots;
 mod site;

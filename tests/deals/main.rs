@@ -13,3 +13,4 @@ mod levels;
 mod own_stock;
 mod points;
 mod support;
+mod trailers;

@@ -1,8 +1,8 @@
 //! The agency's rules over the built-in ones.
 
 use jiff::civil::date;
-use spanyard::model::rules::{DEFAULT_RULES, Rules};
-use spanyard::quantity::{Inches, Kips, Ksi, Percent};
+use spanyard::model::rules::{DEFAULT_RULES, Laid, Rules, Truckload};
+use spanyard::quantity::{Feet, Inches, Kips, Ksi, Percent};
 use spanyard::read::{SourceText, rules};
 
 fn taken(text: &str) -> Rules {
@@ -233,4 +233,118 @@ fn points_are_nine_whole_numbers() {
         assert!(found[0].ends_with("is out of range; write a whole number, 1 to 100"), "{found:?}");
     }
     assert_eq!(taken("service.points = [9, 9, 7, 6, 5, 4, 3, 2, 1]").service.points_of(2), 9);
+}
+
+const TRUCKLOAD: &str = "\
+[[haul.truckload]]
+cars = 2
+each_at_most_lb = 24000
+each_at_most_ft = 53
+laid = 'stacked'
+source = 'the haulier'
+";
+
+#[test]
+fn truckloads_say_how_many_cars_go_on_a_trailer() {
+    let found = taken(&format!("[haul]\nusd_per_mile = 7\n{TRUCKLOAD}"));
+    assert_eq!(found.haul.usd_per_mile, 7.0);
+    let expected = Truckload {
+        cars: 2,
+        each_at_most_lb: 24_000.0,
+        each_at_most_ft: Feet(53.0),
+        laid: Laid::Stacked,
+        source: "the haulier".to_owned(),
+    };
+    assert_eq!(found.haul.truckload, [expected]);
+    // Of the trailers that take so many, the one that takes fewest says how.
+    let three =
+        "cars = 3\neach_at_most_lb = 16000\neach_at_most_ft = 53\nlaid = 'Stacked'\nsource = 'b'";
+    let found = taken(&format!("[[haul.truckload]]\n{three}\n{TRUCKLOAD}"));
+    let by = |cars| found.haul.truckload(cars).map(|rule| rule.cars);
+    assert_eq!([by(2), by(3), by(4)], [Some(2), Some(3), None]);
+    // Nobody says so in the built-in rules.
+    assert_eq!(taken("").haul.truckload, []);
+}
+
+#[test]
+fn truckloads_that_cannot_be_taken() {
+    let at = "D05 haul.truckload";
+    for (from, to, expected) in [
+        ("cars = 2", "cars = 1", format!("2:1: {at}.cars: `1` is out of range; write a whole number, 2 to 6")),
+        ("cars = 2", "cars = 7", format!("2:1: {at}.cars: `7` is out of range; write a whole number, 2 to 6")),
+        ("lb = 24000", "lb = 0", format!("3:1: {at}.each_at_most_lb: `0` is out of range; write a number 5,000 to 300,000")),
+        // Kips typed for pounds.
+        ("lb = 24000", "lb = 24", format!("3:1: {at}.each_at_most_lb: `24` is out of range; write a number 5,000 to 300,000")),
+        ("ft = 53", "ft = 0", format!("4:1: {at}.each_at_most_ft: `0` is out of range; write a number 20 to 200")),
+        ("'stacked'", "'loose'", "5:1: D06 haul.truckload.laid: `'loose'` is not a word for this key; write stacked or end to end, in double quotes".to_owned()),
+        ("source = 'the haulier'", "", "1:1: D10 haul.truckload.source: is missing; add the key to this [[haul.truckload]]".to_owned()),
+        ("source", "sauce", "1:1: D10 haul.truckload.source: is missing; add the key to this [[haul.truckload]]\nrules.toml:6:1: D13 haul.truckload.sauce: is not a key of the rules; compare with the output of `spanyard rules`".to_owned()),
+    ] {
+        let text = TRUCKLOAD.replace(from, to);
+        assert_eq!(refused(&text).join("\n"), format!("rules.toml:{expected}"), "{text}");
+    }
+    for (text, expected) in [
+        (
+            "[haul]\ntruckload = 2",
+            "2:1: D13 haul.truckload: is a list of tables; write each under [[haul.truckload]]",
+        ),
+        (
+            "[haul]\ntruckload = []",
+            "2:1: D10 haul.truckload: is an empty list; write at least one [[haul.truckload]], or remove the key",
+        ),
+        (
+            "[haul]\ntruckloads = []",
+            "2:1: D13 haul.truckloads: is not a key of the rules; write truckload if that is meant, or remove the key",
+        ),
+        (
+            "[[truckload]]\ncars = 2",
+            "1:3: D13 truckload: is not a key of the rules; compare with the output of `spanyard rules`",
+        ),
+    ] {
+        assert_eq!(refused(text), [format!("rules.toml:{expected}")], "{text}");
+    }
+}
+
+#[test]
+fn truckloads_that_contradict_each_other() {
+    let other = |cars: u32, lb: u32, ft: u32, laid: &str| {
+        let text = format!(
+            "{TRUCKLOAD}[[haul.truckload]]\ncars = {cars}\neach_at_most_lb = {lb}\n\
+             each_at_most_ft = {ft}\nlaid = '{laid}'\nsource = 'b'\n"
+        );
+        match rules(Some(&SourceText::new("rules.toml", text))) {
+            Ok(_) => String::new(),
+            Err(problems) => problems.iter().map(|p| format!("{p}\n")).collect(),
+        }
+    };
+    let at = |line: u32, what: &str| format!("rules.toml:{line}:1: {what}\n");
+    assert_eq!(other(3, 24_000, 53, "stacked"), "");
+    assert_eq!(
+        other(2, 16_000, 53, "stacked"),
+        at(
+            8,
+            "D08 haul.truckload.cars: is 2, as in an earlier [[haul.truckload]]; write one table for each number"
+        )
+    );
+    assert_eq!(
+        other(3, 24_001, 53, "stacked"),
+        at(
+            9,
+            "D12 haul.truckload.each_at_most_lb: allows 24001 to 3 cars, and 24000 to 2; give the greater number of cars no greater limit"
+        )
+    );
+    assert_eq!(
+        other(3, 24_000, 54, "stacked"),
+        at(
+            10,
+            "D12 haul.truckload.each_at_most_ft: allows 54 to 3 cars, and 53 to 2; give the greater number of cars no greater limit"
+        )
+    );
+    assert_eq!(
+        other(3, 16_000, 40, "end to end"),
+        at(
+            11,
+            "D12 haul.truckload.laid: is end to end, and stacked in an earlier [[haul.truckload]]; write one way for all"
+        )
+    );
 }

@@ -39,9 +39,12 @@ fn without(market: &Market, subject: Subject) -> Market {
     market
 }
 
-/// A small market whose lots' stock values follow from their prices.
+/// A small market whose lots' stock values follow from their prices; in half of them cars share trailers.
 fn consistent(seed: u64) -> Market {
     let mut market = market::small(seed);
+    if seed.is_multiple_of(2) {
+        market::share_trailers(&mut market, 30, &mut market::Rng::new(seed));
+    }
     for lot in 0..market.lots.len() {
         if let Some(price) = market.lots[lot] {
             market = at(&market, Subject::Lot(LotIx(lot)), price.0);

@@ -152,7 +152,7 @@ impl<'s> Document<'s> {
             let (name, span) = (key.get_ref().as_ref(), key.span());
             let here = join(name);
             self.keys.insert(here.clone(), span.clone());
-            let list = LISTS.iter().find(|(list, _)| path.is_empty() && *list == name);
+            let list = LISTS.iter().find(|(list, _)| *list == here);
             if let Some(&(_, kind)) = keys.iter().find(|(known, _)| *known == name) {
                 match self.sound(&here, kind, &span, value) {
                     Ok(value) => self.set(&here, value),
@@ -191,12 +191,13 @@ impl<'s> Document<'s> {
                     }
                 }
             } else {
-                let tables = TABLES.iter().filter_map(|(table, _)| match path {
-                    "" => (!table.contains('.')).then_some(*table),
-                    path => table.strip_prefix(path)?.strip_prefix('.'),
+                let paths = TABLES.iter().map(|(table, _)| *table);
+                let paths = paths.chain(LISTS.iter().map(|(list, _)| *list));
+                let below = paths.filter_map(|other| match path {
+                    "" => (!other.contains('.')).then_some(other),
+                    path => other.strip_prefix(path)?.strip_prefix('.'),
                 });
-                let lists = LISTS.iter().map(|(list, _)| *list).filter(|_| path.is_empty());
-                let known = keys.iter().map(|(key, _)| *key).chain(tables).chain(lists);
+                let known = keys.iter().map(|(key, _)| *key).chain(below);
                 findings.problems.push(self.unknown(&span, &here, name, known));
             }
         }
@@ -261,7 +262,7 @@ impl<'s> Document<'s> {
             items.push(item);
         }
         let values = items.iter().map(|item| Value::Table(item.values.clone())).collect();
-        self.values.insert(list.to_owned(), Value::Array(values));
+        self.set(list, Value::Array(values));
         self.lists.insert(list, items);
     }
 

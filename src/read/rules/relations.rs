@@ -17,6 +17,7 @@ pub(super) fn check(document: &Document<'_>, findings: &mut Findings) {
     unique_names(document, findings);
     years(document, findings);
     vehicles(document, findings);
+    truckloads(document, findings);
 }
 
 fn rising_pairs(document: &Document<'_>, findings: &mut Findings) {
@@ -160,6 +161,50 @@ fn vehicles(document: &Document<'_>, findings: &mut Findings) {
             let instead = "write one distance fewer than axles";
             let path = "vehicle.spacings_ft";
             findings.problems.push(document.at(span, Code::Contradiction, path, wrong, instead));
+        }
+    }
+}
+
+/// Of trailers that take more cars none may take heavier or longer ones, and all are laid in one way:
+/// then a load with a car less is always a load too.
+fn truckloads(document: &Document<'_>, findings: &mut Findings) {
+    const LIST: &str = "haul.truckload";
+    let cars = |item: &Item| item.values.get("cars").and_then(Value::as_integer);
+    let laid = |item: &Item| item.values.get("laid").and_then(Value::as_str).map(str::to_owned);
+    let items = document.list(LIST);
+    let mut problem = |item: &Item, key: &str, code, wrong: String, instead: &str| {
+        let span = item.keys.get(key).unwrap_or(&item.span);
+        let path = format!("{LIST}.{key}");
+        findings.problems.push(document.at(span, code, &path, wrong, instead));
+    };
+    for (place, item) in items.iter().enumerate() {
+        let Some(here) = cars(item) else { continue };
+        let earlier = &items[..place];
+        if earlier.iter().any(|before| cars(before) == Some(here)) {
+            let wrong = format!("is {here}, as in an earlier [[{LIST}]]");
+            problem(item, "cars", Code::Duplicate, wrong, "write one table for each number");
+            continue;
+        }
+        for key in ["each_at_most_lb", "each_at_most_ft"] {
+            let limit = |item: &Item| float(item.values.get(key));
+            let Some(most) = limit(item) else { continue };
+            for before in earlier {
+                let (Some(there), Some(other)) = (cars(before), limit(before)) else { continue };
+                let (more, less) = if there < here { (most, other) } else { (other, most) };
+                if more > less {
+                    let (few, many) = (there.min(here), there.max(here));
+                    let wrong = format!("allows {more} to {many} cars, and {less} to {few}");
+                    let instead = "give the greater number of cars no greater limit";
+                    problem(item, key, Code::Contradiction, wrong, instead);
+                }
+            }
+        }
+        let mut others = earlier.iter().filter_map(laid);
+        if let (Some(here), Some(other)) = (laid(item), others.next())
+            && here != other
+        {
+            let wrong = format!("is {here}, and {other} in an earlier [[{LIST}]]");
+            problem(item, "laid", Code::Contradiction, wrong, "write one way for all");
         }
     }
 }

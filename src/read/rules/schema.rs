@@ -2,7 +2,7 @@
 //! unit, a percentage for a share, a sign turned round.
 
 use crate::model::car::CarKind;
-use crate::model::rules::{Damage, Level, ServeFirst};
+use crate::model::rules::{Damage, Laid, Level, ServeFirst};
 
 /// What a key holds.
 #[derive(Clone, Copy, Debug)]
@@ -38,6 +38,10 @@ use Kind::{Above, Below, Bool, Date, Number, Numbers, Text, Whole, Wholes, Word,
 
 fn levels() -> Vec<&'static str> {
     Level::ALL.iter().map(|word| word.word()).collect()
+}
+
+fn laid() -> Vec<&'static str> {
+    Laid::ALL.iter().map(|word| word.word()).collect()
 }
 
 fn serve_first() -> Vec<&'static str> {
@@ -176,8 +180,8 @@ pub(super) const TABLES: &[(&str, Keys)] = &[
     ),
 ];
 
-/// Lists of tables: a list given replaces the built-in one whole, and each of its tables needs all
-/// its keys.
+/// Lists of tables, by path: a list given replaces the built-in one whole, and each of its tables
+/// needs all its keys.
 pub(super) const LISTS: &[(&str, Keys)] = &[
     // A yield strength in psi typed for ksi lies far outside.
     ("steel_by_year", &[("built_through", Whole(1850, 9999)), ("yield_ksi", Number(20.0, 100.0))]),
@@ -214,6 +218,18 @@ pub(super) const LISTS: &[(&str, Keys)] = &[
         ],
     ),
     ("fund", &[("name", Text), ("usd", Number(0.0, 1e9))]),
+    (
+        "haul.truckload",
+        &[
+            // A deck has six cars at most.
+            ("cars", Whole(2, 6)),
+            // Kips or tons typed for pounds lie far outside.
+            ("each_at_most_lb", Number(5_000.0, 300_000.0)),
+            ("each_at_most_ft", Number(20.0, 200.0)),
+            ("laid", Word(laid)),
+            ("source", Text),
+        ],
+    ),
 ];
 
 /// Pairs of keys of one table of which the first must not be greater than the second.

@@ -3,7 +3,7 @@
 use jiff::civil::Date;
 
 use crate::model::inputs::{CarIx, Inputs, Site};
-use crate::model::plan::{CarCount, CostItem, CostLine, Plan, YardPurchase, sum};
+use crate::model::plan::{CarCount, CostItem, CostLine, Deck, Plan, YardPurchase, sum};
 use crate::price;
 use crate::quantity::Cents;
 use crate::report::facts::count;
@@ -17,28 +17,71 @@ pub struct Destination {
     pub site: Site,
     /// How many cars.
     pub count: u32,
-    /// The haul of one of them.
-    pub haul: Option<CostLine>,
+    /// Their haul. That of a trailer that they share counts with its first car.
+    pub haul: Cents,
+    /// The haul of one of them, where each comes alone.
+    pub each: Option<Cents>,
+    /// How the haul is reckoned.
+    pub basis: String,
 }
 
 /// Where the cars of a row go, in the order of crossings and spans.
 #[must_use]
 pub fn destinations(inputs: &Inputs, plan: &Plan, car: CarIx) -> Vec<Destination> {
     let decks = plan.crossings.iter().filter_map(|c| c.served()).flat_map(|s| &s.decks);
-    decks
-        .filter_map(|deck| {
-            let count = deck.cars.iter().filter(|placed| placed.car == car).count();
-            (count > 0).then(|| Destination {
-                car,
-                site: deck.site,
-                count: u32::try_from(count).unwrap_or(u32::MAX),
-                haul: price::car_at(inputs, car, deck.site)
-                    .unwrap_or_default()
-                    .into_iter()
-                    .find(|line| line.item == CostItem::Haul),
-            })
-        })
-        .collect()
+    decks.filter_map(|deck| destination(inputs, deck, car)).collect()
+}
+
+fn destination(inputs: &Inputs, deck: &Deck, car: CarIx) -> Option<Destination> {
+    let places = || (0..deck.cars.len()).filter(|place| deck.cars[*place].car == car);
+    let mut going = Destination {
+        car,
+        site: deck.site,
+        count: u32::try_from(places().count()).unwrap_or(u32::MAX),
+        haul: Cents::ZERO,
+        each: None,
+        basis: String::new(),
+    };
+    let mut bases: Vec<String> = Vec::new();
+    for place in places() {
+        let load = deck.shared_load(place).unwrap_or_default();
+        let first = load.first().copied().unwrap_or(place);
+        let cars = if load.is_empty() { vec![car] } else { deck.load(load) };
+        let line = price::load_lines(inputs, &cars, deck.site).unwrap_or_default();
+        let line = line.into_iter().find(|line| line.item == CostItem::Haul);
+        let amount = line.as_ref().map(|line| line.amount);
+        if first == place {
+            going.haul += amount.unwrap_or_default();
+            bases.extend(line.map(|line| line.basis));
+        } else if deck.cars[first].car != car {
+            bases.push(format!("on the trailer of {}", inputs.car(deck.cars[first].car).id));
+        }
+        if load.is_empty() {
+            going.each = amount;
+        }
+    }
+    if places().any(|place| deck.shared_load(place).is_some()) {
+        going.each = None;
+    }
+    bases.dedup();
+    going.basis = bases.join("; ");
+    (going.count > 0).then_some(going)
+}
+
+/// Which cars of a deck come on one trailer, with what each of them may measure for that; none where
+/// each comes alone.
+#[must_use]
+pub fn trailers(inputs: &Inputs, deck: &Deck) -> Vec<String> {
+    let sentence = |load: &Vec<usize>| {
+        let cars = deck.load(load);
+        let ids: Vec<&str> = cars.iter().map(|car| inputs.car(*car).id.as_str()).collect();
+        let each = price::each_at_most(inputs, deck.site, cars.len());
+        let each = each.map(|each| {
+            format!("; by rules and route each at most {} and {}", each.weight, each.length)
+        });
+        format!("On one trailer: {}{}.", ids.join(", "), each.unwrap_or_default())
+    };
+    deck.loads.iter().map(sentence).collect()
 }
 
 /// Cars in some counts.

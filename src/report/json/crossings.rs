@@ -68,6 +68,9 @@ struct DeckJson {
     span_number: usize,
     span_ft: Feet,
     cars_left_to_right: Vec<PlacedJson>,
+    /// Cars that come on one trailer, load by load.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    shared_loads: Vec<Vec<CarName>>,
     joint: Option<JointJson>,
     total_width_ft: Feet,
     required_width_ft: Feet,
@@ -180,6 +183,7 @@ fn deck(inputs: &Inputs, deck: &Deck) -> DeckJson {
                 }
             })
             .collect(),
+        shared_loads: deck.loads.iter().map(|load| names(inputs, &deck.load(load))).collect(),
         joint: deck
             .joint
             .as_ref()

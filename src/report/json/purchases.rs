@@ -55,6 +55,9 @@ struct DestinationJson {
     span_number: usize,
     count: u32,
     haul_per_car_usd_cents: Option<Cents>,
+    /// The haul of all of them, where some share a trailer.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    haul_usd_cents: Option<Cents>,
     haul_basis: Option<String>,
 }
 
@@ -140,8 +143,10 @@ fn bought(inputs: &Inputs, plan: &Plan, cars: &CarCount, price: Option<Cents>) -
                 crossing: inputs.crossing(going.site.crossing).id.clone(),
                 span_number: going.site.span + 1,
                 count: going.count,
-                haul_per_car_usd_cents: going.haul.as_ref().map(|line| line.amount),
-                haul_basis: going.haul.map(|line| line.basis),
+                haul_per_car_usd_cents: going.each,
+                haul_usd_cents: (going.each.is_none() && !going.basis.is_empty())
+                    .then_some(going.haul),
+                haul_basis: (!going.basis.is_empty()).then_some(going.basis),
             })
             .collect(),
     }

@@ -6,6 +6,7 @@ use crate::model::inputs::Inputs;
 use crate::model::plan::{CrossingPlan, Deck, Fate, Served};
 use crate::quantity::feet_inches;
 use crate::report::drawing;
+use crate::report::facts::purchases::trailers;
 use crate::report::facts::reasons::{least_margins, signs, with_outcome};
 use crate::report::facts::{PlanReport, count};
 use crate::report::text::inches_fraction;
@@ -33,6 +34,7 @@ pub struct Crossing {
     pub several_spans: bool,
     pub placed: Vec<Placed>,
     pub joints: Vec<String>,
+    pub trailers: Vec<String>,
     pub signs: Vec<String>,
     pub lines: Vec<Line>,
     pub alternative: String,
@@ -161,6 +163,7 @@ fn served_sheet(inputs: &Inputs, served: &Served, index: usize, sheet: Crossing)
         several_spans: several,
         placed: served.decks.iter().flat_map(|deck| placed(inputs, deck)).collect(),
         joints: served.decks.iter().filter_map(|deck| joint(deck, several)).collect(),
+        trailers: served.decks.iter().flat_map(|deck| trailers(inputs, deck)).collect(),
         signs: signs(served)
             .iter()
             .map(|sign| format!("Weight sign: {} {}", sign.vehicle, sign.weight))

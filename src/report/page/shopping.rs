@@ -135,8 +135,7 @@ fn row(
     let mut haul = Cents::ZERO;
     let mut goes_to = Vec::new();
     for going in destinations(inputs, report.plan, cars.car) {
-        let each = going.haul.map(|line| line.amount).unwrap_or_default();
-        haul += each * i64::from(going.count);
+        haul += going.haul;
         let crossing = inputs.crossing(going.site.crossing);
         let spans = crossing.layouts.get(going.site.layout).map_or(1, |l| l.spans.len());
         let span = if spans > 1 { format!(" span {}", going.site.span + 1) } else { String::new() };

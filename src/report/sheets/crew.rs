@@ -7,6 +7,7 @@ use crate::model::inputs::Inputs;
 use crate::model::plan::{CrossingPlan, Deck, Served};
 use crate::quantity::feet_inches;
 use crate::report::facts::PlanReport;
+use crate::report::facts::purchases::trailers;
 use crate::report::facts::reasons::signs;
 use crate::report::page::{self, Drawn, NotWritten, style};
 use crate::report::provenance::PageContext;
@@ -31,6 +32,7 @@ struct Crew<'a> {
 struct Span {
     title: String,
     lifts: Vec<Lift>,
+    trailers: Vec<String>,
     bearings: Vec<String>,
     joints: Vec<String>,
 }
@@ -98,6 +100,7 @@ fn span(inputs: &Inputs, deck: &Deck) -> Span {
             feet_inches(deck.span)
         ),
         lifts: lifts.collect(),
+        trailers: trailers(inputs, deck),
         bearings: bearings(inputs, deck),
         joints: joints(inputs, deck),
     }

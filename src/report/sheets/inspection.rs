@@ -5,6 +5,7 @@ use askama::Template;
 use crate::model::car::{Car, MemberGroup};
 use crate::model::inputs::{CarIx, Inputs};
 use crate::model::plan::{Deck, YardPurchase};
+use crate::price;
 use crate::quantity::{Inches, feet_inches};
 use crate::report::facts::PlanReport;
 use crate::report::page::{NotWritten, capital, style};
@@ -136,6 +137,11 @@ fn measures(inputs: &Inputs, deck: &Deck, place: usize, car: &Car) -> Vec<Line> 
         .map(|(low, high)| format!("{} to {}", Inches(high - tolerance), Inches(low + tolerance)));
     let joint = deck.joint.as_ref().and_then(|joint| rules.joint_type(&joint.name));
     let crossing = inputs.crossing(deck.site.crossing);
+    // A car that comes with others is held to what each car of its load may measure.
+    let load = deck.shared_load(place);
+    let of_load = load.and_then(|load| price::each_at_most(inputs, deck.site, load.len()));
+    let length_most = of_load.map(|each| each.length).or(crossing.haul_length_limit);
+    let weight_most = of_load.map(|each| each.weight).or(crossing.haul_weight_limit);
     let line = |what, listed: Option<String>, needed: String| Line {
         what,
         listed: listed.unwrap_or_else(unknown),
@@ -155,10 +161,7 @@ fn measures(inputs: &Inputs, deck: &Deck, place: usize, car: &Car) -> Vec<Line> 
         line(
             "Length over ends",
             car.length.map(feet_inches),
-            crossing
-                .haul_length_limit
-                .map(|limit| format!("at most {}", feet_inches(limit)))
-                .unwrap_or_default(),
+            length_most.map(|limit| format!("at most {}", feet_inches(limit))).unwrap_or_default(),
         ),
         line("Width over the exterior girders", car.width.map(feet_inches), String::new()),
         line(
@@ -181,7 +184,7 @@ fn measures(inputs: &Inputs, deck: &Deck, place: usize, car: &Car) -> Vec<Line> 
         line(
             "Weight, from the stencil or a scale",
             car.weight.map(|weight| weight.to_string()),
-            crossing.haul_weight_limit.map(|limit| format!("at most {limit}")).unwrap_or_default(),
+            weight_most.map(|limit| format!("at most {limit}")).unwrap_or_default(),
         ),
         line("Year built", car.year_built.map(|year| year.to_string()), String::new()),
         line("Coating", car.coating.map(|coating| coating.to_string()), String::new()),

@@ -98,7 +98,7 @@ fn going(
             inputs.crossing(going.site.crossing).id.as_str().into(),
             (going.site.span + 1).into(),
             price.into(),
-            going.haul.map(|line| line.amount * times).into(),
+            (!going.basis.is_empty()).then_some(going.haul).into(),
             car.quote_expires.into(),
             leaving(inputs, cars.car).into(),
             car.notes.clone().into(),

@@ -132,15 +132,14 @@ fn rows(
 ) {
     for going in goes {
         let crossing = inputs.crossing(going.site.crossing);
-        let haul = going.haul.as_ref().map(|line| line.amount * i64::from(going.count));
-        let basis = going.haul.as_ref().map(|line| line.basis.clone());
+        let known = !going.basis.is_empty();
         table.row([
             name.to_owned(),
             going.count.to_string(),
             price(going.count),
             place_name(crossing.layouts[going.site.layout].spans.len(), &crossing.id, going),
-            haul.map(|amount| amount.to_string()).unwrap_or_default(),
-            basis.unwrap_or_default(),
+            if known { going.haul.to_string() } else { String::new() },
+            going.basis.clone(),
         ]);
     }
 }

@@ -4,6 +4,7 @@ use itertools::Itertools;
 
 use crate::model::inputs::Inputs;
 use crate::model::plan::{CostItem, CostLine, Served, sum};
+use crate::price::ON_ONE_TRAILER;
 use crate::report::text::{Align, Page, Table};
 
 pub fn write(page: &mut Page, inputs: &Inputs, served: &Served) {
@@ -71,7 +72,7 @@ impl Names {
             .map(|subject| {
                 let name = self.short_of(subject);
                 match subjects.iter().filter(|other| *other == subject).count() {
-                    1 => name.to_owned(),
+                    1 => name,
                     times => format!("{times} times {name}"),
                 }
             })
@@ -79,8 +80,13 @@ impl Names {
         format!("{names}: {basis}")
     }
 
-    fn short_of<'a>(&'a self, subject: &'a str) -> &'a str {
-        let place = self.full.iter().position(|name| name == subject);
-        place.map_or(subject, |place| &self.short[place])
+    /// The short name of a car, or those of the cars of a load.
+    fn short_of(&self, subject: &str) -> String {
+        let one = |name: &str| {
+            let place = self.full.iter().position(|full| full == name);
+            place.map(|place| self.short[place].clone())
+        };
+        let load: Option<Vec<String>> = subject.split(ON_ONE_TRAILER).map(one).collect();
+        one(subject).or(load.map(|load| load.join(ON_ONE_TRAILER))).unwrap_or(subject.to_owned())
     }
 }

@@ -12,7 +12,7 @@ use crate::model::plan::{Deck, Fate, Served, Unserved};
 use crate::quantity::feet_inches;
 use crate::report::deck_drawing::{DrawnCar, DrawnDeck, draw, joint_words, measured};
 use crate::report::facts::reasons::{self, Said};
-use crate::report::facts::{PlanReport, count};
+use crate::report::facts::{PlanReport, count, purchases};
 use crate::report::text::{Align, Page, Table, clean};
 
 /// How many of the smallest margins are told.
@@ -128,6 +128,9 @@ fn write_deck(page: &mut Page, inputs: &Inputs, deck: &Deck) {
     }
     page.para(4, &words.unwrap_or_else(|| "one car, no joint".to_owned()));
     write_cars(page, inputs, deck);
+    for sentence in purchases::trailers(inputs, deck) {
+        page.para(4, &sentence);
+    }
 }
 
 /// The cars of a deck with what the crew and the haulier want to know of each.
