@@ -1,6 +1,8 @@
 //! The choice against the same problem written car by car and solved by a general solver.
 
-use spanyard::choose::{Effort, choose};
+use spanyard::choose::{Effort, Market, choose};
+use spanyard::group::SharedHaul;
+use spanyard::quantity::Cents;
 
 use crate::model::best;
 use crate::{brute, market};
@@ -27,4 +29,33 @@ fn the_direct_model_agrees_on_markets_of_the_jobs_shape() {
         // The solver's own tolerance on sums of hundred thousands of cents.
         assert!((cost - net).abs() <= 2, "{crossings} x {cars}: {cost} against {net}");
     }
+}
+
+#[test]
+fn the_direct_model_agrees_where_cars_share_trailers() {
+    let mut dearer = 0;
+    for seed in 0..60 {
+        let mut market = market::small(seed);
+        market::share_trailers(&mut market, 30, &mut market::Rng::new(seed));
+        let mut alone = market.clone();
+        // The model has no permits and escorts of single cars.
+        for haul in hauls(&mut market).chain(hauls(&mut alone)) {
+            for load in haul.shared.iter_mut().chain([&mut haul.alone]) {
+                (load.permit, load.escort) = (Cents(0), Cents(0));
+            }
+        }
+        let choice = choose(&market, &Effort::default());
+        let found = best(&market, None).unwrap_or_else(|error| panic!("seed {seed}: {error}"));
+        let found = found.expect("without a limit it ends");
+        assert_eq!(brute::key(&market, &choice), found, "seed {seed}");
+        hauls(&mut alone).for_each(|haul| haul.shared.clear());
+        dearer += usize::from(brute::key(&alone, &choose(&alone, &Effort::default())) > found);
+    }
+    assert!(dearer > 3, "{dearer}");
+}
+
+fn hauls(market: &mut Market) -> impl Iterator<Item = &mut SharedHaul> {
+    let layouts = market.crossings.iter_mut().flat_map(|crossing| &mut crossing.layouts);
+    let candidates = layouts.flat_map(|l| &mut l.spans).flat_map(|span| &mut span.candidates);
+    candidates.filter_map(|candidate| candidate.haul.as_mut())
 }

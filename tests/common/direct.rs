@@ -154,7 +154,47 @@ fn one_span(
     let joints = rows.iter().filter_map(|(cars, joint, v)| {
         joint.map(|j| *v * ((*cars as i64 - 1) * rule.joints[j].cost.0) as f64)
     });
-    cars + total(joints)
+    cars + total(joints) + hauls(span, &count, variables, rules)
+}
+
+/// Trailers: how many of each size leave from each place, and how many cars of each candidate go on
+/// them. Of cars that leave from one place, loads of one size must cost the same.
+fn hauls(
+    span: &SpanDemand,
+    count: &[Variable],
+    variables: &mut ProblemVariables,
+    rules: &mut Vec<good_lp::Constraint>,
+) -> Expression {
+    let hauls = span.candidates.iter().zip(count);
+    let hauls: Vec<_> = hauls.filter_map(|(c, n)| Some((c.haul.as_ref()?, *n))).collect();
+    let mut places: Vec<u32> = hauls.iter().map(|(haul, _)| haul.from).collect();
+    places.sort_unstable();
+    places.dedup();
+    let mut cost = Expression::from(0.0);
+    for from in places {
+        let here: Vec<_> = hauls.iter().filter(|(haul, _)| haul.from == from).collect();
+        let mut put = vec![Expression::from(0.0); here.len()];
+        for size in 1..=span.rule.most_abreast {
+            let trailers = variables.add(variable().integer().min(0).max(6));
+            let mut on = Expression::from(0.0);
+            let mut each = None;
+            for ((haul, _), put) in here.iter().zip(&mut put) {
+                let load = if size == 1 { Some(&haul.alone) } else { haul.shared.get(size - 2) };
+                let Some(load) = load else { continue };
+                assert!(each.is_none_or(|each| each == load.total()), "loads of unlike cost");
+                each = Some(load.total());
+                let cars = variables.add(variable().integer().min(0).max(6));
+                *put += cars;
+                on += cars;
+            }
+            rules.push(constraint!(on == trailers * size as f64));
+            cost += trailers * each.map_or(0.0, |each| each.0 as f64);
+        }
+        for ((_, count), put) in here.iter().zip(put) {
+            rules.push(constraint!(put == *count));
+        }
+    }
+    cost
 }
 
 /// Most served by priority, then least net cost: one solve per rank and one for the cost. None
