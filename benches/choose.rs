@@ -3,7 +3,8 @@
 //! `cargo bench --bench choose -- 10x60 40x400 100x1500 300x5000` prints a table; the sizes are
 //! crossings x cars, three seeds each. `LIMIT=20` is the time limit in seconds (60 unless told),
 //! `SEED=2` runs one seed alone, `DIRECT=1` also solves the same market car by car with a general
-//! solver, where that is small enough to end. Times of the processor count all threads, so that a
+//! solver, where that is small enough to end; `TRAILERS=1` lets most cars share trailers, at up to $1,500
+//! a haul beside the other costs. Times of the processor count all threads, so that a
 //! busy machine can be told from a slow search; peak memory and processor time need Linux.
 
 #![allow(clippy::print_stdout, clippy::unwrap_used)]
@@ -40,7 +41,10 @@ fn main() {
         let Some((crossings, cars)) = size.split_once('x') else { continue };
         let (Ok(crossings), Ok(cars)) = (crossings.parse(), cars.parse()) else { continue };
         for seed in number("SEED").map_or(1..=3, |seed| seed..=seed) {
-            let market = market::county(crossings, cars, seed);
+            let mut market = market::county(crossings, cars, seed);
+            if number("TRAILERS").is_some() {
+                market::share_trailers(&mut market, 150_000, &mut market::Rng::new(seed));
+            }
             let direct = if number("DIRECT").is_some() { direct_time(&market) } else { "-".into() };
             println!("| {size} | {seed} | {} | {direct} |", row(&market, limit));
         }
