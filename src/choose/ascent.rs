@@ -7,12 +7,15 @@ use std::collections::BTreeSet;
 
 use super::bound::{Evaluation, Lens, Pricer};
 use super::clock::Clock;
+use super::cuts::{self, Cut};
 use super::master::{Duals, Master, Touch};
 use super::node::{Node, Role, Stage};
 use super::problem::{NONE, Problem};
 
-/// Steps at most, of the first climb and the second.
-const STEPS: (usize, usize) = (200, 480);
+/// Steps at most, of the first climb, the second, and each with further rows.
+const STEPS: (usize, usize, usize) = (200, 480, 240);
+/// The first step with further rows is so much shorter.
+const NEARER: f64 = 0.02;
 /// After so many steps that gain nothing, the next ones are shorter.
 const PATIENCE: usize = 4;
 const SHORTER: (f64, f64) = (0.6, 0.8);
@@ -79,21 +82,28 @@ impl Climb<'_> {
             lots: Vec::new(),
             touched: Vec::new(),
         };
+        // Rows may have come since.
+        duals.touch.resize(master.touches.len(), 0);
+        duals.cut.resize(master.cuts.len(), 0);
+        touched.resize(master.touches.len(), 0.0);
         let mut best = reached(&duals, i64::MIN);
         let mut lots = from.map_or_else(|| vec![0.0; problem.lots.len()], |from| from.lots.clone());
 
         let mut item: Vec<f64> = duals.item.iter().map(|dual| *dual as f64).collect();
         let mut rank: Vec<f64> = duals.rank.iter().map(|dual| *dual as f64).collect();
         let mut touch: Vec<f64> = duals.touch.iter().map(|dual| *dual as f64).collect();
+        let mut cut: Vec<f64> = duals.cut.iter().map(|dual| *dual as f64).collect();
         let mut along_item = vec![0.0; item.len()];
+        let mut along_cut = vec![0.0; cut.len()];
         let mut along_touch = vec![0.0; touch.len()];
         let mut tied = tied(problem, master);
         let mut along_rank = vec![0.0; rank.len()];
-        let (mut length, mut idle) = (1.0, 0);
+        let (mut length, mut idle) = (if master.cuts.is_empty() { 1.0 } else { NEARER }, 0);
         let target = target.saturating_mul(stage.scale) as f64;
         let (steps, shorter) = match from {
             None => (STEPS.0, SHORTER.0),
-            Some(_) => (STEPS.1, SHORTER.1),
+            Some(_) if master.cuts.is_empty() => (STEPS.1, SHORTER.1),
+            Some(_) => (STEPS.2, SHORTER.1),
         };
         for step in 0..steps {
             // The first step is always made: without it there would be no bound at all.
@@ -103,6 +113,7 @@ impl Climb<'_> {
             round(&item, &mut duals.item);
             round(&rank, &mut duals.rank);
             round(&touch, &mut duals.touch);
+            round(&cut, &mut duals.cut);
             if from.is_none() {
                 spread(problem, stage, master, &touched, &mut duals.touch);
             }
@@ -136,6 +147,7 @@ impl Climb<'_> {
                 (&along_item, &slope.item),
                 (&along_rank, &slope.rank),
                 (&along_touch, &slope.touch),
+                (&along_cut, &slope.cut),
             ];
             let new = match step {
                 0 => 1.0,
@@ -148,7 +160,8 @@ impl Climb<'_> {
             mix(&mut along_item, &slope.item);
             mix(&mut along_rank, &slope.rank);
             mix(&mut along_touch, &slope.touch);
-            let all = along_item.iter().chain(&along_rank).chain(&along_touch);
+            mix(&mut along_cut, &slope.cut);
+            let all = along_item.iter().chain(&along_rank).chain(&along_touch).chain(&along_cut);
             let square: f64 = all.map(|a| a * a).sum();
             if square == 0.0 {
                 break;
@@ -157,6 +170,7 @@ impl Climb<'_> {
             walk(&mut item, &best.duals.item, &along_item, stride);
             walk(&mut rank, &best.duals.rank, &along_rank, stride);
             walk(&mut touch, &best.duals.touch, &along_touch, stride);
+            walk(&mut cut, &best.duals.cut, &along_cut, stride);
             if from.is_some() {
                 tie(problem, master, &found, &lots, &mut tied);
                 let rows = master.touches.len();
@@ -321,8 +335,9 @@ struct Slope {
     bought: Vec<bool>,
     item: Vec<f64>,
     rank: Vec<f64>,
-    /// Per touch row of a lot.
+    /// Per touch row.
     touch: Vec<f64>,
+    cut: Vec<f64>,
 }
 
 impl Slope {
@@ -373,6 +388,12 @@ impl Slope {
             whole(row.group).map_or(0.0, share)
         };
         let mut touch: Vec<f64> = master.touches.iter().map(row).collect();
+        let taken = cuts::taken(problem, &master.cuts, &found.decks);
+        let of_cut = |(taken, cut): (i64, &Cut)| {
+            let lot = bought.get(cut.lot).copied().unwrap_or(false);
+            (taken - cut.most - if lot { cut.per_lot } else { 0 }) as f64
+        };
+        let mut cut: Vec<f64> = taken.into_iter().zip(&master.cuts).map(of_cut).collect();
         // A multiplier at zero does not fall.
         let held = |slope: &mut [f64], duals: &[i64]| {
             slope
@@ -384,6 +405,7 @@ impl Slope {
         held(&mut item, &duals.item);
         held(&mut rank, &duals.rank);
         held(&mut touch, &duals.touch);
-        Self { bought, item, rank, touch }
+        held(&mut cut, &duals.cut);
+        Self { bought, item, rank, touch, cut }
     }
 }

@@ -62,6 +62,28 @@ impl Cut {
     }
 }
 
+/// How much of each row some decks take together.
+pub(super) fn taken(problem: &Problem, cuts: &[Cut], decks: &[Vec<Column>]) -> Vec<i64> {
+    let mut taken = vec![0; cuts.len()];
+    if cuts.is_empty() {
+        return taken;
+    }
+    let mut by_item: Vec<Vec<usize>> = vec![Vec::new(); problem.items.len()];
+    for (index, cut) in cuts.iter().enumerate() {
+        cut.items.iter().for_each(|item| by_item[*item].push(index));
+    }
+    for deck in decks.iter().flatten() {
+        let mut touched: Vec<usize> =
+            deck.items(problem).flat_map(|(item, _)| by_item[item].iter().copied()).collect();
+        touched.sort_unstable();
+        touched.dedup();
+        for cut in touched {
+            taken[cut] += cuts[cut].taken(deck.span, deck.items(problem));
+        }
+    }
+    taken
+}
+
 /// The rows with multipliers above zero, by item.
 #[derive(Clone, Debug, Default)]
 pub(super) struct Penalties<'a> {

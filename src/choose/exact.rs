@@ -33,6 +33,9 @@ const RISE: f64 = 0.02;
 /// One in so many parts of the gap does not pay another linear program.
 const NEARLY: i64 = 200;
 
+/// So often the climb goes on with further rows.
+const REFINED: usize = 4;
+
 /// The first linear program begins with so many decks per span on average.
 const PER_SPAN: usize = 30;
 
@@ -49,9 +52,6 @@ const LITTLE: f64 = 1e-5;
 
 /// With fewer candidates linear programs are quick.
 const MANY: usize = 20_000;
-
-/// A linear program of more columns takes longer than many searches around the plan.
-const TOO_LARGE: usize = 4_000;
 
 /// Eighths of the best multipliers in those tried next.
 const NEAR: i64 = 5;
@@ -79,6 +79,9 @@ pub(super) struct Tree<'a> {
     nodes: usize,
     /// Whether all means are used, for the nodes are not limited.
     whole: bool,
+    /// Whether there are so many candidates that plans and bound are made as good as they get before
+    /// the first linear program is solved to the end.
+    large: bool,
     /// The multipliers at the root by which decks were listed, and the best value then.
     listed: Option<(Duals, i64)>,
     /// A better plan is looked for only if it can be better by more than this.
@@ -158,6 +161,7 @@ impl<'a> Tree<'a> {
             rest: HUGE,
             nodes: usize::MAX,
             whole: true,
+            large: problem.spans.iter().map(|span| span.cands.len()).sum::<usize>() >= MANY,
             listed: None,
             slack: 0,
             centre: None,
@@ -168,6 +172,12 @@ impl<'a> Tree<'a> {
     /// The same search, but over no more nodes than this, and without the means against size.
     pub fn at_most(self, nodes: usize, slack: i64) -> Self {
         Self { nodes, slack, whole: false, ..self }
+    }
+
+    /// The same search with the means for a large problem.
+    #[cfg(test)]
+    pub fn as_if_large(self) -> Self {
+        Self { large: true, ..self }
     }
 
     /// The best multipliers that the ascent and the linear programs at the root come to.
@@ -224,25 +234,51 @@ impl<'a> Tree<'a> {
     fn ascend(&mut self) -> i64 {
         let first = self.climb(None);
         self.follow(&first);
-        if self.is_large() {
+        if self.large {
             self.look_around(&first.duals, first.bound, SOME);
         }
         let second = self.climb(Some(&first));
         self.enrich(&second.duals, second.bound);
         self.follow(&second);
-        let large = self.master.columns.len() > TOO_LARGE;
-        if self.is_large() {
-            self.look_around(&second.duals, second.bound, if large { LITTLE } else { SOME });
+        let reached = if self.large { self.refine(second) } else { second };
+        if self.large {
+            self.look_around(&reached.duals, reached.bound, LITTLE);
         }
-        let bound = second.bound;
-        self.centre = Some((second.duals, bound));
+        let bound = reached.bound;
+        self.centre = Some((reached.duals, bound));
         bound
     }
 
-    /// Whether there are so many candidates that plans are made as good as they get without a linear
-    /// program before the first one.
-    fn is_large(&self) -> bool {
-        self.problem.spans.iter().map(|span| span.cands.len()).sum::<usize>() >= MANY
+    /// Climbs further with the rows that linear programs show to be broken, over the decks nearest to
+    /// the bound: none need be solved until no deck pays any more.
+    fn refine(&mut self, reached: Ascent) -> Ascent {
+        let mut reached = reached;
+        let root = Node::root(self.problem);
+        for _ in 0..REFINED {
+            if self.clock.up() || self.closes(reached.bound) {
+                break;
+            }
+            let (fee, left) = (self.fee(), self.clock.left());
+            let relaxed = self.master.solve(self.problem, self.stage, &root, fee, left);
+            let Some(relaxed) = relaxed else { break };
+            let broken = cuts::broken(self.problem, &self.master.columns, &relaxed);
+            if !self.separate(&relaxed) && broken.is_empty() {
+                break;
+            }
+            self.round(&relaxed);
+            self.master.cuts.extend(broken);
+            let before = reached.bound;
+            reached = self.climb(Some(&reached));
+            let binds: Vec<bool> = reached.duals.cut.iter().map(|dual| *dual > 0).collect();
+            keep(&mut self.master.cuts, &binds);
+            keep(&mut reached.duals.cut, &binds);
+            self.enrich(&reached.duals, reached.bound);
+            let gap = self.value.saturating_mul(self.stage.scale) - reached.bound;
+            if reached.bound - before < (gap as f64 * RISE) as i64 {
+                break;
+            }
+        }
+        reached
     }
 
     /// Takes in the decks that come nearest to the bound: as many as a linear program can be begun
@@ -278,7 +314,8 @@ impl<'a> Tree<'a> {
         let decks: Vec<Column> =
             self.plan.crossings.iter().flatten().flat_map(|s| s.decks.clone()).collect();
         let weights: Vec<i64> = self.master.columns.iter().map(|c| lens.column(c)).collect();
-        self.master.keep_lightest(&weights, KEPT, &decks);
+        let kept = if self.master.cuts.is_empty() { KEPT } else { PER_SPAN };
+        self.master.keep_lightest(&weights, kept, &decks);
         match from {
             Some(from) if from.bound >= climbed.bound => Ascent { bound: from.bound, ..climbed },
             _ => climbed,
@@ -381,7 +418,7 @@ impl<'a> Tree<'a> {
             }
             self.centre = None;
             self.round(&relaxed);
-            if self.whole && root && rounds.done == 0 && !self.is_large() {
+            if self.whole && root && rounds.done == 0 && !self.large {
                 self.look_around(&relaxed.duals, bound, LITTLE);
             }
             if self.closes(bound) {
@@ -393,7 +430,7 @@ impl<'a> Tree<'a> {
                 if rounds.more(bound, gap) {
                     broken = cuts::broken(self.problem, &self.master.columns, &relaxed);
                 }
-                if root && broken.is_empty() && !looked && self.is_large() {
+                if root && broken.is_empty() && !looked && self.large {
                     looked = true;
                     self.look_around(&relaxed.duals, bound, LITTLE);
                     if self.closes(bound) {

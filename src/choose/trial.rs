@@ -2,6 +2,7 @@
 
 use std::collections::BTreeSet;
 
+use super::ascent::{Ascent, Climb};
 use super::bound::{Lens, Pricer};
 use super::clock::Clock;
 use super::cuts::Cut;
@@ -143,16 +144,26 @@ fn some_cut(problem: &Problem, draw: &mut Draw) -> Option<Cut> {
     Cut::new(problem, items, spans)
 }
 
+/// The means of a search.
+enum With {
+    Nothing,
+    /// Rows and lists.
+    Rows,
+    /// Those for a large problem too.
+    Everything,
+}
+
 /// The search for the least cost at the service of a plan.
-fn least(problem: &Problem, plan: &Plan, nodes: Option<usize>) -> Outcome {
+fn least(problem: &Problem, plan: &Plan, with: With) -> Outcome {
     let clock = Clock::new(&Effort::default());
     let stage = Stage::cost(&plan.unserved(problem));
     let net = Ledger::of(problem, plan).net;
     let mut master = Master::new(problem);
     let tree = Tree::new(problem, &stage, &mut master, &clock, plan.clone(), net);
-    match nodes {
-        Some(nodes) => tree.at_most(nodes, 0).run(),
-        None => tree.run(),
+    match with {
+        With::Nothing => tree.at_most(usize::MAX, 0).run(),
+        With::Rows => tree.run(),
+        With::Everything => tree.as_if_large().run(),
     }
 }
 
@@ -181,17 +192,50 @@ fn every_row_added_holds_for_every_plan() {
 }
 
 #[test]
+fn a_climb_never_passes_the_cheapest_plan_whatever_the_rows() {
+    let mut near = 0;
+    for seed in 0..100 {
+        let problem = Problem::new(&tight(seed));
+        let clock = Clock::new(&Effort::default());
+        let start = service::start(&problem, &clock);
+        let best = least(&problem, &start, With::Nothing).value;
+        let stage = Stage::cost(&start.unserved(&problem));
+        let mut master = Master::new(&problem);
+        let mut pricer = Pricer::new(&problem);
+        let mut draw = Draw::new(seed);
+        let mut told = Vec::new();
+        let mut from: Option<Ascent> = None;
+        for rows in [0, 0, 8, 8] {
+            master.cuts.extend((0..rows).filter_map(|_| some_cut(&problem, &mut draw)));
+            let climb = Climb {
+                problem: &problem,
+                stage: &stage,
+                clock: &clock,
+                best: (Ledger::of(&problem, &start).net, start.served()),
+                from: from.as_ref(),
+            };
+            from = Some(climb.run(&mut master, &mut pricer, &mut |bound| told.push(bound)));
+        }
+        assert!(told.iter().all(|bound| stage.in_value(*bound) <= best), "seed {seed}");
+        near += usize::from(told.iter().any(|bound| stage.in_value(*bound) * 100 >= best * 98));
+    }
+    assert!(near > 50, "{near}");
+}
+
+#[test]
 fn rows_added_and_decks_listed_change_nothing_but_the_time() {
     let mut differ = 0;
     for seed in 0..150 {
         let problem = Problem::new(&tight(seed));
         let clock = Clock::new(&Effort::default());
         let start = service::start(&problem, &clock);
-        let with = least(&problem, &start, None);
-        let without = least(&problem, &start, Some(usize::MAX));
-        assert_eq!(with.value, without.value, "seed {seed}");
-        assert_eq!((with.bound, without.bound), (with.value, without.value), "seed {seed}");
-        differ += usize::from(with.value < Ledger::of(&problem, &start).net);
+        let without = least(&problem, &start, With::Nothing);
+        assert_eq!(without.bound, without.value, "seed {seed}");
+        for with in [With::Rows, With::Everything] {
+            let with = least(&problem, &start, with);
+            assert_eq!((with.value, with.bound), (without.value, without.value), "seed {seed}");
+        }
+        differ += usize::from(without.value < Ledger::of(&problem, &start).net);
     }
     // The start is not the best plan so often that a deck left out would show.
     assert!(differ > 20, "{differ}");
@@ -204,7 +248,7 @@ fn no_deck_of_the_best_plan_is_missing_in_the_list() {
         let problem = Problem::new(&tight(seed));
         let clock = Clock::new(&Effort::default());
         let start = service::start(&problem, &clock);
-        let best = least(&problem, &start, Some(usize::MAX));
+        let best = least(&problem, &start, With::Nothing);
         let stage = Stage::cost(&start.unserved(&problem));
         let mut master = Master::new(&problem);
         for deck in best.plan.crossings.iter().flatten().flat_map(|served| &served.decks) {
