@@ -9,7 +9,7 @@ use super::part::Part;
 use super::problem::Problem;
 
 /// Crossings decided together.
-const TOGETHER: usize = 8;
+const TOGETHER: usize = 12;
 /// Parts decided at the same time. The number does not depend on the machine, nor does the result.
 const AT_ONCE: usize = 4;
 /// The gain is judged whenever one in so many crossings was the first of a part.

@@ -12,7 +12,7 @@ use super::problem::{NONE, Problem};
 
 /// A row is added when it is violated by more than this.
 const VIOLATED: f64 = 0.02;
-/// Rows added at once.
+/// Rows added at once, or one per crossing if there are more of these.
 const AT_ONCE: usize = 60;
 /// Of the rows added at once no item or span is in more than this many.
 const SHARED: usize = 4;
@@ -164,7 +164,7 @@ pub(super) fn broken(problem: &Problem, columns: &[Column], relaxed: &Relaxed) -
     let mut chosen = Vec::new();
     for (_, cut) in cuts {
         let rows = || cut.items.iter().copied().chain(cut.spans.iter().map(|span| span + spans));
-        if chosen.len() == AT_ONCE {
+        if chosen.len() == AT_ONCE.max(problem.crossings.len()) {
             break;
         }
         if rows().all(|row| often.get(&row).copied().unwrap_or(0) < SHARED) {

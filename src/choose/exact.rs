@@ -33,8 +33,11 @@ const RISE: f64 = 0.02;
 /// One in so many parts of the gap does not pay another linear program.
 const NEARLY: i64 = 200;
 
-/// So often the climb goes on with further rows.
-const REFINED: usize = 4;
+/// So often the climb goes on with further rows in turn, and in so many turns with searches around the
+/// plan, as long as a turn closes this share of the gap.
+const REFINED: usize = 2;
+const TURNS: usize = 6;
+const WORTH: f64 = 0.05;
 
 /// The first linear program begins with so many decks per span on average.
 const PER_SPAN: usize = 30;
@@ -77,8 +80,10 @@ pub(super) struct Tree<'a> {
     centre: Option<(Duals, i64)>,
     /// Nodes looked at in the end.
     nodes: usize,
-    /// Whether all means are used, for the nodes are not limited.
+    /// Whether the nodes are not limited.
     whole: bool,
+    /// Whether rows are added and decks listed.
+    rows: bool,
     /// Whether there are so many candidates that plans and bound are made as good as they get before
     /// the first linear program is solved to the end.
     large: bool,
@@ -161,12 +166,19 @@ impl<'a> Tree<'a> {
             rest: HUGE,
             nodes: usize::MAX,
             whole: true,
+            rows: true,
             large: problem.spans.iter().map(|span| span.cands.len()).sum::<usize>() >= MANY,
             listed: None,
             slack: 0,
             centre: None,
             kept: None,
         }
+    }
+
+    /// The same search without rows and lists.
+    #[cfg(test)]
+    pub fn without_rows(self) -> Self {
+        Self { rows: false, whole: false, ..self }
     }
 
     /// The same search, but over no more nodes than this, and without the means against size.
@@ -176,7 +188,7 @@ impl<'a> Tree<'a> {
 
     /// The same search with the means for a large problem.
     #[cfg(test)]
-    pub fn as_if_large(self) -> Self {
+    pub fn taken_for_large(self) -> Self {
         Self { large: true, ..self }
     }
 
@@ -184,7 +196,7 @@ impl<'a> Tree<'a> {
     pub fn root_duals(mut self) -> Duals {
         let bound = self.ascend();
         self.kept = self.centre.clone();
-        self.whole = false;
+        (self.whole, self.rows) = (false, false);
         self.process(&mut Node::root(self.problem), bound, true);
         self.kept.map_or_else(Duals::default, |(duals, _)| duals)
     }
@@ -240,13 +252,23 @@ impl<'a> Tree<'a> {
         let second = self.climb(Some(&first));
         self.enrich(&second.duals, second.bound);
         self.follow(&second);
-        let reached = if self.large { self.refine(second) } else { second };
-        if self.large {
+        let mut reached = second;
+        for _ in 0..if self.large { TURNS } else { 0 } {
+            let before = self.gap(reached.bound);
+            reached = self.refine(reached);
             self.look_around(&reached.duals, reached.bound, LITTLE);
+            if self.clock.up() || self.gap(reached.bound) as f64 > before as f64 * (1.0 - WORTH) {
+                break;
+            }
         }
         let bound = reached.bound;
         self.centre = Some((reached.duals, bound));
         bound
+    }
+
+    /// By how much the best plan is above a bound.
+    fn gap(&self, bound: i64) -> i64 {
+        self.value.saturating_mul(self.stage.scale) - bound
     }
 
     /// Climbs further with the rows that linear programs show to be broken, over the decks nearest to
@@ -273,8 +295,7 @@ impl<'a> Tree<'a> {
             keep(&mut self.master.cuts, &binds);
             keep(&mut reached.duals.cut, &binds);
             self.enrich(&reached.duals, reached.bound);
-            let gap = self.value.saturating_mul(self.stage.scale) - reached.bound;
-            if reached.bound - before < (gap as f64 * RISE) as i64 {
+            if reached.bound - before < (self.gap(reached.bound) as f64 * RISE) as i64 {
                 break;
             }
         }
@@ -284,7 +305,7 @@ impl<'a> Tree<'a> {
     /// Takes in the decks that come nearest to the bound: as many as a linear program can be begun
     /// with.
     fn enrich(&mut self, duals: &Duals, bound: i64) {
-        let gap = self.value.saturating_mul(self.stage.scale) - bound;
+        let gap = self.gap(bound);
         let lens =
             Lens::new(self.problem, self.stage, self.master, &Node::root(self.problem), duals);
         let most = PER_SPAN * self.problem.spans.len();
@@ -424,8 +445,8 @@ impl<'a> Tree<'a> {
             if self.closes(bound) {
                 return Fate::Closed;
             }
-            if self.whole && (root || self.master.listed.is_some()) {
-                let gap = self.value.saturating_mul(self.stage.scale) - bound;
+            if self.rows && (root || self.master.listed.is_some()) {
+                let gap = self.gap(bound);
                 let mut broken = Vec::new();
                 if rounds.more(bound, gap) {
                     broken = cuts::broken(self.problem, &self.master.columns, &relaxed);
@@ -461,7 +482,7 @@ impl<'a> Tree<'a> {
         if !self.whole || self.master.listed.is_some() || self.stage.counted.is_some() {
             return exact;
         }
-        exact.max((self.value.saturating_mul(self.stage.scale) - bound) / NEARLY)
+        exact.max(self.gap(bound) / NEARLY)
     }
 
     /// Adds rows; where multipliers are given, those go whose multiplier is zero.

@@ -161,9 +161,9 @@ fn least(problem: &Problem, plan: &Plan, with: With) -> Outcome {
     let mut master = Master::new(problem);
     let tree = Tree::new(problem, &stage, &mut master, &clock, plan.clone(), net);
     match with {
-        With::Nothing => tree.at_most(usize::MAX, 0).run(),
+        With::Nothing => tree.without_rows().run(),
         With::Rows => tree.run(),
-        With::Everything => tree.as_if_large().run(),
+        With::Everything => tree.taken_for_large().run(),
     }
 }
 
@@ -194,7 +194,7 @@ fn every_row_added_holds_for_every_plan() {
 #[test]
 fn a_climb_never_passes_the_cheapest_plan_whatever_the_rows() {
     let mut near = 0;
-    for seed in 0..100 {
+    for seed in 0..40 {
         let problem = Problem::new(&tight(seed));
         let clock = Clock::new(&Effort::default());
         let start = service::start(&problem, &clock);
@@ -219,13 +219,13 @@ fn a_climb_never_passes_the_cheapest_plan_whatever_the_rows() {
         assert!(told.iter().all(|bound| stage.in_value(*bound) <= best), "seed {seed}");
         near += usize::from(told.iter().any(|bound| stage.in_value(*bound) * 100 >= best * 98));
     }
-    assert!(near > 50, "{near}");
+    assert!(near > 20, "{near}");
 }
 
 #[test]
 fn rows_added_and_decks_listed_change_nothing_but_the_time() {
     let mut differ = 0;
-    for seed in 0..150 {
+    for seed in 0..100 {
         let problem = Problem::new(&tight(seed));
         let clock = Clock::new(&Effort::default());
         let start = service::start(&problem, &clock);
@@ -238,7 +238,7 @@ fn rows_added_and_decks_listed_change_nothing_but_the_time() {
         differ += usize::from(without.value < Ledger::of(&problem, &start).net);
     }
     // The start is not the best plan so often that a deck left out would show.
-    assert!(differ > 20, "{differ}");
+    assert!(differ > 12, "{differ}");
 }
 
 #[test]
