@@ -87,8 +87,9 @@ pub(super) struct Tree<'a> {
     /// Whether there are so many candidates that plans and bound are made as good as they get before
     /// the first linear program is solved to the end.
     large: bool,
-    /// The multipliers at the root by which decks were listed, and the best value then.
-    listed: Option<(Duals, i64)>,
+    /// The multipliers at the root by which decks were listed, the best value then, and what was
+    /// decided there.
+    listed: Option<(Duals, i64, Node)>,
     /// A better plan is looked for only if it can be better by more than this.
     slack: i64,
     /// The best multipliers so far with their bound, where somebody wants them.
@@ -490,7 +491,7 @@ impl<'a> Tree<'a> {
         if let Some(duals) = duals {
             let kept: Vec<bool> = duals.cut.iter().map(|dual| *dual > 0).collect();
             keep(&mut self.master.cuts, &kept);
-            if let Some((duals, _)) = &mut self.listed {
+            if let Some((duals, _, _)) = &mut self.listed {
                 keep(&mut duals.cut, &kept);
             }
         }
@@ -503,18 +504,17 @@ impl<'a> Tree<'a> {
         let target = (self.value - self.slack - 1).saturating_mul(self.stage.scale);
         let listed = listed::list(&lens, self.master, &mut self.pricer, node, target, LISTED);
         if let Some(listed) = listed {
-            self.listed = Some((duals.clone(), self.value));
+            self.listed = Some((duals.clone(), self.value, node.clone()));
             self.master.list(listed);
         }
     }
 
     /// With a better plan fewer decks are needed.
     fn list_again(&mut self) {
-        if let Some((duals, value)) = self.listed.take() {
-            self.listed = Some((duals.clone(), value));
-            if self.value < value {
-                self.list(&mut Node::root(self.problem), &duals);
-            }
+        if self.listed.as_ref().is_some_and(|(_, value, _)| self.value < *value)
+            && let Some((duals, _, mut node)) = self.listed.take()
+        {
+            self.list(&mut node, &duals);
         }
     }
 
