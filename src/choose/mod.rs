@@ -10,6 +10,7 @@ mod around;
 mod ascent;
 mod bound;
 mod branch;
+mod by_name;
 mod clock;
 mod columns;
 mod cuts;
@@ -195,7 +196,7 @@ pub fn choose_from(market: &Market, effort: &Effort, from: Option<&Choice>) -> C
     service::close_hopeless(&mut problem);
     let from = from.map(|choice| ledger::Plan::left_of(&problem, choice));
     let result = service::solve(&problem, &clock, from);
-    let mut choice = result.plan.into_choice(&problem, market);
+    let mut choice = by_name::first_by_name(market, result.plan.into_choice(&problem, market));
     choice.bound = Cents(result.bound);
     choice.cheapest = result.cheapest;
     choice.service = result.service;

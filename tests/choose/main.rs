@@ -2,6 +2,7 @@
 
 mod alternative;
 mod brute;
+mod by_name;
 mod direct;
 mod held;
 mod large;
