@@ -201,6 +201,21 @@ impl Master {
     ) -> Option<Relaxed> {
         Assembly::new(self, problem, stage, node, fee).solve(within)
     }
+
+    /// The least of the same program by the solver that is used and by another one, in dollars or
+    /// crossings.
+    #[cfg(all(test, feature = "highs"))]
+    pub fn least_by_both(
+        &self,
+        problem: &Problem,
+        stage: &Stage,
+        node: &Node,
+        fee: f64,
+    ) -> Option<(f64, f64)> {
+        let program = || Assembly::new(self, problem, stage, node, fee);
+        let other = program().least_by(good_lp::solvers::highs::highs)?;
+        Some((program().least_by(clarabel)?, other))
+    }
 }
 
 /// The amount by which the row of a limit is divided.
@@ -672,6 +687,17 @@ impl<'a> Assembly<'a> {
             let used = self.yards[yard].add_to(&mut sum, least);
             rows.push((Row::Level(yard), sum.leq(constant - used)));
         }
+    }
+
+    #[cfg(all(test, feature = "highs"))]
+    fn least_by(mut self, solver: impl good_lp::Solver) -> Option<f64> {
+        let rows = self.rows();
+        let vars = std::mem::take(&mut self.vars);
+        let mut model = vars.minimise(&self.objective).using(solver);
+        for (_, row) in rows {
+            model.add_constraint(row);
+        }
+        Some(model.solve().ok()?.eval(&self.objective))
     }
 
     fn solve(mut self, within: Option<Duration>) -> Option<Relaxed> {

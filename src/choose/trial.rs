@@ -305,3 +305,28 @@ fn no_deck_of_the_best_plan_is_missing_in_the_list() {
     }
     assert!(tried > 300 && left_out > 1_000, "{tried} {left_out}");
 }
+
+/// The program over decks with rows and lots, by a solver of other people's as well.
+#[cfg(feature = "highs")]
+#[test]
+fn another_solver_finds_the_same_least_of_the_program() {
+    let mut tried = 0;
+    for seed in 0..60 {
+        let problem = Problem::new(&tight(seed));
+        let clock = Clock::new(&Effort::default());
+        let start = service::start(&problem, &clock);
+        let stage = Stage::cost(&start.unserved(&problem));
+        let net = Ledger::of(&problem, &start).net;
+        let mut master = Master::new(&problem);
+        Tree::new(&problem, &stage, &mut master, &clock, start.clone(), net).run();
+        let mut draw = Draw::new(seed);
+        master.cuts.extend((0..4).filter_map(|_| some_cut(&problem, &mut draw)));
+        let root = Node::root(&problem);
+        let Some((one, other)) = master.least_by_both(&problem, &stage, &root, 20_000.0) else {
+            continue;
+        };
+        assert!((one - other).abs() <= 1e-5 * other.abs().max(1.0), "seed {seed}: {one}, {other}");
+        tried += 1;
+    }
+    assert!(tried > 50, "{tried}");
+}

@@ -1,7 +1,11 @@
 //! The same problem written car by car and solved by a general-purpose integer solver (microlp
-//! 0.6 through good_lp): a model without decks, columns or bounds of ours.
+//! 0.6 through good_lp, or HiGHS with the feature `highs`): a model without decks, columns or bounds of
+//! ours.
 
-use good_lp::solvers::microlp::microlp;
+#[cfg(feature = "highs")]
+use good_lp::solvers::highs::highs as solver;
+#[cfg(not(feature = "highs"))]
+use good_lp::solvers::microlp::microlp as solver;
 use good_lp::{
     Expression, ProblemVariables, ResolutionError, Solution, SolutionStatus, SolverModel, Variable,
     WithTimeLimit, constraint, variable, variables,
@@ -217,8 +221,8 @@ pub fn best(
         let goal = counts.get(step).cloned();
         let net = model.net.clone();
         let mut problem = match &goal {
-            Some(count) => model.variables.maximise(count.clone()).using(microlp),
-            None => model.variables.minimise(net.clone()).using(microlp),
+            Some(count) => model.variables.maximise(count.clone()).using(solver),
+            None => model.variables.minimise(net.clone()).using(solver),
         };
         for rule in model.rules {
             problem = problem.with(rule);
