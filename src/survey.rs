@@ -63,9 +63,7 @@ impl<'a> Barring<'a> {
         let stage = |stage| barred.codes().any(|code| code.kind().stage == stage);
         let mut checks = Vec::new();
         if stage(Stage::Screen) {
-            checks.extend(self.screening.of_car(car));
-            checks.extend(self.screening.at_site(car, self.site));
-            checks.sort_by_key(|check| check.code);
+            checks.extend(self.screening.all(car, self.site));
         }
         if stage(Stage::Rate) {
             let rules = &self.inputs.rules;

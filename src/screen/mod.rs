@@ -58,6 +58,15 @@ impl<'a> Screening<'a> {
         Self { inputs, widths: OnceLock::new() }
     }
 
+    /// Every check of a car on a span, in the order of the registry.
+    #[must_use]
+    pub fn all(&self, car: CarIx, site: Site) -> Vec<Check> {
+        let mut checks = self.of_car(car);
+        checks.extend(self.at_site(car, site));
+        checks.sort_by_key(|check| check.code);
+        checks
+    }
+
     /// The checks of a car that are the same on every span.
     #[must_use]
     pub fn of_car(&self, car: CarIx) -> Vec<Check> {
@@ -108,9 +117,5 @@ impl<'a> Screening<'a> {
 /// Every screening check of this car on this span, in the order of the registry.
 #[must_use]
 pub fn screen(inputs: &Inputs, car: CarIx, site: Site) -> Vec<Check> {
-    let screening = Screening::new(inputs);
-    let mut checks = screening.of_car(car);
-    checks.extend(screening.at_site(car, site));
-    checks.sort_by_key(|check| check.code);
-    checks
+    Screening::new(inputs).all(car, site)
 }
