@@ -33,6 +33,24 @@ pub(super) struct Evaluation {
     pub decks: Vec<Vec<Column>>,
 }
 
+impl Evaluation {
+    /// Weight of a layout with the lightest deck on each of its spans; [`HUGE`]: one has none.
+    pub fn layout(&self, lens: &Lens, layout: usize) -> i64 {
+        let record = &lens.problem.layouts[layout];
+        let fixed = lens.per_cent(record.spans.start) * record.fixed;
+        let lightest = record.spans.clone().map(|span| self.lightest[span]);
+        lightest.fold(fixed, |sum, weight| sum.saturating_add(weight).min(HUGE))
+    }
+
+    /// What a crossing adds to the bound: its lightest open layout, or its place among the unserved.
+    pub fn share(&self, lens: &Lens, node: &Node, crossing: usize) -> i64 {
+        let layouts = lens.problem.crossings[crossing].layouts.clone();
+        let open = layouts.filter(|layout| node.layout_open(lens.problem, *layout));
+        let least = open.map(|layout| self.layout(lens, layout)).min().unwrap_or(HUGE);
+        least.min(lens.unserved(node, crossing).unwrap_or(HUGE))
+    }
+}
+
 /// The lightest deck of a span.
 struct Lightest {
     /// Its weight; [`HUGE`]: there is none.

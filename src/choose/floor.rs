@@ -67,15 +67,13 @@ impl Floor {
             if stage.role(problem, crossing) == Role::Absent {
                 continue;
             }
-            let total = |layout: usize| {
-                let spans = problem.layouts[layout].spans.clone();
-                let fixed = lens.per_cent(spans.start) * problem.layouts[layout].fixed;
-                spans.fold(fixed, |sum, span| sum.saturating_add(found.lightest[span]).min(HUGE))
-            };
-            let share = record.layouts.clone().map(total).min().unwrap_or(HUGE);
-            let share = share.min(lens.unserved(&node, crossing).unwrap_or(HUGE));
-            for layout in record.layouts.clone().filter(|layout| total(*layout) < HUGE) {
-                let others = found.bound - share + total(layout);
+            let share = found.share(&lens, &node, crossing);
+            for layout in record.layouts.clone() {
+                let total = found.layout(&lens, layout);
+                if total >= HUGE {
+                    continue;
+                }
+                let others = found.bound - share + total;
                 for span in problem.layouts[layout].spans.clone() {
                     let rest = others - found.lightest[span];
                     let cands = &problem.spans[span].cands;

@@ -31,16 +31,10 @@ pub(super) fn list(
         if stage.role(problem, crossing) == Role::Absent {
             continue;
         }
-        let total = |layout: usize| {
-            let spans = problem.layouts[layout].spans.clone();
-            let fixed = lens.per_cent(spans.start) * problem.layouts[layout].fixed;
-            spans.fold(fixed, |sum, span| sum.saturating_add(found.lightest[span]).min(HUGE))
-        };
-        let open = || record.layouts.clone().filter(|layout| node.layout_open(problem, *layout));
-        let share = open().map(total).min().unwrap_or(HUGE);
-        let share = share.min(lens.unserved(node, crossing).unwrap_or(HUGE));
-        for layout in open() {
-            let beyond = total(layout) - share;
+        let share = found.share(lens, node, crossing);
+        let open = record.layouts.clone().filter(|layout| node.layout_open(problem, *layout));
+        for layout in open {
+            let beyond = found.layout(lens, layout) - share;
             if beyond > room {
                 decided.set_layout(problem, layout, false);
                 continue;
