@@ -9,9 +9,9 @@
 
 #![allow(clippy::print_stdout, clippy::unwrap_used)]
 
-#[path = "../tests/common/direct.rs"]
+#[path = "../tests/testkit/model.rs"]
 mod direct;
-#[path = "../tests/common/market.rs"]
+#[path = "../tests/testkit/market.rs"]
 mod market;
 
 use std::cell::Cell;

@@ -7,8 +7,8 @@
 #[path = "../tests/rating/support.rs"]
 mod support;
 
-#[path = "../tests/common/programme.rs"]
-mod programme;
+#[path = "../tests/testkit/program.rs"]
+mod program;
 
 use std::hint::black_box;
 use std::time::Duration;
@@ -32,7 +32,7 @@ fn girders(count: usize, tapering: usize, rules: &Rules) -> Vec<Girder> {
             let mut car = support::car();
             let length = 50.0 + (i % 40) as f64;
             car.length = Some(Feet(length));
-            car.truck_centres = Some(Feet(length - 14.0));
+            car.truck_centers = Some(Feet(length - 14.0));
             car.weight = Some(Kips(0.7 * length));
             car.width = Some(Feet(8.5 + (i % 5) as f64 * 0.3));
             if let Some(plates) = &mut car.girder.plates {
@@ -111,13 +111,13 @@ fn once(c: &mut Criterion) {
     });
 }
 
-/// The whole survey of a large programme as `plan` makes it: every screening and rating check of every
+/// The whole survey of a large program as `plan` makes it: every screening and rating check of every
 /// car on every span, on as many threads as there are processors.
 fn survey(c: &mut Criterion) {
     let mut group = c.benchmark_group("survey");
     group.sample_size(10);
     for (crossings, cars) in [(10, 60), (100, 1500), (300, 5000)] {
-        let files = programme::programme(crossings, cars, 1);
+        let files = program::program(crossings, cars, 1);
         let text = |name: &str, text: String| SourceText::new(name, text.into_bytes());
         let sources = Sources {
             inventories: vec![text("cars.csv", files.inventory)],

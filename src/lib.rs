@@ -17,7 +17,7 @@
 //! use spanyard::survey::Survey;
 //!
 //! let cars = "\
-//! car,dealer,yard,quantity,kind,section,length_ft,truck_centres_ft,width_ft,camber_in,year_built,\
+//! car,dealer,yard,quantity,kind,section,length_ft,truck_centers_ft,width_ft,camber_in,year_built,\
 //! modulus_in3,exterior_depth_in,weight_lb,deck,deck_condition,coating,lead,main_girder,\
 //! exterior_girders,bolsters,cross_members,stringers,wrecked,price_usd,quote_expires,available
 //! D-1,Drumfell Reclaim,Upper Drum,2,flat,D-60A,60,48,9.2,1.5,1972,900,14,38000,timber,worn,worn,\
@@ -79,12 +79,10 @@
 //! every plan defers. What is unknown about a car is reported as unknown, and such a car is left
 //! out; it is never assumed good.
 
+pub mod after;
 pub mod assemble;
-pub mod bid;
 pub mod check;
 pub mod choose;
-pub mod compare;
-pub mod decide;
 pub mod group;
 pub mod model;
 mod parallel;
@@ -92,11 +90,8 @@ pub mod price;
 pub mod quantity;
 pub mod rate;
 pub mod read;
-pub mod relax;
-pub mod replan;
 pub mod report;
 pub mod screen;
-pub mod spare;
 pub mod survey;
 pub mod verify;
-pub mod want;
+pub mod words;

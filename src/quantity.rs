@@ -194,7 +194,7 @@ fn fixed(value: f64, decimals: usize) -> String {
 }
 
 quantity!(
-    /// A length in feet: spans, truck centres, widths.
+    /// A length in feet: spans, truck centers, widths.
     Feet, "ft", 2
 );
 quantity!(

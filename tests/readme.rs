@@ -1,6 +1,5 @@
 //! README.md and DEVELOPERS.md are true: the main command runs, the excerpt is what it prints, the
 //! lists of commands, of dependencies and of modules are complete, the links lead somewhere.
-#![allow(clippy::unwrap_used)]
 
 use std::path::Path;
 use std::process::{Command, Output};

@@ -2,22 +2,22 @@
 #![cfg(unix)]
 #![allow(clippy::unwrap_used)]
 
-#[path = "common/programme.rs"]
-mod programme;
+#[path = "testkit/program.rs"]
+mod program;
 
 use std::io::{BufRead, BufReader, Read};
 use std::path::PathBuf;
 use std::process::{Child, Command, Stdio};
 use std::thread::JoinHandle;
 
-/// A folder with the files of a programme, gone at the end.
+/// A folder with the files of a program, gone at the end.
 struct Folder(PathBuf);
 
 impl Folder {
     fn new(name: &str, crossings: usize, cars: usize) -> Self {
         let path = std::env::temp_dir().join(format!("spanyard-{name}-{}", std::process::id()));
         std::fs::create_dir_all(&path).unwrap();
-        let files = programme::programme(crossings, cars, 1);
+        let files = program::program(crossings, cars, 1);
         for (name, text) in [
             ("cars.csv", files.inventory),
             ("yards.csv", files.yards),

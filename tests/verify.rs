@@ -1,10 +1,5 @@
 //! Verification catches a plan that was tampered with, each rule by its own code.
 
-#![allow(clippy::unwrap_used, clippy::panic)]
-
-#[path = "common/demo.rs"]
-mod demo;
-
 use spanyard::assemble::{PlanOptions, make_plan};
 use spanyard::check::{Code, Outcome};
 use spanyard::model::inputs::{CarIx, Inputs};
@@ -14,7 +9,7 @@ use spanyard::survey::Survey;
 use spanyard::verify;
 
 fn planned() -> (Inputs, Plan) {
-    let inputs = demo::inputs();
+    let inputs = crate::testkit::demo::inputs();
     let survey = Survey::new(&inputs);
     let plan = make_plan(&inputs, &survey, &PlanOptions::default()).unwrap();
     (inputs, plan)

@@ -69,7 +69,7 @@ fn layout_reason(
         WhyUnserved::NoCandidates { .. } | WhyUnserved::NoDeck { .. } => {
             let keep = &inputs.crossing(crossing).keep;
             let keep = keep.iter().map(|keep| format!(", and {keep} as asked")).join("");
-            let matching = "cars that match in section, camber, truck centres and width";
+            let matching = "cars that match in section, camber, truck centers and width";
             let limit = Limit::words(format!("{matching}{keep}"));
             Check::new(Code::NoDeckFits, found, limit, Outcome::Fail)
                 .note(nearest_pair(inputs, survey, crossing, layout))
@@ -112,7 +112,7 @@ fn nearest_pair(inputs: &Inputs, survey: &Survey, crossing: CrossingIx, layout: 
         let mut checks = deck_checks(inputs, site, &[a, b], None);
         checks.retain(|check| {
             let matching =
-                [Code::OneSection, Code::CamberSpread, Code::CentresSpread, Code::KeptApart];
+                [Code::OneSection, Code::CamberSpread, Code::CentersSpread, Code::KeptApart];
             matching.contains(&check.code) && check.outcome.bars()
         });
         (checks, a, b)

@@ -177,7 +177,7 @@ impl Check {
     /// let check = Check::at_least(Code::Support, Value::Feet(Feet(46.0)), Value::Feet(Feet(64.0)));
     /// assert_eq!(
     ///     check.sentence(),
-    ///     "S05 Support at the truck centres: 46.00 ft, must be at least 64.00 ft, short by 18.00 ft"
+    ///     "S05 Support at the truck centers: 46.00 ft, must be at least 64.00 ft, short by 18.00 ft"
     /// );
     /// ```
     #[must_use]

@@ -118,14 +118,14 @@ codes! {
         "A column that every file of this kind must have is not in the header row.",
         "Add the column with its exact name from docs/formats.md; leave cells blank where a value is unknown.";
     ColumnUnknown "D03" Read "Column unknown", Ours,
-        "A column of the header row has a name that this kind of file does not know, or stands there twice. A misspelt name would otherwise silently drop its values.",
+        "A column of the header row has a name that this kind of file does not know, or stands there twice. A misspelled name would otherwise silently drop its values.",
         "Rename the column as in docs/formats.md, or prefix its name with `x_` to carry it along unread.";
     NotANumber "D04" Read "Not a number", Ours,
         "The cell must hold a plain number in the unit that the column's name ends with.",
         "Write digits with a decimal point and nothing else; leave the cell blank when the value is unknown.";
     OutOfRange "D05" Read "Out of range", Ours,
         "The number cannot be right for this column: it lies outside what exists in the trade, which usually means another unit or a shifted column.",
-        "Check the unit in the column's name and the cell's neighbours.";
+        "Check the unit in the column's name and the cell's neighbors.";
     WordUnknown "D06" Read "Word unknown", Ours,
         "The cell must hold one of a few words.",
         "Use one of the words listed in the message.";
@@ -145,7 +145,7 @@ codes! {
         "The row has more or fewer cells than the header, so the values cannot be told apart with certainty.",
         "Quote cells that contain commas; give every row as many cells as the header.";
     Contradiction "D12" Read "Cells contradict each other", Ours,
-        "Two cells of the row cannot both be right, such as truck centres longer than the car.",
+        "Two cells of the row cannot both be right, such as truck centers longer than the car.",
         "Measure or ask again; one of the two is wrong.";
     RulesMalformed "D13" Read "Rules cannot be understood", Ours,
         "The rules file is not valid TOML, or has a key that no rule knows.",
@@ -157,7 +157,7 @@ codes! {
         "The number has no unit, and neither the header, nor a row of units, nor the mapping states one, or they disagree; or it is in tons, which are 2,000 lb or 1,000 kg. A wrong guess would pass a car for something else.",
         "State the unit in the mapping, as in `Len = { column = \"length_ft\", unit = \"ft\" }`, or behind the number; write short ton or tonne.";
     RangeGiven "D16" Read "Range instead of a number", Ours,
-        "The cell gives two values. Where one end is the unfavourable one, such as the lower section modulus or the higher price, that end is taken. Where either end can hurt, as with lengths, widths and camber, the value stays unknown.",
+        "The cell gives two values. Where one end is the unfavorable one, such as the lower section modulus or the higher price, that end is taken. Where either end can hurt, as with lengths, widths and camber, the value stays unknown.",
         "Measure the car and write one number.";
     WordUnsure "D17" Read "Word not sure", Ours,
         "The dealer's word is not one of ours, and what it means for the steel is for a person to say. The value stays unknown, which bars like a no; a bad word that is plain in itself, like `bent flange`, is taken as such.",
@@ -191,11 +191,11 @@ codes! {
     SecondaryMembers "S04" Screen "Secondary members", CommonPractice,
         "Cross-members and stringers may be bent or corroded within `screen.secondary_loss_max_pct`, at the cost of repair; cracked or missing ones exclude the car unless the rules list them as repairable.",
         "Inspect and record; damage seldom comes alone, so one bad member means a look at all the others.";
-    Support "S05" Screen "Support at the truck centres", CommonPractice,
-        "A car is built to stand on its two wheel trucks. The span, bearing to bearing, is at most the truck centres; bearings outside them would load the car's ends as they never were.",
+    Support "S05" Screen "Support at the truck centers", CommonPractice,
+        "A car is built to stand on its two wheel trucks. The span, bearing to bearing, is at most the truck centers; bearings outside them would load the car's ends as they never were.",
         "Take a longer car, shorten the span with piers, or choose another kind of bridge.";
     BearingInside "S06" Screen "Bearings inside the bolsters", CommonPractice,
-        "Where the span is shorter than the truck centres, the car bears inside its bolsters and its ends hang further over the bearings. It is a caution and not a bar.",
+        "Where the span is shorter than the truck centers, the car bears inside its bolsters and its ends hang further over the bearings. It is a caution and not a bar.",
         "Check the girder's web and flange at the new bearing, and trim or support the ends.";
     JointDepth "S07" Screen "Exterior girder for a joint", CommonPractice,
         "The longitudinal joint hangs on the exterior girders: they must be deep enough for at least one joint type of the rules.",
@@ -228,13 +228,13 @@ codes! {
         "A car sold singly needs a price, and a car of a lot needs the lot's price.",
         "Ask the dealer for a quote.";
     WidthPossible "S17" Screen "Width for the roadway", CommonPractice,
-        "Side by side with cars of its own width, in any number that the crossing allows and with any joint that its exterior girders carry, the car must reach a total width from the width required to the most that the rules admit. Where only neighbours of its section with another width get there, it is a caution, and the grouping decides.",
+        "Side by side with cars of its own width, in any number that the crossing allows and with any joint that its exterior girders carry, the car must reach a total width from the width required to the most that the rules admit. Where only neighbors of its section with another width get there, it is a caution, and the grouping decides.",
         "Where the width falls short allow one more car abreast or take wider cars; where it is over take narrower ones.";
     SectionKnown "S18" Screen "Section known", CommonPractice,
-        "Neighbours must be of one cross-section design to deflect alike under a truck. A car whose section is not known cannot be matched.",
+        "Neighbors must be of one cross-section design to deflect alike under a truck. A car whose section is not known cannot be matched.",
         "Ask the dealer for the series or drawing, or measure the cross-section and name it.";
     CamberKnown "S19" Screen "Camber known", CommonPractice,
-        "Neighbours must have like camber for an easy joint and a smooth ride. A car whose camber is not known cannot be matched.",
+        "Neighbors must have like camber for an easy joint and a smooth ride. A car whose camber is not known cannot be matched.",
         "Stretch a line between the bolsters and measure the rise at mid-length.";
     WeightKnown "S20" Screen "Weight known", Ours,
         "Haul, pick and dead load all need the car's weight.",
@@ -285,9 +285,9 @@ codes! {
     CamberSpread "G02" Group "Camber spread", CommonPractice,
         "Largest less smallest camber in the deck is at most `group.camber_tolerance_in`.",
         "Match cars of like camber.";
-    CentresSpread "G03" Group "Truck centres alike", CommonPractice,
-        "Largest less smallest truck centres in the deck is at most `group.truck_centres_tolerance_ft`, so that the bearings line up along the bolsters.",
-        "Match cars of like truck centres.";
+    CentersSpread "G03" Group "Truck centers alike", CommonPractice,
+        "Largest less smallest truck centers in the deck is at most `group.truck_centers_tolerance_ft`, so that the bearings line up along the bolsters.",
+        "Match cars of like truck centers.";
     Abreast "G04" Group "Cars abreast", CommonPractice,
         "The number of cars side by side is at most what the crossing allows.",
         "Allow one more car abreast, or take wider cars.";
@@ -298,13 +298,13 @@ codes! {
         "The total width is at most the width required plus the rules' allowance: more is dead load and money for nothing.",
         "Narrower cars or fewer of them.";
     JointGap "G07" Group "Joint gap", CommonPractice,
-        "The gap between neighbours lies within the range of the joint type.",
+        "The gap between neighbors lies within the range of the joint type.",
         "Another joint type.";
     JointGirders "G08" Group "Girders at the joint", CommonPractice,
         "The shallowest exterior girder of the deck is at least as deep as the joint type needs.",
         "Another joint type or deeper cars.";
     CamberStep "G09" Group "Camber step at a joint", CommonPractice,
-        "Difference of camber between neighbours, after ordering the cars across the deck for the smallest steps; reported for the crew.",
+        "Difference of camber between neighbors, after ordering the cars across the deck for the smallest steps; reported for the crew.",
         "Reorder or exchange cars.";
     OneYard "G10" Group "One yard", Ours,
         "The cars of the deck come from one yard, where the crossing asks for it in `keep`.",

@@ -43,7 +43,7 @@ pub(super) struct Ascent {
     pub touched: Vec<f64>,
 }
 
-/// A climb towards a value that some plan has.
+/// A climb toward a value that some plan has.
 pub(super) struct Climb<'a> {
     pub problem: &'a Problem,
     pub stage: &'a Stage,

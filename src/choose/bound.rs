@@ -387,7 +387,7 @@ impl Pricer {
             let worker = &mut self.workers[0];
             return crossings.iter().map(|crossing| worker.share(terms, *crossing)).collect();
         }
-        // By turns, for neighbours in the list are often alike in size.
+        // By turns, for neighbors in the list are often alike in size.
         let by_thread: Vec<Vec<Share>> = std::thread::scope(|scope| {
             let mut running = Vec::new();
             for (number, worker) in self.workers.iter_mut().enumerate() {

@@ -149,7 +149,7 @@ struct Partial {
     width: f64,
     depth: f64,
     camber: (f64, f64),
-    centres: (f64, f64),
+    centers: (f64, f64),
 }
 
 const EMPTY: Partial = Partial {
@@ -160,7 +160,7 @@ const EMPTY: Partial = Partial {
     width: 0.0,
     depth: f64::INFINITY,
     camber: (f64::INFINITY, f64::NEG_INFINITY),
-    centres: (f64::INFINITY, f64::NEG_INFINITY),
+    centers: (f64::INFINITY, f64::NEG_INFINITY),
 };
 
 /// One run of the search over one section and one number of cars.
@@ -368,10 +368,10 @@ impl<F: FnMut(&Found) -> i64> Run<'_, F> {
     fn with(&self, partial: &Partial, entry: &Entry) -> Option<Partial> {
         let car = &self.span.cands[entry.cand as usize];
         let camber = (partial.camber.0.min(car.camber), partial.camber.1.max(car.camber));
-        let centres = (partial.centres.0.min(car.centres), partial.centres.1.max(car.centres));
+        let centers = (partial.centers.0.min(car.centers), partial.centers.1.max(car.centers));
         let rule = &self.span.rule;
         if camber.1 - camber.0 > rule.camber_tolerance.0 + TOLERANCE
-            || centres.1 - centres.0 > rule.centres_tolerance.0 + TOLERANCE
+            || centers.1 - centers.0 > rule.centers_tolerance.0 + TOLERANCE
         {
             return None;
         }
@@ -398,7 +398,7 @@ impl<F: FnMut(&Found) -> i64> Run<'_, F> {
             width: partial.width + car.width,
             depth: partial.depth.min(car.depth),
             camber,
-            centres,
+            centers,
         })
     }
 

@@ -77,7 +77,7 @@ pub(super) struct Tree<'a> {
     /// No plan outside the node in hand is below this.
     rest: i64,
     /// The multipliers of the best bound at the root of a large search, and that bound.
-    centre: Option<(Duals, i64)>,
+    center: Option<(Duals, i64)>,
     /// Nodes looked at in the end.
     nodes: usize,
     /// Whether the nodes are not limited.
@@ -171,7 +171,7 @@ impl<'a> Tree<'a> {
             large: problem.spans.iter().map(|span| span.cands.len()).sum::<usize>() >= MANY,
             listed: None,
             slack: 0,
-            centre: None,
+            center: None,
             kept: None,
         }
     }
@@ -196,7 +196,7 @@ impl<'a> Tree<'a> {
     /// The best multipliers that the ascent and the linear programs at the root come to.
     pub fn root_duals(mut self) -> Duals {
         let bound = self.ascend();
-        self.kept = self.centre.clone();
+        self.kept = self.center.clone();
         (self.whole, self.rows) = (false, false);
         self.process(&mut Node::root(self.problem), bound, true);
         self.kept.map_or_else(Duals::default, |(duals, _)| duals)
@@ -263,7 +263,7 @@ impl<'a> Tree<'a> {
             }
         }
         let bound = reached.bound;
-        self.centre = Some((reached.duals, bound));
+        self.center = Some((reached.duals, bound));
         bound
     }
 
@@ -318,7 +318,7 @@ impl<'a> Tree<'a> {
         self.take_columns(found.into_iter().flatten().flatten().collect());
     }
 
-    /// Climbs towards the best plan so far, and keeps the best of the columns found on the way.
+    /// Climbs toward the best plan so far, and keeps the best of the columns found on the way.
     fn climb(&mut self, from: Option<&Ascent>) -> Ascent {
         let (problem, stage, clock) = (self.problem, self.stage, self.clock);
         let best = (self.value, self.plan.served());
@@ -400,15 +400,15 @@ impl<'a> Tree<'a> {
             let relaxed = self.master.solve(self.problem, self.stage, node, fee, self.clock.left());
             let duals = relaxed.as_ref().map_or_else(|| self.no_duals(), |r| r.duals.clone());
             let (mut new, mut gain) = (false, 0);
-            if let Some((centre, best)) = self.centre.take() {
+            if let Some((center, best)) = self.center.take() {
                 // Between the best multipliers and the program's: less to and fro.
-                let between = centre.towards(&duals, NEAR);
+                let between = center.toward(&duals, NEAR);
                 let found = self.evaluate(&between, node);
                 gain = found.gain;
                 new = self.take_columns(found.fresh);
                 let better = found.bound > best;
                 bound = bound.max(found.bound);
-                self.centre = Some(if better { (between, found.bound) } else { (centre, best) });
+                self.center = Some(if better { (between, found.bound) } else { (center, best) });
                 new &= better || gain > best / 1_000;
             }
             if !new {
@@ -416,8 +416,8 @@ impl<'a> Tree<'a> {
                 gain = found.gain;
                 new = self.take_columns(found.fresh);
                 bound = bound.max(found.bound);
-                if self.centre.as_ref().is_some_and(|(_, best)| found.bound > *best) {
-                    self.centre = Some((duals, found.bound));
+                if self.center.as_ref().is_some_and(|(_, best)| found.bound > *best) {
+                    self.center = Some((duals, found.bound));
                 }
             }
             if self.closes(bound) {
@@ -438,7 +438,7 @@ impl<'a> Tree<'a> {
                 fee *= DEARER;
                 continue;
             }
-            self.centre = None;
+            self.center = None;
             self.round(&relaxed);
             if self.whole && root && rounds.done == 0 && !self.large {
                 self.look_around(&relaxed.duals, bound, LITTLE);
@@ -545,7 +545,7 @@ impl<'a> Tree<'a> {
         relaxed
             .and_then(|relaxed| {
                 branch::fractional(problem, self.stage, master, node, relaxed).or_else(|| {
-                    let plan = self.favoured(relaxed);
+                    let plan = self.favored(relaxed);
                     branch::from_plan(problem, self.stage, node, &plan)
                 })
             })
@@ -614,12 +614,12 @@ impl<'a> Tree<'a> {
         added
     }
 
-    /// The layouts and decks that a solution favours, surest first.
+    /// The layouts and decks that a solution favors, surest first.
     fn sure(&self, relaxed: &Relaxed) -> Vec<Served> {
         let problem = self.problem;
-        let mut favoured: Vec<Option<(f64, usize)>> = vec![None; problem.spans.len()];
+        let mut favored: Vec<Option<(f64, usize)>> = vec![None; problem.spans.len()];
         for &(index, value) in &relaxed.columns {
-            let best = &mut favoured[self.master.columns[index].span];
+            let best = &mut favored[self.master.columns[index].span];
             if best.is_none_or(|(most, _)| value > most) {
                 *best = Some((value, index));
             }
@@ -627,7 +627,7 @@ impl<'a> Tree<'a> {
         let mut sure: Vec<(f64, Served)> = Vec::new();
         for (layout, record) in problem.layouts.iter().enumerate() {
             let decks: Option<Vec<(f64, usize)>> =
-                favoured[record.spans.clone()].iter().copied().collect();
+                favored[record.spans.clone()].iter().copied().collect();
             let Some(decks) = decks else { continue };
             let share = decks.iter().map(|(share, _)| *share).fold(1.0, f64::min);
             if share > CHOSEN {
@@ -639,8 +639,8 @@ impl<'a> Tree<'a> {
         sure.into_iter().map(|(_, served)| served).collect()
     }
 
-    /// The plan that a solution favours, valid or not.
-    fn favoured(&self, relaxed: &Relaxed) -> Plan {
+    /// The plan that a solution favors, valid or not.
+    fn favored(&self, relaxed: &Relaxed) -> Plan {
         let mut plan = Plan::empty(self.problem);
         for served in self.sure(relaxed) {
             let crossing = self.problem.layouts[served.layout].crossing;
@@ -651,12 +651,12 @@ impl<'a> Tree<'a> {
         plan
     }
 
-    /// Makes a plan of a solution: the decks it favours, then the other crossings at true cost.
+    /// Makes a plan of a solution: the decks it favors, then the other crossings at true cost.
     fn round(&mut self, relaxed: &Relaxed) {
         let problem = self.problem;
         if problem.has_levels() {
             // Two crossings may make up a least order that neither does alone.
-            self.offer(self.favoured(relaxed), false);
+            self.offer(self.favored(relaxed), false);
         }
         let mut plan = Plan::empty(problem);
         let mut ledger = Ledger::empty(problem);

@@ -54,7 +54,7 @@ impl Duals {
     }
 
     /// Between these and others: so many eighths of these.
-    pub fn towards(&self, others: &Self, eighths: i64) -> Self {
+    pub fn toward(&self, others: &Self, eighths: i64) -> Self {
         let one = |a: i64, b: i64| (a / 8) * eighths + (b / 8) * (8 - eighths);
         let all = |a: &[i64], b: &[i64]| {
             let at = |values: &[i64], place: usize| values.get(place).copied().unwrap_or(0);

@@ -69,7 +69,7 @@ pub(super) struct Cand {
     /// Of candidates with equal numbers no two stand in one deck.
     pub apart: Option<u32>,
     pub camber: f64,
-    pub centres: f64,
+    pub centers: f64,
     pub width: f64,
     pub depth: f64,
 }
@@ -316,7 +316,7 @@ impl Problem {
             let item = self.item_of.get(candidate.offer).copied().unwrap_or(NONE);
             let figures = [
                 candidate.camber.0,
-                candidate.centres.0,
+                candidate.centers.0,
                 candidate.width.0,
                 candidate.exterior_depth.0,
             ];
@@ -335,7 +335,7 @@ impl Problem {
                     outlay,
                     apart: candidate.apart,
                     camber: candidate.camber.0,
-                    centres: candidate.centres.0,
+                    centers: candidate.centers.0,
                     width: candidate.width.0,
                     depth: candidate.exterior_depth.0,
                 },
@@ -452,7 +452,7 @@ fn print(span: usize, candidate: &Candidate) -> Print {
         candidate.apart.map_or(u64::MAX, u64::from),
         candidate.camber.0.to_bits(),
         candidate.width.0.to_bits(),
-        candidate.centres.0.to_bits(),
+        candidate.centers.0.to_bits(),
         candidate.exterior_depth.0.to_bits(),
         candidate.haul.as_ref().map_or(u64::MAX, |haul| u64::from(haul.from)),
         candidate.haul.as_ref().map_or(0, |haul| haul.shared.len() as u64),

@@ -73,7 +73,7 @@ fn tight(seed: u64) -> Market {
                     SharedHaul { from: offers[offer].yard as u32, alone: load, shared: vec![load] }
                 }),
                 width: Feet(9.0),
-                centres: Feet(60.0),
+                centers: Feet(60.0),
                 exterior_depth: Inches(10.0),
             })
             .filter(|candidate| candidate.cost.0 % 5 != 0)
@@ -83,7 +83,7 @@ fn tight(seed: u64) -> Market {
             width_least: Feet(if draw.below(4) == 0 { 26.0 } else { 17.5 }),
             width_most: Feet(28.0),
             camber_tolerance: Inches(1.0),
-            centres_tolerance: Feet(1.0),
+            centers_tolerance: Feet(1.0),
             joints: vec![JointOption {
                 gap_min: Inches(0.0),
                 gap_max: Inches(4.0),

@@ -4,7 +4,7 @@ use std::fs;
 use std::path::PathBuf;
 
 use anyhow::Context;
-use spanyard::compare::Scenario;
+use spanyard::after::compare::Scenario;
 use spanyard::report::{csv, json, terminal};
 
 use super::{Answer, Format};

@@ -1,7 +1,6 @@
 //! Arguments, and one file per command. Each command turns its arguments into an [`Answer`]; only
 //! `main` prints.
 
-mod bid;
 mod budget;
 mod check;
 mod compare;
@@ -13,6 +12,7 @@ mod match_;
 mod outputs;
 pub mod paint;
 mod plan;
+mod prices;
 mod progress;
 mod rate;
 mod rules;
@@ -58,7 +58,7 @@ enum Command {
     /// What to buy, which car goes where, at what cost, and why
     Plan(plan::Args),
     /// Prices to beat: what each chosen car may cost, and what each other must cost to be chosen
-    Bid(bid::Args),
+    Prices(prices::Args),
     /// Near misses: one limit relaxed that would serve a crossing; and the cars to ask dealers for
     Want(want::Args),
     /// Cars without a substitute, and spares with which one may fail its inspection
@@ -180,7 +180,7 @@ pub fn run(cli: &Cli) -> Answer {
         Command::Check(args) => check::run(args, width),
         Command::Match(args) => match_::run(args, width),
         Command::Plan(args) => plan::run(args, width),
-        Command::Bid(args) => bid::run(args, width),
+        Command::Prices(args) => prices::run(args, width),
         Command::Want(args) => want::run(args, width),
         Command::Spare(args) => spare::run(args, width),
         Command::Compare(args) => compare::run(args, width),

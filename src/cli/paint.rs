@@ -1,4 +1,4 @@
-//! Colour for terminals: a help for the eye that no meaning hangs on. Files, pipes and terminals
+//! Color for terminals: a help for the eye that no meaning hangs on. Files, pipes and terminals
 //! with `NO_COLOR` get the same text without it.
 
 use anstream::stream::RawStream;
@@ -13,7 +13,7 @@ pub fn for_stream(text: &str, stream: &impl RawStream) -> String {
     }
 }
 
-/// The text with its headings in bold, and its refusals and warnings in colour.
+/// The text with its headings in bold, and its refusals and warnings in color.
 fn painted(text: &str) -> String {
     let mut lines = text.split_inclusive('\n').peekable();
     let mut painted = String::with_capacity(text.len());
@@ -72,7 +72,7 @@ mod tests {
     }
 
     #[test]
-    fn without_the_colours_it_is_the_same_text() {
+    fn without_the_colors_it_is_the_same_text() {
         let text = include_str!("../../tests/cli/demo_plan_80.stdout");
         let painted = painted(text);
         assert_ne!(painted, text);

@@ -5,13 +5,13 @@ use std::path::{Path, PathBuf};
 use std::time::Duration;
 
 use anyhow::Context;
+use spanyard::after::replan::{Previous, least_change};
 use spanyard::assemble::{PlanOptions, Solved, planned, solve};
 use spanyard::choose::{Effort, Progress};
 use spanyard::model::inputs::Inputs;
 use spanyard::model::plan::{Plan, Stop};
 use spanyard::quantity::{Cents, Percent};
 use spanyard::read::Reading;
-use spanyard::replan::{Previous, least_change};
 use spanyard::report::drawing::budget_chart;
 use spanyard::report::facts::PlanReport;
 use spanyard::report::facts::change::{Change, change};

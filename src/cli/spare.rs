@@ -1,7 +1,7 @@
 //! `spanyard spare`: cars without a substitute, and spares against one failed inspection.
 
+use spanyard::after::spare::{Mend, spares};
 use spanyard::report::{json, terminal};
-use spanyard::spare::{Mend, spares};
 
 use super::files::warnings;
 use super::solving::SolveArgs;

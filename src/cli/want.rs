@@ -1,9 +1,9 @@
 //! `spanyard want`: near misses, and the cars to ask dealers for.
 
+use spanyard::after::relax::near_misses;
+use spanyard::after::want::wanted;
 use spanyard::model::inputs::CrossingIx;
-use spanyard::relax::near_misses;
 use spanyard::report::{json, terminal};
-use spanyard::want::wanted;
 
 use super::files::warnings;
 use super::match_::find_crossing;

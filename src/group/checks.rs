@@ -33,10 +33,10 @@ pub fn deck_checks(
             Value::Inches(group.camber_tolerance_in),
         ),
         spread(
-            Code::CentresSpread,
+            Code::CentersSpread,
             &cars,
-            |car| car.truck_centres.map(Value::Feet),
-            Value::Feet(group.truck_centres_tolerance_ft),
+            |car| car.truck_centers.map(Value::Feet),
+            Value::Feet(group.truck_centers_tolerance_ft),
         ),
         Check::between(
             Code::Abreast,
@@ -173,7 +173,7 @@ fn gap(cars: usize, joint: Option<(&JointType, Inches)>) -> Check {
         .part(&joint.name),
         Some((joint, _)) => Check::words(
             Code::JointGap,
-            format!("{}, between no neighbours", joint.name),
+            format!("{}, between no neighbors", joint.name),
             Limit::words("no joint in a deck of one car"),
             false,
         ),
@@ -218,10 +218,10 @@ fn girders(cars: &[&Car], joint: Option<(&JointType, Inches)>) -> Check {
 
 fn no_joint(code: Code) -> Check {
     Check::new(code, Value::Text("no joint".to_owned()), Limit::None, Outcome::Pass)
-        .note("a single car has no neighbour")
+        .note("a single car has no neighbor")
 }
 
-/// G09, once for each pair of neighbours. The rule on the spread keeps every step within the
+/// G09, once for each pair of neighbors. The rule on the spread keeps every step within the
 /// tolerance; the step itself is what the crew meets at the joint.
 fn steps<'a>(cars: &'a [&Car], tolerance: Inches) -> impl Iterator<Item = Check> + 'a {
     let tolerance = Value::Inches(tolerance);
@@ -234,7 +234,7 @@ fn steps<'a>(cars: &'a [&Car], tolerance: Inches) -> impl Iterator<Item = Check>
             _ => Check::unknown(
                 Code::CamberStep,
                 Limit::AtMost(tolerance.clone()),
-                "the camber of a neighbour is not known",
+                "the camber of a neighbor is not known",
             ),
         };
         Some(check.part(format!("joint {}", place + 1)))

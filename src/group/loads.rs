@@ -137,7 +137,7 @@ fn best<'a>(of: impl Fn(usize) -> &'a SharedHaul + Copy, left: u32) -> (Cents, V
     let rest = left & (left - 1);
     let alike = alike(of, first, rest);
     let mut found: Option<(Cents, Vec<u32>)> = None;
-    // With its neighbour first, alone last.
+    // With its neighbor first, alone last.
     let mut with = alike.wrapping_neg() & alike;
     loop {
         if let Some(cost) = load(of, first, with) {
@@ -174,7 +174,7 @@ mod tests {
             apart: None,
             camber: Inches(0.0),
             width: Feet(9.0),
-            centres: Feet(50.0),
+            centers: Feet(50.0),
             exterior_depth: Inches(10.0),
             haul,
         }

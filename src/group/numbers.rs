@@ -67,7 +67,7 @@ pub fn deck_rule(inputs: &Inputs, site: Site) -> DeckRule {
         width_least,
         width_most: width_least + rules.group.width_allowance_ft,
         camber_tolerance: rules.group.camber_tolerance_in,
-        centres_tolerance: rules.group.truck_centres_tolerance_ft,
+        centers_tolerance: rules.group.truck_centers_tolerance_ft,
         joints: rules
             .joint
             .iter()
@@ -112,7 +112,7 @@ pub fn candidate(
         },
         camber: row.camber?,
         width: row.width?,
-        centres: row.truck_centres?,
+        centers: row.truck_centers?,
         exterior_depth: match row.exterior_depth {
             Some(depth) => depth,
             // A car that lies alone gets no joint; a depth of nothing carries none either.
@@ -123,7 +123,7 @@ pub fn candidate(
     })
 }
 
-/// The total width of cars side by side with one gap between all neighbours.
+/// The total width of cars side by side with one gap between all neighbors.
 pub(super) fn total_width(widths: impl ExactSizeIterator<Item = Feet>, gap: Inches) -> Feet {
     let joints = widths.len().saturating_sub(1);
     widths.sum::<Feet>() + Feet::from(gap * joints as f64)

@@ -22,8 +22,8 @@ pub struct Candidate {
     pub camber: Inches,
     /// Width.
     pub width: Feet,
-    /// Truck centres.
-    pub centres: Feet,
+    /// Truck centers.
+    pub centers: Feet,
     /// Depth of the shallower exterior girder.
     pub exterior_depth: Inches,
     /// Its haul, where it may share a trailer; none: it goes alone, and `cost` holds its haul.
@@ -54,8 +54,8 @@ pub struct DeckRule {
     pub width_most: Feet,
     /// Largest less smallest camber.
     pub camber_tolerance: Inches,
-    /// Largest less smallest truck centres.
-    pub centres_tolerance: Feet,
+    /// Largest less smallest truck centers.
+    pub centers_tolerance: Feet,
     /// Joint types, in the order of the rules.
     pub joints: Vec<JointOption>,
 }
@@ -141,7 +141,7 @@ impl DeckRule {
             high - low
         };
         if spread(|car| car.camber.0) > self.camber_tolerance.0 + TOLERANCE
-            || spread(|car| car.centres.0) > self.centres_tolerance.0 + TOLERANCE
+            || spread(|car| car.centers.0) > self.centers_tolerance.0 + TOLERANCE
         {
             return None;
         }
@@ -168,7 +168,7 @@ mod tests {
             width_least: Feet(17.5),
             width_most: Feet(19.5),
             camber_tolerance: Inches(1.0),
-            centres_tolerance: Feet(1.0),
+            centers_tolerance: Feet(1.0),
             joints: vec![
                 JointOption {
                     gap_min: Inches(0.0),

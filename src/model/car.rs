@@ -259,8 +259,8 @@ pub struct Car {
     pub apart: Option<String>,
     /// Length over ends.
     pub length: Option<Feet>,
-    /// Distance between the centrelines of the two wheel trucks.
-    pub truck_centres: Option<Feet>,
+    /// Distance between the centerlines of the two wheel trucks.
+    pub truck_centers: Option<Feet>,
     /// Width over the exterior girders.
     pub width: Option<Feet>,
     /// Camber at mid-length over the line through the bolsters; negative for a sag.

@@ -12,7 +12,7 @@ pub mod plan;
 pub mod rules;
 pub mod yard;
 
-/// Declares a word list: an enum whose variants are spelt one way in files, tables and JSON.
+/// Declares a word list: an enum whose variants are spelled one way in files, tables and JSON.
 macro_rules! words {
     ($(#[$doc:meta])* $name:ident { $($(#[$vdoc:meta])* $variant:ident = $word:literal,)* }) => {
         $(#[$doc])*

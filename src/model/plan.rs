@@ -78,7 +78,7 @@ pub fn sum(lines: &[CostLine]) -> Cents {
 pub struct JointUse {
     /// Name of the joint type in the rules.
     pub name: String,
-    /// The gap between neighbours.
+    /// The gap between neighbors.
     #[serde(rename = "gap_in")]
     pub gap: Inches,
 }

@@ -181,8 +181,8 @@ pub struct ScreenRules {
 pub struct GroupRules {
     /// Largest less smallest camber in a deck.
     pub camber_tolerance_in: Inches,
-    /// Largest less smallest truck centres in a deck.
-    pub truck_centres_tolerance_ft: Feet,
+    /// Largest less smallest truck centers in a deck.
+    pub truck_centers_tolerance_ft: Feet,
     /// Total width above the width required.
     pub width_allowance_ft: Feet,
 }
@@ -285,7 +285,7 @@ pub struct SteelByYear {
     pub yield_ksi: Ksi,
 }
 
-/// A longitudinal joint between two neighbouring cars.
+/// A longitudinal joint between two neighboring cars.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct JointType {
@@ -403,7 +403,7 @@ impl HaulRules {
 #[serde(deny_unknown_fields)]
 pub struct CraneRules {
     /// Bringing a crane to a crossing, in dollars.
-    pub mobilisation_usd: f64,
+    pub mobilization_usd: f64,
     /// Setting one car, in dollars.
     pub pick_usd: f64,
 }
@@ -465,7 +465,7 @@ pub struct OwnVehicle {
     pub name: String,
     /// Axle loads from the front.
     pub axles_kip: Vec<Kips>,
-    /// Distances between neighbouring axles, one fewer than axles.
+    /// Distances between neighboring axles, one fewer than axles.
     pub spacings_ft: Vec<Feet>,
     /// Where the numbers come from.
     pub source: String,

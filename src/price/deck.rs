@@ -49,12 +49,12 @@ pub fn span_fixed(inputs: &Inputs, site: Site) -> Vec<CostLine> {
 #[must_use]
 pub fn layout_fixed(inputs: &Inputs, crossing: CrossingIx, layout: usize) -> Vec<CostLine> {
     let crossing = inputs.crossing(crossing);
-    let mobilisation = inputs.rules.crane.mobilisation_usd;
+    let mobilization = inputs.rules.crane.mobilization_usd;
     let mut lines = vec![CostLine {
         item: CostItem::Crane,
         subject: crossing.id.clone(),
-        basis: format!("1 crossing x {}", rate_words(mobilisation)),
-        amount: Cents::from_dollars(mobilisation),
+        basis: format!("1 crossing x {}", rate_words(mobilization)),
+        amount: Cents::from_dollars(mobilization),
     }];
     if let Some(layout) = crossing.layouts.get(layout) {
         lines.push(CostLine {

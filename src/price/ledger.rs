@@ -1,6 +1,6 @@
 //! Where charges are written: as lines for people, or as a bare sum for the search.
 //!
-//! Pricing code runs once for either, so the sum that the choice minimises is the sum of the lines
+//! Pricing code runs once for either, so the sum that the choice minimizes is the sum of the lines
 //! that the plan prints.
 
 use crate::model::plan::{CostItem, CostLine};

@@ -21,9 +21,9 @@ use crate::quantity::{Feet, Kips};
 const SINGLE_KIP: f64 = 20.0;
 const TANDEM_KIP: f64 = 34.0;
 const GROSS_KIP: f64 = 80.0;
-/// Axles whose centres are at most this far apart count as one axle.
+/// Axles whose centers are at most this far apart count as one axle.
 const SINGLE_WITHIN_FT: f64 = 40.0 / 12.0;
-/// Two or more consecutive axles with extreme centres at most this far apart are a tandem.
+/// Two or more consecutive axles with extreme centers at most this far apart are a tandem.
 const TANDEM_WITHIN_FT: f64 = 8.0;
 
 /// One limit that a train breaks.
@@ -67,7 +67,7 @@ pub fn allowed_pounds(feet: f64, axles: usize) -> Option<f64> {
     Some((steps - 0.5 - 1e-9).ceil() * 500.0)
 }
 
-/// Weighs every group of neighbouring axles against the limits. Distances are rounded to the
+/// Weighs every group of neighboring axles against the limits. Distances are rounded to the
 /// nearest foot before they enter the formula, as the published table has whole feet.
 #[must_use]
 pub fn verdict(train: &Train) -> Verdict {
@@ -135,7 +135,7 @@ mod tests {
     use crate::rate::vehicles::Vehicle;
 
     /// Table of the FHWA pamphlet on bridge formula weights (from memory), in pounds; the first
-    /// three are exact ties or their neighbours.
+    /// three are exact ties or their neighbors.
     #[test]
     fn the_published_table() {
         for (feet, axles, pounds) in [

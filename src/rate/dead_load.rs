@@ -74,7 +74,7 @@ impl DeckLoad {
         })
     }
 
-    /// Whether a car of this width may make the whole deck, without neighbours and joints.
+    /// Whether a car of this width may make the whole deck, without neighbors and joints.
     #[must_use]
     pub fn may_stand_alone(&self, width: Feet) -> bool {
         width.0 >= self.alone_from_width.0 - crate::check::TOLERANCE
@@ -82,7 +82,7 @@ impl DeckLoad {
 }
 
 /// The dead load on one car. Which place in the deck the car will take is not known yet, so it
-/// carries the most that any place brings: a whole joint with its gap (between two neighbours) and a
+/// carries the most that any place brings: a whole joint with its gap (between two neighbors) and a
 /// whole rail (at the edge), both rails if it may stand alone.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct DeadLoad {

@@ -10,7 +10,7 @@ use crate::model::rules::{RatingRules, Rules};
 use crate::quantity::{Feet, KipFeet, Kips, KipsPerFoot, Ratio};
 
 /// Sections per half span at which a girder that tapers is rated, besides the section of the
-/// greatest moment. Between neighbours the rating factor bends so little that it can lie below the
+/// greatest moment. Between neighbors the rating factor bends so little that it can lie below the
 /// lower of the two by less than a thousandth.
 pub const STATIONS: usize = 20;
 

@@ -4,7 +4,7 @@
 //! all positions it is greatest with some axle standing at the section. With that axle as the
 //! section the moment is a parabola in the axle's position as long as the same axles are on the
 //! span; its peak lies where the section and the resultant of those axles are placed symmetrically
-//! about mid-span, or at the end of that stretch. Every run of neighbouring axles that fits the span
+//! about mid-span, or at the end of that stretch. Every run of neighboring axles that fits the span
 //! is tried with every one of its axles as the section. A run that leaves out an axle standing on
 //! the span only understates, so the largest of all values is the exact maximum.
 //!
@@ -464,7 +464,7 @@ mod tests {
     }
 
     #[test]
-    fn a_uniform_load_beside_the_train_moves_the_section_towards_midspan() {
+    fn a_uniform_load_beside_the_train_moves_the_section_toward_midspan() {
         let train = truck("HS20");
         let alone = max_moment(&train, Feet(60.0)).unwrap();
         let both = max_moment_with(&train, 1.33, KipsPerFoot(0.64), Feet(60.0)).unwrap();

@@ -94,9 +94,9 @@ pub struct Girder {
     /// Width.
     #[serde(rename = "width_ft")]
     pub width: Feet,
-    /// Truck centres, where known; always known for a girder that tapers.
-    #[serde(rename = "truck_centres_ft")]
-    pub truck_centres: Option<Feet>,
+    /// Truck centers, where known; always known for a girder that tapers.
+    #[serde(rename = "truck_centers_ft")]
+    pub truck_centers: Option<Feet>,
     /// Trucks on the car with 1, 2, 3 and 4 trucks side by side on the bridge.
     pub trucks: [f64; LANES_MOST],
     /// The agency's share of a truck on one car.
@@ -140,8 +140,8 @@ impl Girder {
             if middle != at_trucks);
         if tapers {
             let _ = amount(
-                "truck-centre distance, needed for a girder that tapers,",
-                car.truck_centres.map(|c| c.0),
+                "truck-center distance, needed for a girder that tapers,",
+                car.truck_centers.map(|c| c.0),
             );
         }
         let (Some(strength), Some(steel), Some(weight), Some(length), Some(width), true) =
@@ -158,7 +158,7 @@ impl Girder {
             length,
             self_weight: weight / length,
             width,
-            truck_centres: car.truck_centres,
+            truck_centers: car.truck_centers,
             trucks: share::trucks_on_car(width, rules.widest_joint_gap()),
             agency_share: AgencyShare::of(car, rules),
             slenderness,
@@ -203,7 +203,7 @@ impl Girder {
             return Some(*middle);
         }
         let (deep, shallow) = (measured.web.width_in, measured.web_depth_at_trucks_in?);
-        let half = self.truck_centres?.0 / 2.0;
+        let half = self.truck_centers?.0 / 2.0;
         let part = (from_middle.0.abs() / half).min(1.0);
         Some(net.section(Inches(deep.0 + (shallow.0 - deep.0) * part)))
     }
@@ -236,7 +236,7 @@ impl Girder {
             (Strength::Plates { .. }, Some(section)) => {
                 section.bottom.min(section.top * compression)
             }
-            // A tapering girder always has truck centres; nothing to count on otherwise.
+            // A tapering girder always has truck centers; nothing to count on otherwise.
             (Strength::Plates { .. }, None) => CubicInches(0.0),
         }
     }

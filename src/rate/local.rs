@@ -6,7 +6,7 @@
 //! from both sides. Where the exterior girder cannot carry its end, the cross-member is a cantilever
 //! instead and an engineer must look at it.
 //!
-//! A single wheel is spread over its tyre patch, 10 in along and 20 in across (AASHTO LRFD
+//! A single wheel is spread over its tire patch, 10 in along and 20 in across (AASHTO LRFD
 //! 3.6.1.2.5, from memory), which takes `W c / 8` off its moment.
 
 use serde::Serialize;
@@ -20,9 +20,9 @@ use crate::model::car::{Car, MemberCondition};
 use crate::model::rules::{Level, RatingRules};
 use crate::quantity::{CubicInches, Feet, KipFeet, Kips, Ksi, Psf, Ratio};
 
-/// Length of a tyre patch along the road.
+/// Length of a tire patch along the road.
 const PATCH_ALONG: Feet = Feet(10.0 / 12.0);
-/// Width of a tyre patch across the road.
+/// Width of a tire patch across the road.
 const PATCH_ACROSS: Feet = Feet(20.0 / 12.0);
 /// Distance between the wheel lines of a truck.
 const GAUGE: Feet = Feet(6.0);

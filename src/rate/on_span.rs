@@ -368,7 +368,7 @@ impl<'a> OnSpan<'a> {
     }
 }
 
-/// The agency's share of a truck on one car. It stands for what joints hand on to neighbours, so a
+/// The agency's share of a truck on one car. It stands for what joints hand on to neighbors, so a
 /// car that may lie alone carries the whole truck.
 fn agency_share(girder: &Girder, loads: &SpanLoads) -> f64 {
     if loads.deck.may_stand_alone(girder.width) { 1.0 } else { girder.agency_share.share.0 }

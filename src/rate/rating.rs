@@ -202,7 +202,7 @@ impl Rating {
     pub fn share_source(&self) -> String {
         let stated = &self.girder.agency_share;
         if self.allowable_share.agency.0 > stated.share.0 {
-            return "the car may lie alone, without neighbours to share with: the whole truck"
+            return "the car may lie alone, without neighbors to share with: the whole truck"
                 .to_owned();
         }
         match &stated.joint {
@@ -215,7 +215,7 @@ impl Rating {
 /// The camber over the span: the profile is taken as a parabola through the bolsters, so that a
 /// shorter span between bearings inside them has its share squared.
 fn camber_over(girder: &Girder, span: Feet) -> Option<Inches> {
-    let part = span / girder.truck_centres?;
+    let part = span / girder.truck_centers?;
     Some(girder.camber? * (part * part))
 }
 

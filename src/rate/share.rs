@@ -2,7 +2,7 @@
 //!
 //! Without a tested or engineer-given share one car carries every truck that can stand on it, alone.
 //! On a roadway of one lane that is one whole truck. Where more lanes fit, trucks side by side have
-//! wheel lines 6, 4, 6, 4 … ft apart, and a wide car may take a line of the neighbouring truck too;
+//! wheel lines 6, 4, 6, 4 … ft apart, and a wide car may take a line of the neighboring truck too;
 //! a line standing in a joint counts by the lever to the two cars beside it.
 //!
 //! Sources: wheel lines 6 ft apart and 2 ft from the edge of a 10-ft loaded lane, lanes of 12 ft and

@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use crate::quantity::{Feet, Kips};
 
-/// The distance between two neighbouring axles, fixed or anywhere in a range.
+/// The distance between two neighboring axles, fixed or anywhere in a range.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Spacing {
     /// Smallest distance.
@@ -45,7 +45,7 @@ pub struct Axle {
 /// On a simple span the least spacings govern. Every influence line in use (moment at a section,
 /// reaction at a bearing, deflection at mid-span) rises to one peak and falls again. Take any
 /// placing of a train with a longer spacing: the axles before the gap and those behind it can be
-/// moved towards each other, each part towards the peak and never beyond it, until the gap is at
+/// moved toward each other, each part toward the peak and never beyond it, until the gap is at
 /// its least; no axle's ordinate falls on the way. So the shortest train reaches at least as much,
 /// and longer spacings need not be tried. A test scans them nevertheless.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -98,7 +98,7 @@ pub enum TrainError {
 }
 
 impl Train {
-    /// A train of these axles, front first, with these distances between neighbours.
+    /// A train of these axles, front first, with these distances between neighbors.
     ///
     /// # Errors
     /// No axle, a load or a distance that is not positive and finite, or a wrong count of spacings.
@@ -146,7 +146,7 @@ impl Train {
         &self.axles
     }
 
-    /// The distances between neighbouring axles.
+    /// The distances between neighboring axles.
     #[must_use]
     pub fn spacings(&self) -> &[Spacing] {
         &self.spacings

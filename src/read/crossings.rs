@@ -3,13 +3,14 @@
 use super::cells::is_plain_number;
 use super::columns::{Columns as _, Content, columns, money, number, whole};
 use super::names::Names;
-use super::problem::{Findings, nearest, one_of};
+use super::problem::{Findings, one_of};
 use super::table::{Row, Taken, each_row};
 use super::text::{SourceText, trim};
 use super::yards::{LATITUDE, LONGITUDE, position};
 use crate::check::Code;
 use crate::model::crossing::{Crossing, Keep, Layout};
 use crate::quantity::{Cents, Feet, Kips, Tons};
+use crate::words::nearest;
 use Column as C;
 
 /// Least and greatest span, in feet.
@@ -20,13 +21,13 @@ columns! {
     Column {
         Crossing "crossing" Required, Content::Name, "The agency's ID of the crossing", "";
         Road "road" Required, Content::Text, "The road it carries", "";
-        Span "span_ft" Optional, number("ft", SPAN.0, SPAN.1, "write decimal feet, perhaps it was typed in inches or metres"),
+        Span "span_ft" Optional, number("ft", SPAN.0, SPAN.1, "write decimal feet, perhaps it was typed in inches or meters"),
             "Span of a bridge without piers, from bearing to bearing", "only layouts with piers";
         PierLayouts "pier_layouts_ft" Optional, Content::Layouts,
             "Other ways to divide the opening, with piers between the spans", "no piers";
         PierCost "pier_usd" Optional, money(0, 5_000_000, "write dollars for one pier"),
             "Cost of one pier; needed with `pier_layouts_ft`", "no piers";
-        ClearWidth "clear_width_ft" Required, number("ft", 8.0, 60.0, "write decimal feet, perhaps it was typed in inches or metres"),
+        ClearWidth "clear_width_ft" Required, number("ft", 8.0, 60.0, "write decimal feet, perhaps it was typed in inches or meters"),
             "Clear width between the rails", "";
         Vehicles "vehicles" Required, Content::Names,
             "Vehicles it must carry: built-in ones, or of the rules", "";

@@ -1,8 +1,9 @@
 //! The header row: which column of the file is which column of the documentation.
 
 use super::columns::{Column, Need};
-use super::problem::{nearest, shown};
+use super::problem::shown;
 use super::text::trim;
+use crate::words::{nearest, present_spelling};
 
 /// Where the known columns stand in one file.
 #[derive(Debug, Default)]
@@ -29,8 +30,8 @@ pub(super) enum Fault {
 }
 
 impl Header {
-    /// Recognises the cells of a header row. Case and surrounding blanks do not matter.
-    pub fn recognise<'a>(
+    /// Recognizes the cells of a header row. Case and surrounding blanks do not matter.
+    pub fn recognize<'a>(
         cells: impl Iterator<Item = &'a str>,
         columns: &'static [Column],
     ) -> (Self, Vec<Fault>) {
@@ -38,7 +39,8 @@ impl Header {
         let mut faults = Vec::new();
         for (place, cell) in cells.enumerate() {
             header.width += 1;
-            let name = trim(cell);
+            let name = present_spelling(trim(cell));
+            let name = name.as_ref();
             if name.is_empty() {
                 header.unnamed.push(place);
             } else if let Some(known) =

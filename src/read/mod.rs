@@ -56,7 +56,6 @@ pub use columns::{Column, Columns, Content, Need};
 pub use crossings::CrossingColumn;
 pub use dealer::{WORKBOOK_THREAD, draft as draft_mapping};
 pub use inventory::Inventory;
-pub(crate) use problem::nearest;
 pub use problem::{Problem, Problems};
 pub use rules::rules;
 pub use spot::Excerpt;

@@ -7,9 +7,9 @@ use super::units::Unit;
 const MEANT: [Unit; 13] = [
     Unit::Feet,
     Unit::Inches,
-    Unit::Metres,
-    Unit::Millimetres,
-    Unit::Centimetres,
+    Unit::Meters,
+    Unit::Millimeters,
+    Unit::Centimeters,
     Unit::Pounds,
     Unit::Kips,
     Unit::ShortTons,
@@ -17,7 +17,7 @@ const MEANT: [Unit; 13] = [
     Unit::Kilograms,
     Unit::Psi,
     Unit::Megapascals,
-    Unit::CubicCentimetres,
+    Unit::CubicCentimeters,
 ];
 
 /// What to do about a number outside the limits of its column, if a cause is likely: it belongs to
@@ -34,7 +34,7 @@ pub(super) fn advice(column: &Column, number: f64) -> Option<String> {
         _ => Vec::new(),
     };
     let meant = meant.join(" or ");
-    match (neighbour(column.name, number), meant.as_str()) {
+    match (neighbor(column.name, number), meant.as_str()) {
         (None, "") => None,
         (None, units) => Some(format!("correct it, or the unit; is it in {units}?")),
         (Some(other), "") => Some(format!("correct it; is it {other}?")),
@@ -55,8 +55,8 @@ fn other_units(column: &Column, fits: impl Fn(f64) -> bool, number: f64) -> Vec<
     meant
 }
 
-/// A width in the column of lengths, or the other way round, is a number of its neighbour's.
-pub(super) fn neighbour(name: &str, number: f64) -> Option<&'static str> {
+/// A width in the column of lengths, or the other way round, is a number of its neighbor's.
+pub(super) fn neighbor(name: &str, number: f64) -> Option<&'static str> {
     match (name, number) {
         ("width_ft", 20.0..=120.0) => Some("the length"),
         ("length_ft", 5.0..=14.0) => Some("the width"),
@@ -73,13 +73,13 @@ mod tests {
     #[test]
     fn the_likely_cause_is_asked_for() {
         for (name, number, expected) in [
-            ("length_ft", 1072.0, Some("in inches or centimetres?")),
-            ("length_ft", 9.0, Some("the width, or in metres?")),
-            ("width_ft", 2.75, Some("in metres?")),
+            ("length_ft", 1072.0, Some("in inches or centimeters?")),
+            ("length_ft", 9.0, Some("the width, or in meters?")),
+            ("width_ft", 2.75, Some("in meters?")),
             ("width_ft", 89.0, Some("the length, or in inches?")),
             ("width_ft", 40.0, Some("the length?")),
-            ("camber_in", 24.0, Some("in millimetres or centimetres or sixteenths?")),
-            ("camber_in", 138.5, Some("in millimetres?")),
+            ("camber_in", 24.0, Some("in millimeters or centimeters or sixteenths?")),
+            ("camber_in", 138.5, Some("in millimeters?")),
             ("weight_lb", 42.0, Some("in kips or short tons or tonnes?")),
             ("yield_ksi", 36_000.0, Some("in psi?")),
             ("yield_ksi", 250.0, Some("in MPa?")),

@@ -285,21 +285,6 @@ impl Findings {
     }
 }
 
-/// The name most like a misspelt one, if one is like it: at most a third of the letters differ.
-pub(crate) fn nearest<'a>(word: &str, names: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
-    let word = word.to_lowercase();
-    let length = word.chars().count();
-    let far = length / 3;
-    names
-        .into_iter()
-        // So many letters differ at least, which is quicker to see.
-        .filter(|name| length.abs_diff(name.chars().count()) <= far)
-        .map(|name| (strsim::osa_distance(&word, &name.to_lowercase()), name))
-        .filter(|(distance, _)| *distance <= far)
-        .min()
-        .map(|(_, name)| name)
-}
-
 /// `a, b or c`.
 pub(super) fn one_of<S: AsRef<str>>(names: &[S]) -> String {
     match names {
@@ -315,19 +300,6 @@ pub(super) fn one_of<S: AsRef<str>>(names: &[S]) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn near_names_are_offered_and_far_ones_are_not() {
-        for (word, expected) in [
-            ("lenght_ft", Some("length_ft")),
-            ("Length_FT", Some("length_ft")),
-            ("widht_ft", Some("width_ft")),
-            ("colour", None),
-            ("", None),
-        ] {
-            assert_eq!(nearest(word, ["length_ft", "width_ft"]), expected, "{word}");
-        }
-    }
 
     #[test]
     fn shown_text_is_short_and_harmless() {

@@ -399,7 +399,7 @@ impl<'t, C: Columns> Row<'t, C> {
             self.findings.problems.push(Problem::too_wide(self.file.clone(), trim(beyond), spot));
             return None;
         }
-        let (header, faults) = Header::recognise(self.record.iter(), C::ALL);
+        let (header, faults) = Header::recognize(self.record.iter(), C::ALL);
         if self.behind.is_some() {
             // What the dealer's header lacks was told where it was read.
             return Some(header);

@@ -1,15 +1,16 @@
 //! Units that people write, and their exact factors.
 
 use super::columns::Content;
+use crate::words::present_spelling;
 
 /// A unit of a cell or a column.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Unit {
     Feet,
     Inches,
-    Metres,
-    Centimetres,
-    Millimetres,
+    Meters,
+    Centimeters,
+    Millimeters,
     Pounds,
     Kips,
     ShortTons,
@@ -21,7 +22,7 @@ pub(super) enum Unit {
     Psi,
     Megapascals,
     CubicInches,
-    CubicCentimetres,
+    CubicCentimeters,
     Percent,
     Dollars,
 }
@@ -55,12 +56,12 @@ impl Unit {
             .filter(|c| !c.is_whitespace() && !matches!(c, '.' | '-' | '_'))
             .map(|c| if c == '³' { '3' } else { c })
             .collect();
-        Some(match word.as_str() {
+        Some(match present_spelling(&word).as_ref() {
             "ft" | "feet" | "foot" | "'" => Self::Feet,
             "in" | "ins" | "inch" | "inches" | "\"" => Self::Inches,
-            "m" | "metre" | "metres" | "meter" | "meters" => Self::Metres,
-            "cm" | "centimetres" | "centimeters" => Self::Centimetres,
-            "mm" | "millimetres" | "millimeters" => Self::Millimetres,
+            "m" | "meter" | "meters" => Self::Meters,
+            "cm" | "centimeter" | "centimeters" => Self::Centimeters,
+            "mm" | "millimeter" | "millimeters" => Self::Millimeters,
             "lb" | "lbs" | "pound" | "pounds" | "#" => Self::Pounds,
             "kip" | "kips" => Self::Kips,
             "shortton" | "shorttons" | "uston" | "ustons" => Self::ShortTons,
@@ -71,7 +72,7 @@ impl Unit {
             "psi" => Self::Psi,
             "mpa" => Self::Megapascals,
             "in3" | "in^3" | "cuin" | "cubicinches" => Self::CubicInches,
-            "cm3" | "cm^3" | "cubiccentimetres" => Self::CubicCentimetres,
+            "cm3" | "cm^3" | "cubiccentimeters" => Self::CubicCentimeters,
             "%" | "pct" | "percent" => Self::Percent,
             "$" | "usd" | "us$" | "dollars" | "usdollars" => Self::Dollars,
             _ => return None,
@@ -88,9 +89,9 @@ impl Unit {
         match self {
             Self::Feet => (Kind::Length, 12.0),
             Self::Inches => (Kind::Length, 1.0),
-            Self::Metres => (Kind::Length, 1.0 / INCH_M),
-            Self::Centimetres => (Kind::Length, 0.01 / INCH_M),
-            Self::Millimetres => (Kind::Length, 0.001 / INCH_M),
+            Self::Meters => (Kind::Length, 1.0 / INCH_M),
+            Self::Centimeters => (Kind::Length, 0.01 / INCH_M),
+            Self::Millimeters => (Kind::Length, 0.001 / INCH_M),
             Self::Pounds => (Kind::Weight, 1.0),
             Self::Kips => (Kind::Weight, 1000.0),
             Self::ShortTons | Self::Tons => (Kind::Weight, 2000.0),
@@ -100,7 +101,7 @@ impl Unit {
             Self::Psi => (Kind::Stress, 0.001),
             Self::Megapascals => (Kind::Stress, 1.0 / KSI_MPA),
             Self::CubicInches => (Kind::Modulus, 1.0),
-            Self::CubicCentimetres => (Kind::Modulus, 1.0 / 16.387_064),
+            Self::CubicCentimeters => (Kind::Modulus, 1.0 / 16.387_064),
             Self::Percent => (Kind::Share, 1.0),
             Self::Dollars => (Kind::Money, 1.0),
         }
@@ -126,9 +127,9 @@ impl Unit {
         match self {
             Self::Feet => "feet",
             Self::Inches => "inches",
-            Self::Metres => "metres",
-            Self::Centimetres => "centimetres",
-            Self::Millimetres => "millimetres",
+            Self::Meters => "meters",
+            Self::Centimeters => "centimeters",
+            Self::Millimeters => "millimeters",
             Self::Pounds => "pounds",
             Self::Kips => "kips",
             Self::ShortTons => "short tons",
@@ -139,7 +140,7 @@ impl Unit {
             Self::Psi => "psi",
             Self::Megapascals => "MPa",
             Self::CubicInches => "cubic inches",
-            Self::CubicCentimetres => "cubic centimetres",
+            Self::CubicCentimeters => "cubic centimeters",
             Self::Percent => "per cent",
             Self::Dollars => "US dollars",
         }
@@ -167,9 +168,9 @@ mod tests {
         for unit in [
             Feet,
             Inches,
-            Metres,
-            Centimetres,
-            Millimetres,
+            Meters,
+            Centimeters,
+            Millimeters,
             Pounds,
             Kips,
             ShortTons,
@@ -180,7 +181,7 @@ mod tests {
             Psi,
             Megapascals,
             CubicInches,
-            CubicCentimetres,
+            CubicCentimeters,
             Percent,
             Dollars,
         ] {
@@ -190,11 +191,11 @@ mod tests {
 
     #[test]
     fn factors_are_those_of_the_tables() {
-        use Unit::{Feet, Inches, Kilograms, Kips, Metres, Millimetres, Pounds, ShortTons, Tonnes};
+        use Unit::{Feet, Inches, Kilograms, Kips, Meters, Millimeters, Pounds, ShortTons, Tonnes};
         // NIST Special Publication 811, appendix B: 1 ft = 0.3048 m, 1 lb = 0.45359237 kg.
         for (value, from, to, expected) in [
-            (0.3048, Metres, Feet, 1.0),
-            (25.4, Millimetres, Inches, 1.0),
+            (0.3048, Meters, Feet, 1.0),
+            (25.4, Millimeters, Inches, 1.0),
             (45_359.237, Kilograms, Pounds, 100_000.0),
             (1.0, Tonnes, Pounds, 2_204.622_621_849),
             (21.5, ShortTons, Pounds, 43_000.0),

@@ -5,7 +5,7 @@ use std::sync::atomic::{AtomicBool, Ordering};
 
 use super::columns::{Columns as _, Content, columns, money, number, whole};
 use super::names::{Missing, Names};
-use super::problem::{Findings, nearest};
+use super::problem::Findings;
 use super::table::{Row, Taken, each_row};
 use super::text::{SourceText, trim};
 use crate::check::Code;
@@ -13,6 +13,7 @@ use crate::model::inputs::{LotIx, YardIx};
 use crate::model::place::Position;
 use crate::model::yard::{Lot, PriceLevel, Yard};
 use crate::quantity::BasisPoints;
+use crate::words::nearest;
 
 /// Limits of a latitude.
 pub(super) const LATITUDE: Content = number(

@@ -2,9 +2,9 @@
 
 use std::borrow::Cow;
 
-use crate::bid::{Beat, Bids};
+use crate::after::compare::Scenario;
+use crate::after::prices::{Beat, PricesToBeat};
 use crate::check::Check;
-use crate::compare::Scenario;
 use crate::model::inputs::{CarIx, Inputs};
 use crate::model::plan::YardPurchase;
 use crate::quantity::Cents;
@@ -141,7 +141,7 @@ pub fn match_report(inputs: &Inputs, answers: &[Answered]) -> Result<String, Not
 ///
 /// # Errors
 /// Never in practice: the table is written to memory.
-pub fn bids(inputs: &Inputs, bids: &Bids) -> Result<String, NotWritten> {
+pub fn prices(inputs: &Inputs, prices: &PricesToBeat) -> Result<String, NotWritten> {
     let mut table = Rows::new(&[
         "car_or_lot",
         "cars_offered",
@@ -152,21 +152,21 @@ pub fn bids(inputs: &Inputs, bids: &Bids) -> Result<String, NotWritten> {
         "discount_saves_usd",
         "found",
     ])?;
-    for bid in &bids.list {
-        let price = match bid.beat {
+    for offer in &prices.list {
+        let price = match offer.beat {
             Beat::Below(price) => dollars(price),
-            Beat::Never | Beat::Always => facts::bids::beat(bid),
+            Beat::Never | Beat::Always => facts::prices::beat(offer),
         };
         table.row(
-            &[facts::bids::name(inputs, bid.subject)],
+            &[facts::prices::name(inputs, offer.subject)],
             &[
-                &facts::bids::offered(inputs, bid.subject).to_string(),
-                &bid.chosen.to_string(),
-                &dollars(bid.asked),
+                &facts::prices::offered(inputs, offer.subject).to_string(),
+                &offer.chosen.to_string(),
+                &dollars(offer.asked),
                 &price,
-                &dollars(bid.without.net),
-                &dollars(bid.saves),
-                &facts::bids::found(bid),
+                &dollars(offer.without.net),
+                &dollars(offer.saves),
+                &facts::prices::found(offer),
             ],
         )?;
     }

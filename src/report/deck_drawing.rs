@@ -48,7 +48,7 @@ pub fn draw(deck: &DrawnDeck, width: usize) -> Vec<String> {
             .iter()
             .enumerate()
             .map(|(index, &columns)| {
-                format!("{edge}{}{edge}", centred(&inside(index), columns - 2, fill))
+                format!("{edge}{}{edge}", centerd(&inside(index), columns - 2, fill))
             })
             .collect();
         cells.join(&filler)
@@ -103,7 +103,7 @@ fn dimension(text: &str, columns: usize) -> String {
     if display_width(text) + 2 > inner {
         return text.to_owned();
     }
-    format!("|<{}>|", centred(&format!(" {text} "), inner, '-'))
+    format!("|<{}>|", centerd(&format!(" {text} "), inner, '-'))
 }
 
 /// The ID, or the car's number across the deck where the ID does not fit.
@@ -117,7 +117,7 @@ fn short_of(text: &str, columns: usize) -> String {
 }
 
 /// Text in the middle of so many columns.
-fn centred(text: &str, columns: usize, fill: char) -> String {
+fn centerd(text: &str, columns: usize, fill: char) -> String {
     let free = columns.saturating_sub(display_width(text));
     let left = free / 2;
     let filler = |n: usize| fill.to_string().repeat(n);

@@ -31,7 +31,7 @@ fn new_car(id: &str, dealer: &str, yard: usize) -> Car {
         section: Some("F-60".to_owned()),
         apart: None,
         length: Some(Feet(60.0)),
-        truck_centres: Some(Feet(50.0)),
+        truck_centers: Some(Feet(50.0)),
         width: Some(Feet(9.0)),
         camber: Some(Inches(1.25)),
         year_built: Some(1971),

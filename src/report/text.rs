@@ -12,7 +12,7 @@ pub fn display_width(text: &str) -> usize {
 }
 
 /// Text from files without its control characters, so that a cell cannot move the cursor, change
-/// colours or break a line.
+/// colors or break a line.
 pub fn clean(text: &str) -> String {
     text.chars().map(|c| if c.is_control() { ' ' } else { c }).collect()
 }

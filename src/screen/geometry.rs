@@ -1,4 +1,4 @@
-//! S07, S18 and S19: what the car brings to a joint with its neighbours.
+//! S07, S18 and S19: what the car brings to a joint with its neighbors.
 
 use itertools::Itertools;
 

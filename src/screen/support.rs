@@ -8,12 +8,12 @@ use crate::quantity::Feet;
 /// Lengths are stated to the hundredth of a foot; a bearing nearer to its bolster than that is at it.
 const STATED_TO: f64 = 0.01;
 
-/// S05: the span is at most the truck centres.
+/// S05: the span is at most the truck centers.
 pub fn support(pair: &Pair) -> Check {
     let span = Value::Feet(pair.span);
-    match pair.car.truck_centres {
-        Some(centres) => Check::at_least(Code::Support, Value::Feet(centres), span),
-        None => Check::unknown(Code::Support, Limit::AtLeast(span), "truck centres not measured"),
+    match pair.car.truck_centers {
+        Some(centers) => Check::at_least(Code::Support, Value::Feet(centers), span),
+        None => Check::unknown(Code::Support, Limit::AtLeast(span), "truck centers not measured"),
     }
 }
 
@@ -21,10 +21,10 @@ pub fn support(pair: &Pair) -> Check {
 /// never a bar: S05 decides on support.
 pub fn bearing_inside(pair: &Pair) -> Check {
     let limit = Limit::words("at the bolsters");
-    let Some(centres) = pair.car.truck_centres else {
-        return Check::unknown(Code::BearingInside, limit, "truck centres not measured");
+    let Some(centers) = pair.car.truck_centers else {
+        return Check::unknown(Code::BearingInside, limit, "truck centers not measured");
     };
-    let each_side = (centres - pair.span) / 2.0;
+    let each_side = (centers - pair.span) / 2.0;
     let ends = ends_words(pair);
     if each_side.0 > STATED_TO {
         return Check::new(Code::BearingInside, Value::Feet(each_side), limit, Outcome::Caution)

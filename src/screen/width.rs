@@ -11,7 +11,7 @@ use crate::quantity::{Feet, Inches};
 /// S17: side by side with cars of its own width, in any number that the crossing allows and with
 /// any joint that its girders carry, the car reaches a total width that the rules admit.
 ///
-/// Where that fails, a neighbour of another width may still help; then the check is a caution and
+/// Where that fails, a neighbor of another width may still help; then the check is a caution and
 /// the grouping decides. It bars where no car of its section on offer could.
 pub fn possible(pair: &Pair) -> Check {
     let least = pair.rules.width_required(pair.crossing.clear_width);
@@ -112,7 +112,7 @@ fn widths_of_section(pair: &Pair, own: Feet) -> (Feet, Feet) {
 }
 
 /// Whether this car beside others whose widths lie in a range could reach the admitted range. It
-/// asks too little of the neighbours on purpose: a caution may turn out vain, a bar may not.
+/// asks too little of the neighbors on purpose: a caution may turn out vain, a bar may not.
 fn mixed_row_possible(
     pair: &Pair,
     own: Feet,

@@ -131,7 +131,7 @@ fn served(inputs: &Inputs, plan: &Plan, id: &str) -> bool {
 fn differing(car: &Car, values: &Car, columns: &[&'static str]) -> Option<&'static str> {
     let same = |column: &str| match column {
         "camber_in" => car.camber == values.camber,
-        "truck_centres_ft" => car.truck_centres == values.truck_centres,
+        "truck_centers_ft" => car.truck_centers == values.truck_centers,
         "width_ft" => car.width == values.width,
         "length_ft" => car.length == values.length,
         "weight_lb" => car.weight == values.weight,

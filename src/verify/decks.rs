@@ -32,7 +32,7 @@ pub fn cars_suitable(inputs: &Inputs, plan: &Plan) -> Check {
     no_faults(Code::CarsSuitable, faults)
 }
 
-/// V04: section, camber, truck centres, number abreast, width and joint, from the inventory.
+/// V04: section, camber, truck centers, number abreast, width and joint, from the inventory.
 pub fn decks_valid(inputs: &Inputs, plan: &Plan) -> Check {
     let faults = decks(plan).flat_map(|deck| {
         let crossing = &inputs.crossing(deck.site.crossing).id;
@@ -86,10 +86,10 @@ fn deck_faults(inputs: &Inputs, deck: &Deck) -> Vec<String> {
     require(spread(&cambers) <= tolerance + NOISE, "camber spread beyond the tolerance");
     require(cambers.is_sorted(), "cars not in order of camber");
 
-    let centres: Vec<f64> = cars.iter().filter_map(|car| car.truck_centres).map(|c| c.0).collect();
-    require(centres.len() == cars.len(), "unknown truck centres");
-    let tolerance = rules.group.truck_centres_tolerance_ft.0;
-    require(spread(&centres) <= tolerance + NOISE, "truck centres beyond the tolerance");
+    let centers: Vec<f64> = cars.iter().filter_map(|car| car.truck_centers).map(|c| c.0).collect();
+    require(centers.len() == cars.len(), "unknown truck centers");
+    let tolerance = rules.group.truck_centers_tolerance_ft.0;
+    require(spread(&centers) <= tolerance + NOISE, "truck centers beyond the tolerance");
 
     let widths: Vec<f64> = cars.iter().filter_map(|car| car.width).map(|w| w.0).collect();
     require(widths.len() == cars.len(), "unknown width");

@@ -2,7 +2,8 @@
 
 use spanyard::choose::{Choice, Effort, Market, cheapest_other, cheapest_others, choose, totals};
 
-use crate::{brute, market};
+use crate::choose::brute;
+use crate::testkit::market;
 
 #[test]
 fn the_cheapest_other_decks_are_found() {

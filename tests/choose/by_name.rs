@@ -3,7 +3,7 @@
 use spanyard::choose::{Choice, Effort, Market, choose, totals};
 use spanyard::quantity::Cents;
 
-use crate::market;
+use crate::testkit::market;
 
 type Place = (usize, usize, usize);
 

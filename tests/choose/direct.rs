@@ -4,8 +4,9 @@ use spanyard::choose::{Effort, Market, choose};
 use spanyard::group::SharedHaul;
 use spanyard::quantity::Cents;
 
-use crate::model::best;
-use crate::{brute, market};
+use crate::choose::brute;
+use crate::testkit::market;
+use crate::testkit::model::best;
 
 #[test]
 fn a_car_by_car_model_in_a_general_solver_finds_the_same_best_plan() {

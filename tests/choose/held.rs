@@ -2,8 +2,8 @@
 
 use spanyard::choose::{Effort, Market, choose, totals};
 
-use crate::brute::{best, key};
-use crate::market::{Rng, small};
+use crate::choose::brute::{best, key};
+use crate::testkit::market::{Rng, small};
 
 /// A small market in which some span must hold one of its candidates, or a car that is none.
 fn with_a_hold(seed: u64) -> Option<Market> {

@@ -6,7 +6,7 @@ use std::ops::ControlFlow;
 use spanyard::choose::{Choice, Effort, Market, Progress, choose, totals};
 use spanyard::quantity::{Cents, Percent};
 
-use crate::market;
+use crate::testkit::market;
 
 /// The choice when the watch ends the search at its so many-th call.
 fn ended(market: &Market, calls: usize) -> Choice {

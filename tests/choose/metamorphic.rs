@@ -4,7 +4,8 @@ use spanyard::choose::{Choice, Effort, Market, Offer, choose};
 use spanyard::group::Candidate;
 use spanyard::quantity::{Cents, Inches};
 
-use crate::{brute, market};
+use crate::choose::brute;
+use crate::testkit::market;
 
 fn solve(market: &Market) -> Choice {
     let choice = choose(market, &Effort::default());

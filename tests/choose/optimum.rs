@@ -3,7 +3,8 @@
 use spanyard::choose::{Choice, Effort, Market, choose, site_by_site, totals};
 use spanyard::group::Candidate;
 
-use crate::{brute, market};
+use crate::choose::brute;
+use crate::testkit::market;
 
 #[test]
 fn the_choice_is_the_best_of_all_plans() {

@@ -8,7 +8,8 @@ use spanyard::choose::{Effort, Progress, choose, totals};
 use spanyard::model::plan::Stop;
 use spanyard::quantity::{Cents, Percent};
 
-use crate::{brute, market};
+use crate::choose::brute;
+use crate::testkit::market;
 
 #[test]
 fn a_stopped_search_has_a_valid_plan_and_an_honest_bound() {

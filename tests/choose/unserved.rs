@@ -3,7 +3,7 @@
 use spanyard::choose::{Effort, Market, Quote, WhyUnserved, choose, explain_unserved};
 use spanyard::quantity::{Cents, Feet};
 
-use crate::market;
+use crate::testkit::market;
 
 /// One crossing asked to make do with what `change` leaves of a market.
 fn why(change: impl Fn(&mut Market), crossing: usize) -> Option<WhyUnserved> {

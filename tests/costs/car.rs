@@ -7,7 +7,7 @@ use spanyard::model::rules::Damage;
 use spanyard::price::{car_at, car_cost, car_price, loading};
 use spanyard::quantity::{Cents, Feet, Kips, Percent};
 
-use crate::fixture::{CAR, SITE, all_members, inputs, into_lot};
+use crate::testkit::fixture::{CAR, SITE, all_members, inputs, into_lot};
 
 type Change = fn(&mut Car);
 

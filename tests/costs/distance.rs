@@ -4,7 +4,7 @@ use spanyard::model::place::Position;
 use spanyard::price::road_miles;
 use spanyard::quantity::Miles;
 
-use crate::fixture::rules;
+use crate::testkit::fixture::rules;
 
 fn at(latitude_deg: f64, longitude_deg: f64) -> Position {
     Position { latitude_deg, longitude_deg }
@@ -15,7 +15,7 @@ fn at(latitude_deg: f64, longitude_deg: f64) -> Position {
 const RADIUS_MI: f64 = 6_371.008_8 / 1.609_344;
 
 /// Corners of regular solids on the sphere: the angles between them are known from geometry (edges
-/// seen from the centre: tetrahedron arccos(-1/3), octahedron a right angle, icosahedron arctan 2)
+/// seen from the center: tetrahedron arccos(-1/3), octahedron a right angle, icosahedron arctan 2)
 /// and owe nothing to the haversine formula.
 #[test]
 fn corners_of_regular_solids_are_as_far_apart_as_geometry_says() {

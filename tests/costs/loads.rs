@@ -11,7 +11,7 @@ use spanyard::price::{
 };
 use spanyard::quantity::{Cents, Feet, Kips};
 
-use crate::fixture::{CAR, SITE, inputs, rules, sound_car};
+use crate::testkit::fixture::{CAR, SITE, inputs, rules, sound_car};
 
 fn truckload(cars: u32, lb: f64, ft: f64, laid: Laid) -> Truckload {
     Truckload {
@@ -19,7 +19,7 @@ fn truckload(cars: u32, lb: f64, ft: f64, laid: Laid) -> Truckload {
         each_at_most_lb: lb,
         each_at_most_ft: Feet(ft),
         laid,
-        source: "the haulier".to_owned(),
+        source: "the hauler".to_owned(),
     }
 }
 

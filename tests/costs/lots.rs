@@ -5,7 +5,7 @@ use spanyard::model::plan::CostItem;
 use spanyard::price::{lot_car_count, lot_share, lot_shares, stock_value, stock_value_line};
 use spanyard::quantity::{Cents, Percent};
 
-use crate::fixture::{inputs, into_lot, sound_car};
+use crate::testkit::fixture::{inputs, into_lot, sound_car};
 
 const LOT: LotIx = LotIx(0);
 

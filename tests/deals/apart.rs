@@ -4,8 +4,8 @@ use spanyard::check::Code;
 use spanyard::model::inputs::Inputs;
 use spanyard::model::plan::{Fate, Plan};
 
-use crate::demo;
-use crate::support::{failed, planned};
+use crate::deals::support::{failed, planned};
+use crate::testkit::demo;
 
 /// The decks of the plan with more than one car under this name, in whatever capitals.
 fn together(inputs: &Inputs, plan: &Plan) -> usize {

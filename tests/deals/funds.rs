@@ -11,8 +11,8 @@ use spanyard::report::facts::matching::Matching;
 use spanyard::report::{json, terminal};
 use spanyard::survey::Survey;
 
-use crate::demo;
-use crate::support::{failed, planned};
+use crate::deals::support::{failed, planned};
+use crate::testkit::demo;
 
 /// The demonstration with a fund of so much for every other crossing.
 fn with_fund(usd: f64) -> Inputs {

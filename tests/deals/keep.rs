@@ -8,8 +8,8 @@ use spanyard::model::crossing::Keep;
 use spanyard::model::inputs::Inputs;
 use spanyard::model::plan::{Fate, Plan, Served};
 
-use crate::demo;
-use crate::support::{failed, planned};
+use crate::deals::support::{failed, planned};
+use crate::testkit::demo;
 
 /// Crossings served, more of them first, then net cost: less is better.
 fn key(plan: &Plan) -> (usize, i64) {

@@ -7,8 +7,8 @@ use spanyard::model::yard::PriceLevel;
 use spanyard::price;
 use spanyard::quantity::{BasisPoints, Cents};
 
-use crate::demo;
-use crate::support::{failed, lines, planned};
+use crate::deals::support::{failed, lines, planned};
+use crate::testkit::demo;
 
 fn level(at_least: u32, off: u32) -> PriceLevel {
     PriceLevel { at_least, off: BasisPoints(off) }

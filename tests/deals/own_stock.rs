@@ -5,8 +5,8 @@ use spanyard::model::inputs::CarIx;
 use spanyard::model::plan::{CostItem, Plan};
 use spanyard::quantity::Cents;
 
-use crate::demo;
-use crate::support::{failed, lines, planned};
+use crate::deals::support::{failed, lines, planned};
+use crate::testkit::demo;
 
 /// The cars that a plan takes from own stock.
 fn own(plan: &Plan) -> Vec<CarIx> {

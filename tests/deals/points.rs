@@ -8,8 +8,8 @@ use spanyard::quantity::Cents;
 use spanyard::report::facts::headline::points;
 use spanyard::survey::Survey;
 
-use crate::demo;
-use crate::support::planned;
+use crate::deals::support::planned;
+use crate::testkit::demo;
 
 fn within(inputs: &Inputs, budget: Cents) -> Plan {
     let options = PlanOptions { budget: Some(budget), ..PlanOptions::default() };

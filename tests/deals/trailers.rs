@@ -11,8 +11,8 @@ use spanyard::report::facts::matching::Matching;
 use spanyard::report::{csv, json, terminal};
 use spanyard::survey::Survey;
 
-use crate::demo;
-use crate::support::{failed, lines, planned};
+use crate::deals::support::{failed, lines, planned};
+use crate::testkit::demo;
 
 fn truckload(cars: u32, lb: f64) -> Truckload {
     Truckload {
@@ -20,7 +20,7 @@ fn truckload(cars: u32, lb: f64) -> Truckload {
         each_at_most_lb: lb,
         each_at_most_ft: Feet(95.0),
         laid: Laid::Stacked,
-        source: "the haulier".to_owned(),
+        source: "the hauler".to_owned(),
     }
 }
 

@@ -26,9 +26,9 @@ const REFUSALS: &[(&str, &str, &str, Outcome)] = &[
     ("S04", "UD-03", "B-16", Fail),     // cracked stringers
     ("S04", "UD-04", "B-16", Fail),     // cross-members corroded by 14 %
     ("S04", "UD-06", "B-16", Caution),  // bent cross-members, to be repaired
-    ("S05", "UD-22", "B-19", Fail),     // 66 ft truck centres, 112 ft span
-    ("S05", "Q-20", "B-16", Unknown),   // truck centres not measured
-    ("S06", "UD-08", "B-07", Caution),  // 44 ft truck centres on 42 ft
+    ("S05", "UD-22", "B-19", Fail),     // 66 ft truck centers, 112 ft span
+    ("S05", "Q-20", "B-16", Unknown),   // truck centers not measured
+    ("S06", "UD-08", "B-07", Caution),  // 44 ft truck centers on 42 ft
     ("S07", "SS-160", "B-12", Fail),    // exterior girders cut down to 6 in
     ("S08", "SS-101", "B-03", Fail),    // rotten planks where the car's deck is to stay
     ("S09", "SS-101", "B-03", Caution), // paint gone

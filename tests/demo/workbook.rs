@@ -20,7 +20,7 @@ const COLUMNS: [(&str, &str, &str, f64); 28] = [
     ("year_built", "Built", "", 1.0),
     // 1 ft = 0.3048 m
     ("length_ft", "Length", "m", 1.0 / 0.3048),
-    ("truck_centres_ft", "Truck centers", "m", 1.0 / 0.3048),
+    ("truck_centers_ft", "Truck centers", "m", 1.0 / 0.3048),
     ("width_ft", "Width", "ft", 1.0),
     ("weight_lb", "Weight", "kip", 1000.0),
     // 1 in = 25.4 mm

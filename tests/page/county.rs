@@ -10,7 +10,7 @@ use spanyard::report::facts::matching::Matching;
 use spanyard::report::provenance::{HashedFile, PageContext, Paper};
 use spanyard::survey::Survey;
 
-use super::demo;
+use crate::testkit::demo;
 
 /// The inputs and plan of the demonstration, never freed: tests borrow them.
 pub fn county() -> &'static PlanReport<'static> {

@@ -104,11 +104,11 @@ fn an_elevation_has_the_spans_lengths_and_cambers() {
         let cars: Vec<_> = first.cars.iter().map(|placed| inputs.car(placed.car)).collect();
         let alike = cars
             .iter()
-            .all(|car| car.length == cars[0].length && car.truck_centres == cars[0].truck_centres);
+            .all(|car| car.length == cars[0].length && car.truck_centers == cars[0].truck_centers);
         if bridge.decks.len() == 1 && alike {
             near(&found["span"], &spans, "span");
             near(&found["length"], &[cars[0].length.unwrap().0], "length");
-            near(&found["truck-centres"], &[cars[0].truck_centres.unwrap().0], "truck centres");
+            near(&found["truck-centers"], &[cars[0].truck_centers.unwrap().0], "truck centers");
         } else {
             let mut drawn = found["span"].clone();
             for list in [&mut drawn, &mut spans] {

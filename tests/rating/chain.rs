@@ -6,7 +6,7 @@ use spanyard::quantity::{Feet, Inches, Ratio, Tons};
 use spanyard::rate::posting::Posting;
 use spanyard::rate::{Rating, rate_checks};
 
-use crate::support::{car, crossing, rules};
+use crate::rating::support::{car, crossing, rules};
 
 fn close(found: f64, by_hand: f64) {
     assert!((found - by_hand).abs() <= 6e-4 * by_hand.abs().max(1.0), "{found}, by hand {by_hand}");

@@ -6,7 +6,7 @@ use spanyard::quantity::{CubicInches, Feet, Inches, Percent};
 use spanyard::rate::factors::Zone;
 use spanyard::rate::{Rating, rate_checks};
 
-use crate::support::{car, crossing, rules};
+use crate::rating::support::{car, crossing, rules};
 
 fn close(found: f64, by_hand: f64) {
     assert!((found - by_hand).abs() <= 6e-4 * by_hand.abs().max(1.0), "{found}, by hand {by_hand}");
@@ -18,7 +18,7 @@ fn close(found: f64, by_hand: f64) {
 fn dead_load_of_the_ends_beyond_the_bearings() {
     let mut car = car();
     car.length = Some(Feet(89.0));
-    car.truck_centres = Some(Feet(66.0));
+    car.truck_centers = Some(Feet(66.0));
     let mut rules = rules();
     rules.screen.max_overhang_ft = Feet(20.0);
     let rating = Rating::of(&car, &crossing(66.0, &["HS20"]), Feet(66.0), &rules).unwrap();
@@ -44,7 +44,7 @@ fn ends_are_trimmed_to_the_rules_longest() {
 fn a_shallow_end_governs_over_the_bearing() {
     let mut car = car();
     car.length = Some(Feet(60.0));
-    car.truck_centres = Some(Feet(40.0));
+    car.truck_centers = Some(Feet(40.0));
     let mut rules = rules();
     rules.screen.max_overhang_ft = Feet(12.0);
     if let Some(plates) = &mut car.girder.plates {

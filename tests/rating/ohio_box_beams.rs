@@ -29,7 +29,7 @@ use spanyard::rate::envelope;
 use spanyard::rate::train::{Spacing, Train};
 use spanyard::rate::vehicles::Vehicle;
 
-use crate::support::rules;
+use crate::rating::support::rules;
 
 /// Vehicles that share one load factor.
 const ALIKE: [&str; 8] = ["EV2", "SU4", "SU5", "SU6", "SU7", "Type 3", "Type 3-3", "Type 3S2"];

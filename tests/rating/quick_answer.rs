@@ -9,8 +9,8 @@ use spanyard::quantity::{CubicInches, Feet, Inches, Kips, Ksi, Percent, Tons};
 use spanyard::rate::{Girder, Governing, SpanLoads, rate_checks};
 use spanyard::survey::Survey;
 
-use crate::demo;
-use crate::support::{car, crossing, plate, rules};
+use crate::rating::support::{car, crossing, plate, rules};
+use crate::testkit::demo;
 
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(1000))]
@@ -41,7 +41,7 @@ proptest! {
         let mut car = car();
         car.length = Some(Feet(span + 2.0 * beyond));
         car.weight = Some(Kips(0.7 * (span + 2.0 * beyond)));
-        car.truck_centres = Some(Feet(span));
+        car.truck_centers = Some(Feet(span));
         car.girder.unbraced_ft = unbraced.map(Feet);
         if let Some(modulus) = stated {
             car.girder.plates = None;

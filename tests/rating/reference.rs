@@ -8,7 +8,7 @@ use spanyard::rate::envelope;
 use spanyard::rate::section::{NetPlates, Section};
 use spanyard::rate::vehicles::Vehicle;
 
-use crate::support::plate;
+use crate::rating::support::plate;
 
 /// A row's name and numbers.
 fn rows(text: &'static str) -> Vec<(&'static str, Vec<f64>)> {

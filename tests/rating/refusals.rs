@@ -5,7 +5,7 @@ use spanyard::model::car::{Car, MemberCondition};
 use spanyard::quantity::{CubicInches, Feet, Inches, Kips, Ksi, Percent};
 use spanyard::rate::rate_checks;
 
-use crate::support::{car, crossing, rules};
+use crate::rating::support::{car, crossing, rules};
 
 fn checks(car: &Car) -> Vec<Check> {
     rate_checks(car, &crossing(40.0, &["HS20"]), Feet(40.0), &rules())
@@ -47,12 +47,12 @@ fn every_gap_in_the_data_is_named() {
         ),
         (
             |car| {
-                car.truck_centres = None;
+                car.truck_centers = None;
                 if let Some(plates) = &mut car.girder.plates {
                     plates.web_depth_at_trucks_in = Some(Inches(18.0));
                 }
             },
-            "its truck-centre distance, needed for a girder that tapers, is not known",
+            "its truck-center distance, needed for a girder that tapers, is not known",
         ),
         (
             |car| {

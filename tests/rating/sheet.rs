@@ -8,8 +8,8 @@ use spanyard::quantity::{CubicInches, Feet, Inches, Percent, Tons};
 use spanyard::rate::Rating;
 use spanyard::rate::sheet::{Amount, Line, Sheet, sheet};
 
-use crate::pencil;
-use crate::support::{car, crossing, plate, rules};
+use crate::rating::pencil;
+use crate::rating::support::{car, crossing, plate, rules};
 
 fn sheet_of(car: &Car, crossing: &Crossing, rules: &Rules) -> Sheet {
     let span = crossing.layouts[0].spans[0];

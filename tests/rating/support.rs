@@ -51,7 +51,7 @@ pub fn car() -> Car {
         section: Some("A".to_owned()),
         apart: None,
         length: Some(Feet(60.0)),
-        truck_centres: Some(Feet(46.0)),
+        truck_centers: Some(Feet(46.0)),
         width: Some(Feet(9.0)),
         camber: Some(Inches(1.0)),
         year_built: Some(1970),

@@ -4,7 +4,7 @@ use spanyard::model::car::{CarKind, MemberCondition};
 use spanyard::quantity::{Cents, Feet, Inches, Percent};
 use spanyard::read::{Reading, SourceText, Sources};
 
-use crate::county::{good, messages, sources};
+use crate::read::county::{good, messages, sources};
 
 /// An inventory of one car with one further column, whose cell begins in character 31 of line 2.
 fn one_cell(column: &str, cell: &str) -> Sources {
@@ -89,7 +89,7 @@ fn a_cell_that_cannot_be_taken_says_why_and_what_to_write() {
         (
             "length_ft",
             "720",
-            "D05 length_ft: `720` is outside 20 to 120 ft; correct it, or the unit; is it in inches or centimetres?",
+            "D05 length_ft: `720` is outside 20 to 120 ft; correct it, or the unit; is it in inches or centimeters?",
         ),
         (
             "yield_ksi",
@@ -104,7 +104,7 @@ fn a_cell_that_cannot_be_taken_says_why_and_what_to_write() {
         (
             "camber_in",
             "-6.01",
-            "D05 camber_in: `-6.01` is outside -6 to 12 in; correct it, or the unit; is it in millimetres or centimetres?",
+            "D05 camber_in: `-6.01` is outside -6 to 12 in; correct it, or the unit; is it in millimeters or centimeters?",
         ),
         (
             "unbraced_ft",
@@ -257,7 +257,7 @@ fn a_cell_that_cannot_be_taken_says_why_and_what_to_write() {
 fn limits_are_included() {
     for (column, least, most) in [
         ("length_ft", "20", "120"),
-        ("truck_centres_ft", "10", "110.0"),
+        ("truck_centers_ft", "10", "110.0"),
         ("width_ft", "5", "14"),
         ("camber_in", "-6", "12"),
         ("year_built", "1850", "2026"),

@@ -5,7 +5,7 @@ use spanyard::model::crossing::Keep;
 use spanyard::quantity::{Inches, Percent};
 use spanyard::read::{Reading, SourceText, Sources};
 
-use crate::county::{CROSSINGS, good, messages, sources};
+use crate::read::county::{CROSSINGS, good, messages, sources};
 
 /// An inventory of one car that has these columns besides its names.
 fn car(cells: &[(&str, &str)]) -> Sources {
@@ -53,8 +53,8 @@ fn said(sources: &Sources) -> Vec<String> {
 fn cells_that_cannot_both_be_right() {
     for (cells, expected) in [
         (
-            &[("length_ft", "60"), ("truck_centres_ft", "60.5")][..],
-            "D12 truck_centres_ft: `60.5` is no less than the length over ends, 60 ft; measure both again; are the two in each other's column?",
+            &[("length_ft", "60"), ("truck_centers_ft", "60.5")][..],
+            "D12 truck_centers_ft: `60.5` is no less than the length over ends, 60 ft; measure both again; are the two in each other's column?",
         ),
         (
             &[("length_ft", "60"), ("unbraced_ft", "61")],
@@ -102,7 +102,7 @@ fn plates_come_all_together_and_fit_each_other() {
         (
             &[("web_depth_at_trucks_in", "30")],
             &[
-                "D12 web_depth_at_trucks_in: `30` is deeper than at mid-span, 28.5 in; measure both again; main girders grow shallower towards the wheel trucks",
+                "D12 web_depth_at_trucks_in: `30` is deeper than at mid-span, 28.5 in; measure both again; main girders grow shallower toward the wheel trucks",
             ],
         ),
         (

@@ -30,8 +30,8 @@ T-01,Gorse Road,90,45+45; 30+30+30,18000,15,ev2,Concrete,2,,,,2,,44.0,-40.0,12
 
 /// Cars of two dealers.
 pub const CARS: &str = "\
-car,dealer,yard,lot,quantity,kind,section,length_ft,truck_centres_ft,width_ft,camber_in,year_built,yield_ksi,yield_source,modulus_in3,modulus_source,price_usd,main_girder,wrecked,available,quote_expires,notes
-S-2,Sallowby Steel and Rail,Sallowby Spur,L-1,2,flat,GS-60,60,46.25,9,1.5,1971,,,480,drawing,,sound,no,now,2026-08-31,
+car,dealer,yard,lot,quantity,kind,section,length_ft,truck_centers_ft,width_ft,camber_in,year_built,yield_ksi,yield_source,modulus_in3,modulus_source,price_usd,main_girder,wrecked,available,quote_expires,notes
+S-2,Sallowby Steel and Rail,Sallowby Spur,L-1,2,flat,CB-60,60,46.25,9,1.5,1971,,,480,drawing,,sound,no,now,2026-08-31,
 D-9,Drumfell Reclaim,Upper Drum,,,Flat,GS-89,89.33,66,9.1,-0.25,,36,mill certificate,,,9500.5,corroded 8%,No,2026-07-15,,\"two lines,
 one remark\"
 D-10,Drumfell Reclaim,Upper Drum,,,,,,,,,,,,,,,,,,,

@@ -4,7 +4,7 @@ use spanyard::model::car::{Car, MemberCondition};
 use spanyard::quantity::{Cents, Percent};
 use spanyard::read::{Reading, SourceText, Sources, draft_mapping, read};
 
-use crate::county::{TODAY, good, sources};
+use crate::read::county::{TODAY, good, sources};
 
 /// The county's files with one dealer's list and its mapping.
 fn list(name: &str, bytes: impl Into<Vec<u8>>, mapping: &str) -> Sources {
@@ -77,19 +77,19 @@ fn names_under_and_above_merged_titles() {
     for (text, above) in [
         // More names stand in the upper row.
         (
-            "Car no.,Series,Dimensions,,Price,Remarks\n,,Length,Width,,\n,,ft,ft,,\nS-1,GS-60,60,9,9500,red\n",
+            "Car no.,Series,Dimensions,,Price,Remarks\n,,Length,Width,,\n,,ft,ft,,\nS-1,CB-60,60,9,9500,red\n",
             0,
         ),
         // More names stand in the lower row.
         (
-            "Our cars,,,,,\nCar no.,,Dimensions,,Prices,\n,Series,Length,Width,Price,Remarks\n,,ft,ft,,\nS-1,GS-60,60,9,9500,red\n",
+            "Our cars,,,,,\nCar no.,,Dimensions,,Prices,\n,Series,Length,Width,Price,Remarks\n,,ft,ft,,\nS-1,CB-60,60,9,9500,red\n",
             2,
         ),
     ] {
         let reading = good(&list("list.csv", text, SPUR));
         let one = car(&reading, "S-1");
         assert_eq!((one.length.map(|it| it.0), one.width.map(|it| it.0)), (Some(60.0), Some(9.0)));
-        assert_eq!((one.section.as_deref(), one.price), (Some("GS-60"), Some(Cents(950_000))));
+        assert_eq!((one.section.as_deref(), one.price), (Some("CB-60"), Some(Cents(950_000))));
         assert_eq!(one.notes.as_deref(), Some("red"));
         assert_eq!(warnings(&reading), [""; 0]);
         let file = &reading.files[0];
@@ -180,7 +180,7 @@ fn units_come_from_cell_mapping_header_or_are_asked_for() {
             "Length (m)",
             "60",
             "[columns]\n\"Length (m)\" = { column = \"length_ft\", unit = \"ft\" }\n",
-            "list.csv:1:9: D15 `Length (m)` says metres and another place says feet; ask the dealer, and correct the header, the row of units or the mapping",
+            "list.csv:1:9: D15 `Length (m)` says meters and another place says feet; ask the dealer, and correct the header, the row of units or the mapping",
         ),
         (
             "Weight w/o trucks",
@@ -192,13 +192,13 @@ fn units_come_from_cell_mapping_header_or_are_asked_for() {
             "Length (ft)",
             "1072",
             "",
-            "list.csv:2:5: D05 length_ft: `1072` is outside 20 to 120 ft; correct it, or the unit; is it in inches or centimetres?",
+            "list.csv:2:5: D05 length_ft: `1072` is outside 20 to 120 ft; correct it, or the unit; is it in inches or centimeters?",
         ),
         (
             "Width (ft)",
             "2.7",
             "",
-            "list.csv:2:5: D05 width_ft: `2.7` is outside 5 to 14 ft; correct it, or the unit; is it in metres?",
+            "list.csv:2:5: D05 width_ft: `2.7` is outside 5 to 14 ft; correct it, or the unit; is it in meters?",
         ),
     ] {
         let files = list(
@@ -237,7 +237,7 @@ fn words_of_condition_are_taken_as_bad_left_unknown_or_as_the_mapping_says() {
 }
 
 #[test]
-fn ranges_are_taken_by_their_unfavourable_end_or_not_at_all() {
+fn ranges_are_taken_by_their_unfavorable_end_or_not_at_all() {
     let text = "Car no.,Width,Price,Section modulus (in3)\nS-1,9'2–9'4,\"$9,500–$9,900\",480-500\n";
     let reading = good(&list("list.csv", text, SPUR));
     let one = car(&reading, "S-1");
@@ -348,7 +348,7 @@ fn a_draft_reads_the_file_that_it_was_made_for() {
          header_row = 2\n\n\
          [columns]\n\
          \"Car no.\" = \"car\"\n\
-         \"Length (m)\" = { column = \"length_ft\", unit = \"metres\" }\n\
+         \"Length (m)\" = { column = \"length_ft\", unit = \"meters\" }\n\
          \"Lenght\" = \"note\" # or \"length_ft\"?\n\
          \"Track\" = \"note\"\n\n\
          [constants]\n\
@@ -377,8 +377,8 @@ fn a_wrong_constant_is_told_once_at_its_place_in_the_mapping() {
     ];
     assert_eq!(problems(&list("list.csv", text, mapping)), expected);
     // What depends on the row as well is told at the row.
-    let long = format!("{SPUR}truck_centres_ft = 61\n");
-    let contradiction = "D12 truck_centres_ft: is no less than the length over ends, ";
+    let long = format!("{SPUR}truck_centers_ft = 61\n");
+    let contradiction = "D12 truck_centers_ft: is no less than the length over ends, ";
     assert_eq!(
         problems(&list("list.csv", text, &long)),
         [
@@ -398,7 +398,7 @@ fn a_wrong_constant_is_told_once_at_its_place_in_the_mapping() {
     assert_eq!(
         warnings(&reading),
         [
-            "list.mapping.toml:4:13: D20 length_ft: `27.2` is short for a car, which has 30 ft at least; measure it again; is it in metres? Then it is 89.2 ft"
+            "list.mapping.toml:4:13: D20 length_ft: `27.2` is short for a car, which has 30 ft at least; measure it again; is it in meters? Then it is 89.2 ft"
         ]
     );
 }

@@ -4,7 +4,7 @@ use std::path::Path;
 
 use spanyard::read::{SourceText, Sources};
 
-use crate::county::good;
+use crate::read::county::good;
 
 fn file(name: &str) -> SourceText {
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("data-demo").join(name);

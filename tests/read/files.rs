@@ -3,7 +3,7 @@
 use spanyard::check::Code;
 use spanyard::read::{FileKind, Problem, SourceText, Sources};
 
-use crate::county::{CROSSINGS, good, messages, of_inventory, sources};
+use crate::read::county::{CROSSINGS, good, messages, of_inventory, sources};
 
 const HEAD: &str = "car,dealer,yard,length_ft,notes";
 
@@ -41,10 +41,10 @@ fn headers_say_what_is_missing_unknown_or_twice() {
     for (header, expected) in [
         ("car,dealer", &["cars.csv:1:1: D02 yard: is not in the header row; add the column"][..]),
         (
-            "car,dealer,yard,lenght_ft,colour",
+            "car,dealer,yard,lenght_ft,color",
             &[
                 "cars.csv:1:17: D03 `lenght_ft` is not a column of such a file; write `length_ft` if that is meant, else `x_lenght_ft` to carry it unread",
-                "cars.csv:1:27: D03 `colour` is not a column of such a file; write a name of docs/formats.md, or `x_colour` to carry it unread",
+                "cars.csv:1:27: D03 `color` is not a column of such a file; write a name of docs/formats.md, or `x_color` to carry it unread",
             ],
         ),
         (
@@ -54,7 +54,7 @@ fn headers_say_what_is_missing_unknown_or_twice() {
             ],
         ),
         (
-            "name,colour",
+            "name,color",
             &[
                 "cars.csv:1:1: D02 the first row has none of the columns of such a file; write the header row of docs/formats.md first, without a title above it",
             ],

@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use spanyard::read::columns::{Column, Columns, markdown};
 use spanyard::read::{CrossingColumn, Inventory, LotColumn, SourceText, YardColumn, rules};
 
-use crate::county::{good, sources};
+use crate::read::county::{good, sources};
 
 fn path() -> PathBuf {
     PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("docs/formats.md")

@@ -10,7 +10,7 @@ use spanyard::quantity::{Cents, CubicInches, Feet, Inches, Kips, Ksi, Percent, T
 use spanyard::read::columns::{Column, Columns};
 use spanyard::read::{CrossingColumn, Inventory, SourceText, Sources};
 
-use crate::county::{good, sources};
+use crate::read::county::{good, sources};
 
 /// A file of one row with every column, in the order of the documentation.
 fn file(columns: &[Column], cells: &[(&str, &str)]) -> SourceText {
@@ -34,10 +34,10 @@ fn every_cell_of_an_inventory_finds_its_place() {
         ("owned", "no"),
         ("quantity", "3"),
         ("kind", "gondola"),
-        ("section", "GS-60"),
+        ("section", "CB-60"),
         ("apart", "cracked series"),
         ("length_ft", "60.5"),
-        ("truck_centres_ft", "46.25"),
+        ("truck_centers_ft", "46.25"),
         ("width_ft", "9.2"),
         ("camber_in", "1.75"),
         ("year_built", "1971"),
@@ -89,8 +89,8 @@ fn every_cell_of_an_inventory_finds_its_place() {
     assert_eq!(reading.inputs.yard(car.yard).name, "Sallowby Spur");
     assert_eq!(car.lot.map(|lot| reading.inputs.lot(lot).name.as_str()), Some("L-1"));
     assert_eq!((car.quantity, car.kind), (3, Some(CarKind::Gondola)));
-    assert_eq!(car.section.as_deref(), Some("GS-60"));
-    assert_eq!((car.length, car.truck_centres), (Some(Feet(60.5)), Some(Feet(46.25))));
+    assert_eq!(car.section.as_deref(), Some("CB-60"));
+    assert_eq!((car.length, car.truck_centers), (Some(Feet(60.5)), Some(Feet(46.25))));
     assert_eq!((car.width, car.camber), (Some(Feet(9.2)), Some(Inches(1.75))));
     assert_eq!((car.year_built, car.steel_yield), (Some(1971), Some(Ksi(37.0))));
     assert_eq!(car.yield_source.as_deref(), Some("mill certificate"));

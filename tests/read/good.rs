@@ -7,7 +7,7 @@ use spanyard::model::rules::{DEFAULT_RULES, Rules};
 use spanyard::quantity::{Cents, Feet, Inches, Percent};
 use spanyard::read;
 
-use crate::county::{TODAY, good, sources};
+use crate::read::county::{TODAY, good, sources};
 
 #[test]
 fn cells_become_typed_values_and_blanks_stay_unknown() {

@@ -5,7 +5,7 @@ use std::io::{Cursor, Read as _, Write as _};
 use proptest::prelude::*;
 use spanyard::read::{SourceText, Sources, check, draft_mapping, read};
 
-use crate::county::{TODAY, good, sources};
+use crate::read::county::{TODAY, good, sources};
 
 const MAPPING: &str = "encoding = \"windows-1252\"\n[constants]\ndealer = \"Sallowby Steel and Rail\"\nyard = \"Sallowby Spur\"\n";
 
@@ -101,7 +101,7 @@ fn a_header_of_a_million_cells_is_refused_at_once() {
             let problem = draft_mapping(&files.inventories[0]).unwrap_err();
             assert_eq!(problem.to_string(), expected);
         }
-        // Minutes if all the names were looked up, where nothing is optimised.
+        // Minutes if all the names were looked up, where nothing is optimized.
         assert!(start.elapsed().as_secs() < 60, "{separator}: {:?}", start.elapsed());
     }
     // A row that is too wide under a header that is not.

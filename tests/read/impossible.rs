@@ -3,7 +3,7 @@
 
 use spanyard::read::{SourceText, Sources};
 
-use crate::county::{CROSSINGS, messages, of_inventory, sources};
+use crate::read::county::{CROSSINGS, messages, of_inventory, sources};
 
 /// A car with the plates of a box; the changes replace cells by column.
 fn inventory(changes: &[(&str, &str)]) -> String {

@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 
 use spanyard::read::{SourceText, Sources};
 
-use crate::county::sources;
+use super::county::sources;
 
 /// Cells of a row by column; `{row}` and the like are filled in.
 const CELLS: [(&str, &str); 51] = [
@@ -16,7 +16,7 @@ const CELLS: [(&str, &str); 51] = [
     ("kind", "flat"),
     ("section", "GS-{section}"),
     ("length_ft", "60"),
-    ("truck_centres_ft", "46.25"),
+    ("truck_centers_ft", "46.25"),
     ("width_ft", "9.1"),
     ("camber_in", "{camber}.25"),
     ("year_built", "1971"),
@@ -95,7 +95,7 @@ pub fn dealers(rows: usize) -> Sources {
             weight = 100 + row % 873,
         );
     }
-    let mapping = "decimal = \"point\"\n[constants]\ndealer = \"Drumfell Reclaim\"\nyard = \"Upper Drum\"\n[columns]\n\"Trk. ctrs\" = \"truck_centres_ft\"\n";
+    let mapping = "decimal = \"point\"\n[constants]\ndealer = \"Drumfell Reclaim\"\nyard = \"Upper Drum\"\n[columns]\n\"Trk. ctrs\" = \"truck_centers_ft\"\n";
     Sources {
         inventories: vec![SourceText::new("list.csv", text)],
         mappings: vec![SourceText::new("list.mapping.toml", mapping)],

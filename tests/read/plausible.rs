@@ -2,7 +2,7 @@
 
 use spanyard::read::{SourceText, Sources};
 
-use crate::county::{good, messages, sources};
+use crate::read::county::{good, messages, sources};
 
 /// The same car as a tidy row and as a row of a dealer's list with these headers and cells.
 fn both(cells: &[(&str, &str, &str)]) -> [Sources; 2] {
@@ -27,7 +27,7 @@ fn both(cells: &[(&str, &str, &str)]) -> [Sources; 2] {
 fn what_no_car_has_is_a_problem_with_its_likely_cause() {
     const LENGTH: (&str, &str) = ("length_ft", "Length (ft)");
     const WIDTH: (&str, &str) = ("width_ft", "Width (ft)");
-    const CENTRES: (&str, &str) = ("truck_centres_ft", "Truck centers (ft)");
+    const CENTERS: (&str, &str) = ("truck_centers_ft", "Truck centers (ft)");
     const CAMBER: (&str, &str) = ("camber_in", "Camber (in)");
     const PRICE: (&str, &str) = ("price_usd", "Price");
     for (cells, expected) in [
@@ -37,28 +37,28 @@ fn what_no_car_has_is_a_problem_with_its_likely_cause() {
         ),
         (
             vec![(WIDTH, "2.75")],
-            "D05 width_ft: `2.75` is outside 5 to 14 ft; correct it, or the unit; is it in metres?",
+            "D05 width_ft: `2.75` is outside 5 to 14 ft; correct it, or the unit; is it in meters?",
         ),
         (
             vec![(LENGTH, "1072")],
-            "D05 length_ft: `1072` is outside 20 to 120 ft; correct it, or the unit; is it in inches or centimetres?",
+            "D05 length_ft: `1072` is outside 20 to 120 ft; correct it, or the unit; is it in inches or centimeters?",
         ),
         (
             vec![(CAMBER, "38")],
-            "D05 camber_in: `38` is outside -6 to 12 in; correct it, or the unit; is it in millimetres or sixteenths?",
+            "D05 camber_in: `38` is outside -6 to 12 in; correct it, or the unit; is it in millimeters or sixteenths?",
         ),
         (
             vec![(PRICE, "45")],
             "D05 price_usd: `45` is outside 100 to 1,000,000 US dollars; correct it, or the unit; is it in thousands?",
         ),
         (
-            vec![(LENGTH, "60"), (CENTRES, "75.5")],
-            "D12 truck_centres_ft: `75.5` is no less than the length over ends, 60 ft; measure both again; are the two in each other's column?",
+            vec![(LENGTH, "60"), (CENTERS, "75.5")],
+            "D12 truck_centers_ft: `75.5` is no less than the length over ends, 60 ft; measure both again; are the two in each other's column?",
         ),
-        // A length in metres is another cause, and a warning of its own.
+        // A length in meters is another cause, and a warning of its own.
         (
-            vec![(LENGTH, "27.2"), (CENTRES, "66")],
-            "D12 truck_centres_ft: `66` is no less than the length over ends, 27.2 ft; measure both again",
+            vec![(LENGTH, "27.2"), (CENTERS, "66")],
+            "D12 truck_centers_ft: `66` is no less than the length over ends, 27.2 ft; measure both again",
         ),
     ] {
         let cells: Vec<_> =
@@ -88,14 +88,14 @@ fn what_few_cars_have_is_a_warning_with_its_likely_cause() {
     for (cells, expected) in [
         (
             vec![("length_ft", "Length (ft)", "27.2")],
-            "D20 length_ft: `27.2` is short for a car, which has 30 ft at least; measure it again; is it in metres? Then it is 89.2 ft",
+            "D20 length_ft: `27.2` is short for a car, which has 30 ft at least; measure it again; is it in meters? Then it is 89.2 ft",
         ),
         (
             vec![
                 ("length_ft", "Length (ft)", "89"),
-                ("truck_centres_ft", "Truck centers (ft)", "20.1"),
+                ("truck_centers_ft", "Truck centers (ft)", "20.1"),
             ],
-            "D20 truck_centres_ft: `20.1` is little for a length over ends of 89 ft; measure it again; is it in metres? Then it is 65.9 ft",
+            "D20 truck_centers_ft: `20.1` is little for a length over ends of 89 ft; measure it again; is it in meters? Then it is 65.9 ft",
         ),
         (
             vec![("camber_in", "Camber (in)", "12")],

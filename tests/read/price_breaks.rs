@@ -4,7 +4,7 @@ use spanyard::model::yard::PriceLevel;
 use spanyard::quantity::BasisPoints;
 use spanyard::read::{SourceText, Sources};
 
-use crate::county::{good, messages, sources};
+use crate::read::county::{good, messages, sources};
 
 /// The county's yards, the first with these terms.
 fn yards(terms: &str) -> Sources {

@@ -8,7 +8,7 @@ use spanyard::model::place::RowPlace;
 use spanyard::model::rules::DEFAULT_RULES;
 use spanyard::read::{Problems, SourceText, Sources, check, read};
 
-use crate::county::{CARS, CROSSINGS, LOTS, TODAY, YARDS, good, sources};
+use crate::read::county::{CARS, CROSSINGS, LOTS, TODAY, YARDS, good, sources};
 
 const RULES: &str = "[rating]\ntruck_share = 0.8\ntruck_share_source = 'load test'\n\
     [[vehicle]]\nname = 'school bus'\naxles_kip = [8, 19.5]\nspacings_ft = [23]\nsource = 'maker'\n";

@@ -3,7 +3,7 @@
 use spanyard::rate::vehicles::BUILT_IN;
 use spanyard::read::{SourceText, Sources, check};
 
-use crate::county::{CARS, CROSSINGS, LOTS, TODAY, YARDS, messages, sources};
+use crate::read::county::{CARS, CROSSINGS, LOTS, TODAY, YARDS, messages, sources};
 
 fn with(change: impl FnOnce(&mut Sources)) -> Vec<String> {
     let mut files = sources();

@@ -91,7 +91,7 @@ fn keys_and_values_that_cannot_be_taken() {
     for (text, expected) in [
         ("[group]\ncamber_tolerence_in = 1", "2:1: D13 group.camber_tolerence_in: is not a key of the rules; write camber_tolerance_in if that is meant, or remove the key".to_owned()),
         ("[rateing]\ntruck_share = 1", "1:2: D13 rateing: is not a key of the rules; write rating if that is meant, or remove the key".to_owned()),
-        ("colour = 'red'", format!("1:1: D13 colour: is not a key of the rules; {COMPARE}")),
+        ("color = 'red'", format!("1:1: D13 color: is not a key of the rules; {COMPARE}")),
         ("group = 1", "1:1: D13 group: is a table, not a value; write its keys under [group]".to_owned()),
         ("[joint]\nname = 'a'", "1:2: D13 joint: is a list of tables; write each under [[joint]]".to_owned()),
         ("joint = ['a']", "1:10: D13 joint: is a list of tables, and this is none; write its keys under [[joint]]".to_owned()),
@@ -241,7 +241,7 @@ cars = 2
 each_at_most_lb = 24000
 each_at_most_ft = 53
 laid = 'stacked'
-source = 'the haulier'
+source = 'the hauler'
 ";
 
 #[test]
@@ -253,7 +253,7 @@ fn truckloads_say_how_many_cars_go_on_a_trailer() {
         each_at_most_lb: 24_000.0,
         each_at_most_ft: Feet(53.0),
         laid: Laid::Stacked,
-        source: "the haulier".to_owned(),
+        source: "the hauler".to_owned(),
     };
     assert_eq!(found.haul.truckload, [expected]);
     // Of the trailers that take so many, the one that takes fewest says how.
@@ -277,7 +277,7 @@ fn truckloads_that_cannot_be_taken() {
         ("lb = 24000", "lb = 24", format!("3:1: {at}.each_at_most_lb: `24` is out of range; write a number 5,000 to 300,000")),
         ("ft = 53", "ft = 0", format!("4:1: {at}.each_at_most_ft: `0` is out of range; write a number 20 to 200")),
         ("'stacked'", "'loose'", "5:1: D06 haul.truckload.laid: `'loose'` is not a word for this key; write stacked or end to end, in double quotes".to_owned()),
-        ("source = 'the haulier'", "", "1:1: D10 haul.truckload.source: is missing; add the key to this [[haul.truckload]]".to_owned()),
+        ("source = 'the hauler'", "", "1:1: D10 haul.truckload.source: is missing; add the key to this [[haul.truckload]]".to_owned()),
         ("source", "sauce", "1:1: D10 haul.truckload.source: is missing; add the key to this [[haul.truckload]]\nrules.toml:6:1: D13 haul.truckload.sauce: is not a key of the rules; compare with the output of `spanyard rules`".to_owned()),
     ] {
         let text = TRUCKLOAD.replace(from, to);

@@ -5,8 +5,8 @@ use std::time::{Duration, Instant};
 
 use spanyard::read::{Sources, examine};
 
-use crate::county::TODAY;
-use crate::long;
+use crate::read::county::TODAY;
+use crate::read::long;
 
 const ROWS: usize = 100_000;
 

@@ -29,8 +29,8 @@ CASES = {
 def properties(webs, web, top, bottom, top_cover, bottom_cover):
     plates, base = [], 0.0
 
-    def lay(width, height, centre=0.0):
-        plates.append(rectangular_section(d=height, b=width).shift_section(centre - width / 2, base))
+    def lay(width, height, center=0.0):
+        plates.append(rectangular_section(d=height, b=width).shift_section(center - width / 2, base))
 
     for width, height in (bottom_cover, bottom):
         if width:

@@ -3,7 +3,7 @@
 use spanyard::check::{Code, Outcome, Value};
 use spanyard::model::car::{Coating, LeadStatus};
 
-use crate::fixture::asked_of;
+use crate::testkit::fixture::asked_of;
 
 #[test]
 fn coating_is_a_caution_with_its_rate() {

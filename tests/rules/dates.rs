@@ -4,7 +4,7 @@ use jiff::civil::{Date, date};
 use spanyard::check::{Check, Code, Limit, Outcome, Value};
 use spanyard::model::car::Availability;
 
-use crate::fixture::{asked, asked_of, margin};
+use crate::testkit::fixture::{asked, asked_of, margin};
 
 /// The order date of the fixture is 2026-06-01.
 #[test]

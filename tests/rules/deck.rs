@@ -3,7 +3,7 @@
 use spanyard::check::{Check, Code, Limit, Outcome};
 use spanyard::model::car::{CarDeck, DeckCondition};
 
-use crate::fixture::asked;
+use crate::testkit::fixture::asked;
 
 fn on(system: &str, deck: Option<CarDeck>, condition: Option<DeckCondition>) -> Check {
     asked(Code::CarDeck, |inputs| {

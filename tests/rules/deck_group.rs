@@ -6,7 +6,7 @@ use spanyard::model::car::Car;
 use spanyard::model::inputs::{CarIx, Inputs};
 use spanyard::quantity::{Feet, Inches};
 
-use crate::fixture::{SITE, inputs_with, margin, near};
+use crate::testkit::fixture::{SITE, inputs_with, margin, near};
 
 /// The checks of a deck of all cars, in order, with a joint of the rules and its gap.
 fn deck(inputs: &Inputs, joint: Option<(&str, f64)>) -> Vec<Check> {
@@ -49,7 +49,7 @@ fn sections_must_be_one() {
 
 type Change = Box<dyn Fn(&mut Car)>;
 
-/// Both tolerances of the built-in rules are 1: 1 in of camber, 1 ft of truck centres.
+/// Both tolerances of the built-in rules are 1: 1 in of camber, 1 ft of truck centers.
 #[test]
 fn spreads_against_their_tolerances() {
     for (second, third, outcome, by) in [
@@ -60,14 +60,14 @@ fn spreads_against_their_tolerances() {
         (Some(-0.25), Some(0.5), Outcome::Fail, Some(-0.75)),
         (Some(1.5), None, Outcome::Unknown, None),
     ] {
-        // The first car has a camber of 1.5 in; truck centres are moved by the same numbers.
+        // The first car has a camber of 1.5 in; truck centers are moved by the same numbers.
         let cambers = |value: Option<f64>| move |car: &mut Car| car.camber = value.map(Inches);
-        let centres = |value: Option<f64>| {
-            move |car: &mut Car| car.truck_centres = value.map(|v| Feet(64.5 + v))
+        let centers = |value: Option<f64>| {
+            move |car: &mut Car| car.truck_centers = value.map(|v| Feet(64.5 + v))
         };
         let cases: [(Code, [Change; 2]); 2] = [
             (Code::CamberSpread, [Box::new(cambers(second)), Box::new(cambers(third))]),
-            (Code::CentresSpread, [Box::new(centres(second)), Box::new(centres(third))]),
+            (Code::CentersSpread, [Box::new(centers(second)), Box::new(centers(third))]),
         ];
         for (code, [second_car, third_car]) in cases {
             let inputs = inputs_with(&[&sound, &*second_car, &*third_car]);
@@ -118,7 +118,7 @@ fn total_width_within_the_range() {
     }
 }
 
-/// A gap for each pair of neighbours: three cars of 6 ft with two gaps of 6 in make 19 ft.
+/// A gap for each pair of neighbors: three cars of 6 ft with two gaps of 6 in make 19 ft.
 #[test]
 fn every_joint_adds_its_gap() {
     let narrow = |car: &mut Car| car.width = Some(Feet(6.0));
@@ -133,7 +133,7 @@ fn the_gap_lies_in_the_joints_range() {
         (Some(("concrete beam", 17.0)), Outcome::Pass, Some(1.0)),
         (Some(("concrete beam", 3.5)), Outcome::Fail, Some(-0.5)),
         (Some(("bolted plate", 2.25)), Outcome::Fail, Some(-0.25)),
-        (None, Outcome::Fail, None), // neighbours without a joint
+        (None, Outcome::Fail, None), // neighbors without a joint
     ] {
         let checks = deck(&inputs_with(&[&sound, &sound]), joint);
         let check = of(&checks, Code::JointGap);
@@ -173,7 +173,7 @@ fn a_single_car_has_no_joint() {
     // A joint on nothing is a contradiction.
     let checks = deck(&inputs, Some(("bolted plate", 0.0)));
     assert_eq!(of(&checks, Code::JointGap).outcome, Outcome::Fail);
-    assert_eq!(of(&checks, Code::JointGirders).note, "a single car has no neighbour");
+    assert_eq!(of(&checks, Code::JointGirders).note, "a single car has no neighbor");
 }
 
 #[test]

@@ -3,7 +3,7 @@
 use spanyard::check::{Check, Code, Limit, Outcome, Value};
 use spanyard::quantity::Inches;
 
-use crate::fixture::{asked, asked_of, margin};
+use crate::testkit::fixture::{asked, asked_of, margin};
 
 fn joint_depth(depth: Option<f64>, most_abreast: u8) -> Check {
     asked(Code::JointDepth, |inputs| {
@@ -54,7 +54,7 @@ fn section_and_camber_must_be_known_to_match() {
 
     for (camber, outcome) in [
         (Some(1.5), Outcome::Pass),
-        (Some(-0.75), Outcome::Pass), // a sag is a camber too; its neighbours decide
+        (Some(-0.75), Outcome::Pass), // a sag is a camber too; its neighbors decide
         (None, Outcome::Unknown),
     ] {
         let check = asked_of(Code::CamberKnown, |car| car.camber = camber.map(Inches));

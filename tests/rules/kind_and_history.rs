@@ -3,7 +3,7 @@
 use spanyard::check::{Code, Outcome};
 use spanyard::model::car::CarKind;
 
-use crate::fixture::{asked, asked_of};
+use crate::testkit::fixture::{asked, asked_of};
 
 #[test]
 fn only_the_kinds_of_the_rules_pass() {

@@ -6,7 +6,7 @@ use spanyard::model::inputs::Inputs;
 use spanyard::model::rules::Damage;
 use spanyard::quantity::Percent;
 
-use crate::fixture::{all_members, asked_all, margin};
+use crate::testkit::fixture::{all_members, asked_all, margin};
 
 use MemberCondition::{Bent, Corroded, Cracked, Missing, Sound};
 

@@ -7,7 +7,7 @@ use spanyard::model::plan::sum;
 use spanyard::price::{car_at, joint_at};
 use spanyard::quantity::{Cents, Feet, Inches};
 
-use crate::fixture::{CAR, SITE, inputs, inputs_with};
+use crate::testkit::fixture::{CAR, SITE, inputs, inputs_with};
 
 #[test]
 fn the_rule_of_a_span_is_that_of_rules_and_crossing() {
@@ -15,7 +15,7 @@ fn the_rule_of_a_span_is_that_of_rules_and_crossing() {
     let rule = deck_rule(&inputs, SITE);
     assert_eq!(rule.most_abreast, 2);
     assert_eq!((rule.width_least, rule.width_most), (Feet(17.5), Feet(19.5)));
-    assert_eq!((rule.camber_tolerance, rule.centres_tolerance), (Inches(1.0), Feet(1.0)));
+    assert_eq!((rule.camber_tolerance, rule.centers_tolerance), (Inches(1.0), Feet(1.0)));
     assert_eq!(rule.joints.len(), 2);
     assert_eq!(rule.joints[0].cost, Cents(243_200)); // 64 ft x $38
     assert_eq!(rule.joints[1].cost, Cents(614_400)); // 64 ft x $96
@@ -47,7 +47,7 @@ fn a_candidate_costs_what_its_lines_add_up_to() {
     assert!(found.cost > Cents::ZERO);
     assert_eq!((found.offer, found.section), (0, 0));
     assert_eq!((found.camber, found.width), (Inches(1.5), Feet(9.0)));
-    assert_eq!((found.centres, found.exterior_depth), (Feet(66.0), Inches(14.0)));
+    assert_eq!((found.centers, found.exterior_depth), (Feet(66.0), Inches(14.0)));
 }
 
 type Change = fn(&mut Car);
@@ -58,7 +58,7 @@ fn an_unknown_measure_makes_no_candidate() {
         ("section", |car| car.section = None),
         ("camber", |car| car.camber = None),
         ("width", |car| car.width = None),
-        ("truck centres", |car| car.truck_centres = None),
+        ("truck centers", |car| car.truck_centers = None),
         ("exterior depth", |car| car.exterior_depth = None),
         ("length", |car| car.length = None),
         ("weight", |car| car.weight = None),
@@ -87,12 +87,12 @@ fn numbers_and_checks_agree() {
     let mut refused = 0;
     for width in [7.5, 8.0, 8.4, 8.5, 9.0, 9.4, 9.6, 10.0] {
         for camber in [0.25, 0.5, 1.5, 2.5, 2.625] {
-            for centres in [64.9, 66.0, 67.0] {
+            for centers in [64.9, 66.0, 67.0] {
                 for depth in [7.9, 11.9, 12.0] {
                     let other = |car: &mut Car| {
                         car.width = Some(Feet(width));
                         car.camber = Some(Inches(camber));
-                        car.truck_centres = Some(Feet(centres));
+                        car.truck_centers = Some(Feet(centers));
                         car.exterior_depth = Some(Inches(depth));
                     };
                     let inputs = inputs_with(&[&|_: &mut Car| {}, &other]);
@@ -119,7 +119,7 @@ fn numbers_and_checks_agree() {
                                 (0..=145)
                                     .any(|eighth| passes(joint, Inches(f64::from(eighth) / 8.0)))
                             });
-                            assert!(!any, "{width} ft {camber} in {centres} ft {depth} in");
+                            assert!(!any, "{width} ft {camber} in {centers} ft {depth} in");
                         }
                     }
                 }

@@ -5,7 +5,7 @@ use spanyard::check::{Code, Outcome, registry::REGISTRY};
 use spanyard::model::car::{Car, MainGirder, SecondaryMembers};
 use spanyard::screen::screen;
 
-use crate::fixture::{CAR, SITE, all_members, inputs};
+use crate::testkit::fixture::{CAR, SITE, all_members, inputs};
 
 /// S03 is asked of three groups, S04 of two, every other code once.
 fn expected() -> Vec<Code> {
@@ -31,7 +31,7 @@ fn blank(car: &Car) -> Car {
         kind: None,
         section: None,
         length: None,
-        truck_centres: None,
+        truck_centers: None,
         width: None,
         camber: None,
         year_built: None,
@@ -86,7 +86,7 @@ fn a_car_with_many_faults_is_told_them_all() {
     let car = &mut inputs.cars[0];
     car.wrecked = Some(true);
     car.price = None;
-    car.truck_centres = car.truck_centres.map(|centres| centres / 2.0);
+    car.truck_centers = car.truck_centers.map(|centers| centers / 2.0);
     car.weight = car.weight.map(|weight| weight * 3.0);
     let barred: Vec<&str> = screen(&inputs, CAR, SITE)
         .iter()

@@ -3,7 +3,7 @@
 use spanyard::check::{Code, Outcome, Value};
 use spanyard::quantity::Cents;
 
-use crate::fixture::{asked, asked_of, into_lot};
+use crate::testkit::fixture::{asked, asked_of, into_lot};
 
 #[test]
 fn a_car_sold_singly_needs_its_own_price() {

@@ -1,28 +1,28 @@
-//! S05 support at the truck centres, S06 bearings inside the bolsters.
+//! S05 support at the truck centers, S06 bearings inside the bolsters.
 
 use spanyard::check::{Check, Code, Outcome};
 use spanyard::quantity::Feet;
 
-use crate::fixture::{asked, margin};
+use crate::testkit::fixture::{asked, margin};
 
-fn on_span(code: Code, span: f64, centres: Option<f64>, length: Option<f64>) -> Check {
+fn on_span(code: Code, span: f64, centers: Option<f64>, length: Option<f64>) -> Check {
     asked(code, |inputs| {
         inputs.crossings[0].layouts[0].spans[0] = Feet(span);
-        inputs.cars[0].truck_centres = centres.map(Feet);
+        inputs.cars[0].truck_centers = centers.map(Feet);
         inputs.cars[0].length = length.map(Feet);
     })
 }
 
 #[test]
-fn the_span_is_at_most_the_truck_centres() {
-    for (span, centres, outcome, by) in [
+fn the_span_is_at_most_the_truck_centers() {
+    for (span, centers, outcome, by) in [
         (64.0, Some(66.0), Outcome::Pass, Some(2.0)),
         (66.0, Some(66.0), Outcome::Pass, Some(0.0)),
         (66.5, Some(66.0), Outcome::Fail, Some(-0.5)),
         (64.0, None, Outcome::Unknown, None),
     ] {
-        let check = on_span(Code::Support, span, centres, Some(89.0));
-        assert_eq!((check.outcome, margin(&check)), (outcome, by), "{span} on {centres:?}");
+        let check = on_span(Code::Support, span, centers, Some(89.0));
+        assert_eq!((check.outcome, margin(&check)), (outcome, by), "{span} on {centers:?}");
     }
 }
 
@@ -30,7 +30,7 @@ fn the_span_is_at_most_the_truck_centres() {
 /// 10 ft. J. D. Doornink, Demonstration project using railroad flatcars for low-volume road bridges,
 /// Iowa State University, 2003 (abstract, read).
 #[test]
-fn an_89_ft_car_with_66_ft_truck_centres_spans_66_ft_and_not_67() {
+fn an_89_ft_car_with_66_ft_truck_centers_spans_66_ft_and_not_67() {
     for (span, outcome) in [(66.0, Outcome::Pass), (67.0, Outcome::Fail)] {
         let check = on_span(Code::Support, span, Some(66.0), Some(89.0));
         assert_eq!(check.outcome, outcome, "{span} ft");
@@ -39,7 +39,7 @@ fn an_89_ft_car_with_66_ft_truck_centres_spans_66_ft_and_not_67() {
 
 #[test]
 fn the_span_that_counts_is_the_one_of_the_site() {
-    use crate::fixture::{CAR, SITE, inputs};
+    use crate::testkit::fixture::{CAR, SITE, inputs};
     use spanyard::model::crossing::Layout;
     use spanyard::model::inputs::Site;
     use spanyard::quantity::Cents;
@@ -58,8 +58,8 @@ fn the_span_that_counts_is_the_one_of_the_site() {
 
 #[test]
 fn bearings_inside_the_bolsters_are_a_caution_with_their_distance() {
-    // Distance to each bolster is half of truck centres less span; overhang half of length less span.
-    for (span, centres, length, outcome, measured, note) in [
+    // Distance to each bolster is half of truck centers less span; overhang half of length less span.
+    for (span, centers, length, outcome, measured, note) in [
         (
             64.0,
             66.0,
@@ -101,11 +101,11 @@ fn bearings_inside_the_bolsters_are_a_caution_with_their_distance() {
             "bearings would lie outside the bolsters, see S05; length not known, so neither is the overhang of the ends",
         ),
     ] {
-        let check = on_span(Code::BearingInside, span, Some(centres), length);
-        assert_eq!(check.outcome, outcome, "{span} on {centres}");
+        let check = on_span(Code::BearingInside, span, Some(centers), length);
+        assert_eq!(check.outcome, outcome, "{span} on {centers}");
         assert!(
             (check.measured.number().unwrap() - measured).abs() < 1e-9,
-            "{span} on {centres}: {}",
+            "{span} on {centers}: {}",
             check.measured
         );
         assert_eq!(check.note, note);

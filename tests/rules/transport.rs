@@ -3,7 +3,7 @@
 use spanyard::check::{Check, Code, Outcome, Value};
 use spanyard::quantity::{Feet, Kips};
 
-use crate::fixture::{asked, asked_of, margin, near};
+use crate::testkit::fixture::{asked, asked_of, margin, near};
 
 /// Car's value, crossing's limit, outcome, margin, note.
 type Case = (Option<f64>, Option<f64>, Outcome, Option<f64>, &'static str);

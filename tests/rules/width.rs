@@ -6,7 +6,7 @@
 use spanyard::check::{Check, Code, Outcome};
 use spanyard::quantity::{Feet, Inches};
 
-use crate::fixture::{asked, margin, near};
+use crate::testkit::fixture::{asked, margin, near};
 
 /// The first car of these widths and of one section is asked; all have girders of one depth.
 fn asked_with(widths: &[f64], depth: f64, most_abreast: u8) -> Check {
@@ -119,7 +119,7 @@ fn cars_alike_reach_the_width_with_some_number_and_joint() {
 }
 
 #[test]
-fn a_neighbour_of_another_width_turns_the_bar_into_a_caution() {
+fn a_neighbor_of_another_width_turns_the_bar_into_a_caution() {
     // 7.9 + 8.2 + 18 in = 17.6: beside the wider car of its section it could lie.
     let check = asked_with(&[7.9, 8.2], 14.0, 2);
     assert_eq!(check.outcome, Outcome::Caution);
@@ -133,7 +133,7 @@ fn a_neighbour_of_another_width_turns_the_bar_into_a_caution() {
     assert_eq!(asked_with(&[7.9, 8.0], 14.0, 2).outcome, Outcome::Fail);
     // 9.8 + 9.6 = 19.4: beside a narrower one.
     assert_eq!(asked_with(&[9.8, 9.6], 14.0, 2).outcome, Outcome::Caution);
-    // Alone, no neighbour helps.
+    // Alone, no neighbor helps.
     assert_eq!(asked_with(&[9.0, 9.5], 14.0, 1).outcome, Outcome::Fail);
 }
 

@@ -9,7 +9,7 @@ use spanyard::read::{self, SourceText};
 use spanyard::survey::Survey;
 use spanyard::verify;
 
-use crate::demo;
+use crate::testkit::demo;
 
 fn decided(text: &str) -> Result<Inputs, Vec<String>> {
     let mut sources = demo::sources();
@@ -112,9 +112,9 @@ fn bad_decisions_are_problems_with_their_place() {
             vec!["week.toml:4:13: D04 measured.camber_in: `1 1/2` has a fraction"],
         ),
         (
-            &format!("[[measured]]\n{drumfell}\ncar = \"UD-08\"\ntruck_centres_ft = 100\n"),
+            &format!("[[measured]]\n{drumfell}\ncar = \"UD-08\"\ntruck_centers_ft = 100\n"),
             vec![
-                "week.toml:4:20: D12 measured.truck_centres_ft: `100` leaves truck centres of 100.00 ft in a length of",
+                "week.toml:4:20: D12 measured.truck_centers_ft: `100` leaves truck centers of 100.00 ft in a length of",
             ],
         ),
         (

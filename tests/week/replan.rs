@@ -1,12 +1,12 @@
 //! Least change against a brute force over all plans of small markets.
 
+use spanyard::after::replan::{Assignment, Previous, least_change};
 use spanyard::choose::{Choice, Effort, Market, choose, totals};
 use spanyard::model::inputs::{CarIx, Inputs};
 use spanyard::quantity::Percent;
-use spanyard::replan::{Assignment, Previous, least_change};
 
-use crate::market::{Rng, share_trailers, small};
-use crate::{brute, demo};
+use crate::choose::brute;
+use crate::testkit::market::{Rng, share_trailers, small};
 
 /// Inputs whose cars and crossings have the names of the market's offers and crossings.
 fn named(template: &Inputs, market: &Market) -> Inputs {
@@ -76,7 +76,7 @@ fn changes_of(inputs: &Inputs, before: &Previous, placed: &brute::Placed) -> usi
 
 #[test]
 fn no_plan_within_the_tolerance_changes_less_than_the_bound_says() {
-    let template = demo::inputs();
+    let template = crate::testkit::demo::inputs();
     let (mut tried, mut proven, mut steadier) = (0, 0, 0);
     for seed in 0..160 {
         let mut before = small(seed);

@@ -5,7 +5,7 @@ use std::process::Command;
 
 use spanyard::read::{self, SourceText};
 
-use crate::demo;
+use crate::testkit::demo;
 
 /// One of each kind, with values that need quotes, signs and dates.
 const DECISIONS: &[&[&str]] = &[

@@ -1,10 +1,11 @@
 //! Spares against a brute force that tries every purchase beside the plan.
 
+use spanyard::after::spare::{Mend, spares};
 use spanyard::choose::{Choice, Effort, Market, choose};
 use spanyard::quantity::Cents;
-use spanyard::spare::{Mend, spares};
 
-use crate::{brute, market};
+use crate::choose::brute;
+use crate::testkit::market;
 
 /// Cars of each offer that are owned once the plan and this purchase are bought.
 fn owned(market: &Market, choice: &Choice, cars: &[u32], lots: &[bool]) -> Vec<u32> {

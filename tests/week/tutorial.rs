@@ -1,6 +1,6 @@
 //! docs/week.md is true: its commands are run in order, in a folder of their own, and print what it
 //! shows. `[...]` stands for lines left out. After a wanted change run
-//! `SPANYARD_WRITE=1 cargo test --test week tutorial`, which writes the shown pieces anew where all of
+//! `SPANYARD_WRITE=1 cargo test --test it tutorial`, which writes the shown pieces anew where all of
 //! an output is shown, and read the difference.
 
 use std::path::Path;

@@ -1,17 +1,17 @@
 //! Near misses and wanted cars of the demonstration, held against plans made with the inputs changed
 //! by hand.
 
+use spanyard::after::relax::{Limit, Relaxation, near_misses};
+use spanyard::after::want::{Needed, Widths, wanted};
 use spanyard::assemble::{PlanOptions, make_plan, solve};
 use spanyard::check::Value;
 use spanyard::model::car::{Availability, Car, Coating, LeadStatus, MemberCondition, Members};
 use spanyard::model::inputs::{CarIx, CrossingIx, Inputs, Site};
 use spanyard::model::plan::Plan;
 use spanyard::quantity::{Cents, CubicInches, Feet, Inches};
-use spanyard::relax::{Limit, Relaxation, near_misses};
 use spanyard::survey::{Survey, checks, sites_of};
-use spanyard::want::{Needed, Widths, wanted};
 
-use crate::demo;
+use crate::testkit::demo;
 
 fn plan(inputs: &Inputs) -> Plan {
     make_plan(inputs, &Survey::new(inputs), &PlanOptions::default()).unwrap()
@@ -29,7 +29,7 @@ fn set(inputs: &mut Inputs, limit: Limit, value: &Value) {
     let at = &mut inputs.crossings[0];
     match (limit, value) {
         (Limit::Camber, Value::Inches(to)) => inputs.rules.group.camber_tolerance_in = *to,
-        (Limit::Centres, Value::Feet(to)) => inputs.rules.group.truck_centres_tolerance_ft = *to,
+        (Limit::Centers, Value::Feet(to)) => inputs.rules.group.truck_centers_tolerance_ft = *to,
         (Limit::ExcessWidth, Value::Feet(to)) => inputs.rules.group.width_allowance_ft = *to,
         (Limit::ClearWidth, Value::Feet(to)) => at.clear_width = *to,
         (Limit::Abreast, Value::Count(to)) => at.most_abreast = *to as u8,
@@ -101,7 +101,7 @@ fn each_relaxation_serves_and_one_step_less_does_not() {
         assert_eq!(plan(&changed).served_count(), 1, "{here}");
         // The limits of the crossing itself can be set among all the others: the plan then costs as
         // much more as was said.
-        let of_rules = [Limit::Camber, Limit::Centres, Limit::ExcessWidth];
+        let of_rules = [Limit::Camber, Limit::Centers, Limit::ExcessWidth];
         if !of_rules.contains(&relaxation.limit) {
             let mut all = inputs.clone();
             all.crossings[relaxation.crossing.0] = changed.crossings[0].clone();
@@ -137,7 +137,7 @@ fn fits(widths: &Widths, needed: &Needed) -> bool {
 }
 
 /// A car that keeps every line of the wanted list, and no more.
-fn as_wanted(inputs: &Inputs, wanted: &spanyard::want::Wanted, number: usize) -> Car {
+fn as_wanted(inputs: &Inputs, wanted: &spanyard::after::want::Wanted, number: usize) -> Car {
     let needed = &wanted.modulus[0];
     let sound = Some(MemberCondition::Sound);
     let widths = wanted.widths.iter().find(|w| w.cars == 2 && fits(w, needed)).unwrap();
@@ -148,7 +148,7 @@ fn as_wanted(inputs: &Inputs, wanted: &spanyard::want::Wanted, number: usize) ->
         quantity: 1,
         section: Some("W".to_owned()),
         length: Some(needed.assumed.length),
-        truck_centres: Some(wanted.centres_least),
+        truck_centers: Some(wanted.centers_least),
         width: Some(needed.assumed.width),
         camber: Some(Inches(1.0)),
         steel_yield: Some(needed.steel),
@@ -206,7 +206,7 @@ fn two_cars_as_wanted_make_the_bridge_and_a_weaker_one_is_barred() {
         changed.cars[0].girder.stated_modulus = Some(CubicInches(least.0 - 10.0));
         assert!(!bars(&changed).is_empty(), "{id}: {least} is more than is needed");
         changed.cars[0].girder.stated_modulus = Some(least);
-        changed.cars[0].truck_centres = Some(wanted.centres_least - Feet(0.1));
+        changed.cars[0].truck_centers = Some(wanted.centers_least - Feet(0.1));
         assert!(!bars(&changed).is_empty(), "{id}");
         asked += 1;
     }

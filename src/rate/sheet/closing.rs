@@ -28,7 +28,7 @@ pub(super) fn limits(case: &Case) -> Vec<String> {
     if let Strength::Stated { .. } = case.rating.girder.strength {
         limits.push(
             "A stated section modulus is taken to hold over the whole length; a girder that tapers \
-             is weaker towards its ends."
+             is weaker toward its ends."
                 .to_owned(),
         );
     }

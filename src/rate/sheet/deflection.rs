@@ -52,14 +52,14 @@ pub(super) fn part(case: &Case) -> Option<Part> {
             n(inertia)
         ),
     ));
-    if let (Some(left), Some(camber), Some(centres)) =
-        (rating.camber_left, rating.girder.camber, rating.girder.truck_centres)
+    if let (Some(left), Some(camber), Some(centers)) =
+        (rating.camber_left, rating.girder.camber, rating.girder.truck_centers)
     {
         part.push(
             Line::new("Camber over the span that is left under the dead load", "", left)
                 .by(
                     "c (L / Lt)^2 - dD",
-                    format!("{} x ({} / {})^2 - {}", n(camber), n(span), n(centres), n(added)),
+                    format!("{} x ({} / {})^2 - {}", n(camber), n(span), n(centers), n(added)),
                 )
                 .source(
                     "profile taken as a parabola; the bare car's own sag is in its measured camber",

@@ -15,8 +15,8 @@ pub(super) fn car(case: &Case) -> Part {
     part.push(Line::new("Length over ends", "Lc", girder.length).at(cell("length_ft")));
     part.push(Line::new("Width", "b", girder.width).at(cell("width_ft")));
     part.push(Line::new("Weight", "W", girder.weight).at(cell("weight_lb")));
-    if let Some(centres) = girder.truck_centres {
-        part.push(Line::new("Truck centres", "Lt", centres).at(cell("truck_centres_ft")));
+    if let Some(centers) = girder.truck_centers {
+        part.push(Line::new("Truck centers", "Lt", centers).at(cell("truck_centers_ft")));
     }
     if let Some(camber) = girder.camber {
         part.push(Line::new("Camber at mid-length", "c", camber).at(cell("camber_in")));

@@ -113,7 +113,7 @@ fn taper(case: &Case, middle: Inches, depth: Inches, from_middle: Feet) -> Line 
         Strength::Plates { measured, .. } => measured.web_depth_at_trucks_in.unwrap_or(middle),
         Strength::Stated { .. } => middle,
     };
-    let centres = girder.truck_centres.unwrap_or(Feet(1.0));
+    let centers = girder.truck_centers.unwrap_or(Feet(1.0));
     Line::new("Web depth, in a straight line between the ordinates", "Dx", depth)
         .by(
             "D + (Dt - D) min(u / (Lt / 2), 1)",
@@ -123,7 +123,7 @@ fn taper(case: &Case, middle: Inches, depth: Inches, from_middle: Feet) -> Line 
                 n(trucks),
                 n(middle),
                 n(from_middle),
-                n(centres)
+                n(centers)
             ),
         )
         .source("a fish-belly that keeps its depth for a while is deeper, never shallower")

@@ -77,7 +77,7 @@ fn score(row: &GridRow, rules: &Mapping) -> usize {
     row.cells.iter().take(MOST_COLUMNS).filter(|cell| known(cell, rules)).count()
 }
 
-/// A header with the names that its neighbours have for its columns, and the row below it if that is
+/// A header with the names that its neighbors have for its columns, and the row below it if that is
 /// one of those. `Dimensions` may span `Length` and `Width` in the row below, and `Car no.` may span
 /// both rows.
 fn names(grid: &Grid, row: usize, header: &GridRow, rules: &Mapping) -> (GridRow, Option<usize>) {

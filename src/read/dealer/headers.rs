@@ -6,10 +6,11 @@ use std::sync::LazyLock;
 use crate::read::columns::Columns;
 use crate::read::inventory::Inventory;
 use crate::read::units::Unit;
+use crate::words::present_spelling;
 
 /// A header without case, blanks and punctuation. What marks a difference in meaning stays.
 pub(super) fn squeezed(header: &str) -> String {
-    header
+    present_spelling(header)
         .chars()
         .filter(|c| c.is_alphanumeric() || matches!(c, '#' | '%' | '$'))
         .flat_map(char::to_lowercase)
@@ -28,9 +29,9 @@ const ALIASES: &[(&str, &[&str])] = &[
     ("kind", &["cartype", "kindofcar", "typeofcar"]),
     ("section", &["series", "carseries", "sectiontype"]),
     ("length_ft", &["length", "len", "overalllength", "lengthoverends", "lengthoverall"]),
-    ("truck_centres_ft", &["truckcenters", "truckcentres", "truckctrs", "trkctrs", "tctc"]),
+    ("truck_centers_ft", &["truckcenters", "truckctrs", "trkctrs", "tctc"]),
     ("width_ft", &["width", "overallwidth", "widthoversides", "widthoverall"]),
-    ("camber_in", &["camber", "camberatmidlength", "camberatcenter", "camberatcentre"]),
+    ("camber_in", &["camber", "camberatmidlength", "camberatcenter"]),
     ("year_built", &["yearbuilt", "yrbuilt", "built", "blt", "builtyear", "yearofbuilding"]),
     ("yield_ksi", &["yield", "yieldstrength", "fy"]),
     ("modulus_in3", &["sectionmodulus", "maingirdermodulus", "maingirdersectionmodulus"]),
@@ -41,7 +42,7 @@ const ALIASES: &[(&str, &[&str])] = &[
     ("deck_condition", &["deckcond", "deckingcondition"]),
     ("coating", &["paint", "paintcondition"]),
     ("lead", &["leadtest", "leadpaint", "leadinpaint"]),
-    ("main_girder", &["centersill", "centresill", "maingirder"]),
+    ("main_girder", &["centersill", "maingirder"]),
     ("exterior_girders", &["sidesills", "exteriorgirders"]),
     ("bolsters", &["bodybolsters"]),
     ("cross_members", &["crossmembers", "xmembers"]),
@@ -158,11 +159,11 @@ mod tests {
     fn headers_by_their_usual_words() {
         for (header, column, unit) in [
             ("Length (ft)", Some("length_ft"), Some(Unit::Feet)),
-            ("LENGTH, m", Some("length_ft"), Some(Unit::Metres)),
-            ("Len. [mm]", Some("length_ft"), Some(Unit::Millimetres)),
+            ("LENGTH, m", Some("length_ft"), Some(Unit::Meters)),
+            ("Len. [mm]", Some("length_ft"), Some(Unit::Millimeters)),
             ("Length", Some("length_ft"), None),
             ("length_ft", Some("length_ft"), Some(Unit::Feet)),
-            ("Truck Centers", Some("truck_centres_ft"), None),
+            ("Truck Centers", Some("truck_centers_ft"), None),
             ("Car #", Some("car"), None),
             ("CAR NO.", Some("car"), None),
             ("Price ($)", Some("price_usd"), Some(Unit::Dollars)),

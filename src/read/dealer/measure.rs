@@ -259,7 +259,7 @@ fn unit(text: &str) -> Result<(Option<Unit>, &str), Wrong> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use Unit::{CubicInches, Dollars, Feet, Inches, Metres, Pounds};
+    use Unit::{CubicInches, Dollars, Feet, Inches, Meters, Pounds};
 
     fn read(text: &str, of_column: Option<Unit>, to: Unit) -> Result<f64, Wrong> {
         measure(&plain(text), of_column, to, Decimal::Point)
@@ -321,7 +321,7 @@ mod tests {
             ("1-1/2\"", None, Inches, Ok(1.5)),
             ("89", None, Feet, Err(Wrong::NoUnit)),
             ("89 lb", None, Feet, Err(Wrong::UnitDoesNotFit)),
-            ("27,2", Some(Metres), Feet, Err(Wrong::Comma)),
+            ("27,2", Some(Meters), Feet, Err(Wrong::Comma)),
             ("1,23,456", Some(Pounds), Pounds, Err(Wrong::Comma)),
             ("8.5' 3\"", None, Feet, Err(Wrong::FeetAndInches)),
             ("8' 13\"", None, Feet, Err(Wrong::FeetAndInchesSwapped)),
@@ -347,7 +347,7 @@ mod tests {
 
     #[test]
     fn the_decimal_comma() {
-        let read = |text, decimal| measure(text, Some(Metres), Metres, decimal);
+        let read = |text, decimal| measure(text, Some(Meters), Meters, decimal);
         assert_eq!(read("27,2", Decimal::Comma), Ok(27.2));
         assert_eq!(read("1.027,2", Decimal::Comma), Ok(1027.2));
         assert_eq!(read("27,2", Decimal::Unsaid), Err(Wrong::Comma));

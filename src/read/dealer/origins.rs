@@ -11,8 +11,9 @@ use super::values::note;
 use crate::check::Code;
 use crate::read::columns::Columns;
 use crate::read::inventory::Inventory;
-use crate::read::problem::{Findings, Problem, nearest, shown};
+use crate::read::problem::{Findings, Problem, shown};
 use crate::read::units::Unit;
+use crate::words::nearest;
 
 /// Where a tidy cell comes from.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]

@@ -5,13 +5,14 @@ use std::ops::Range;
 use toml::de::{DeTable, DeValue};
 
 use super::{ALWAYS, KINDS};
+use crate::after::decide::MEASURABLE;
 use crate::check::Code;
-use crate::decide::MEASURABLE;
 use crate::read::columns::Columns;
 use crate::read::crossings::CrossingColumn;
-use crate::read::problem::{Findings, Problem, nearest, one_of, shown};
+use crate::read::problem::{Findings, Problem, one_of, shown};
 use crate::read::spot::Spot;
 use crate::read::text::SourceText;
+use crate::words::{nearest, present_spelling};
 
 /// More names than this are too many for a message.
 const MANY: usize = 12;
@@ -117,7 +118,8 @@ impl Reader<'_> {
     ) -> Entry {
         let mut keys = Vec::new();
         for (key, value) in table {
-            let name = key.get_ref().as_ref();
+            let name = present_spelling(key.get_ref());
+            let name = name.as_ref();
             let here = key.span();
             if !may_have(kind, known, name) {
                 let names = all_keys(kind, known);

@@ -9,7 +9,7 @@ mod typed;
 use super::crossings::Known;
 use super::problem::{Findings, Problem, shown};
 use super::text::SourceText;
-use crate::decide;
+use crate::after::decide;
 use crate::model::inputs::Inputs;
 use entry::Entry;
 

@@ -2,8 +2,8 @@
 
 use super::entry::Entry;
 use super::{ALWAYS, problem};
+use crate::after::decide::MEASURABLE;
 use crate::check::Code;
-use crate::decide::MEASURABLE;
 use crate::model::car::Car;
 use crate::model::crossing::Crossing;
 use crate::model::decision::{Decision, Goods, Part, What};

@@ -40,11 +40,11 @@ columns! {
             "The name of the cross-section design; cars of one deck have the same", "unknown; the car is barred";
         Apart "apart" Optional, Content::Name,
             "A name shared by cars of which no two may lie in one deck, such as sisters under the same suspicion", "free";
-        Length "length_ft" Optional, number("ft", 20.0, 120.0, "write decimal feet, perhaps it was typed in inches or metres"),
+        Length "length_ft" Optional, number("ft", 20.0, 120.0, "write decimal feet, perhaps it was typed in inches or meters"),
             "Length over the ends", "unknown; the car is barred";
-        TruckCentres "truck_centres_ft" Optional, number("ft", 10.0, 110.0, "write decimal feet, perhaps it was typed in inches or metres"),
-            "Distance between the centrelines of the two wheel trucks", "unknown; the car is barred";
-        Width "width_ft" Optional, number("ft", 5.0, 14.0, "write decimal feet, perhaps it was typed in inches or metres or is the length"),
+        TruckCenters "truck_centers_ft" Optional, number("ft", 10.0, 110.0, "write decimal feet, perhaps it was typed in inches or meters"),
+            "Distance between the centerlines of the two wheel trucks", "unknown; the car is barred";
+        Width "width_ft" Optional, number("ft", 5.0, 14.0, "write decimal feet, perhaps it was typed in inches or meters or is the length"),
             "Width over the exterior girders", "unknown; the car is barred";
         Camber "camber_in" Optional, number("in", -6.0, 12.0, "write decimal inches, perhaps it was typed in mm or sixteenths"),
             "Rise at mid-length over the line through the bolsters; a sag is negative", "unknown; the car is barred";

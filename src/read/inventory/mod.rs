@@ -120,9 +120,9 @@ fn car(
     }
     let quantity = row.whole(C::Quantity).unwrap_or(1);
     let length = row.number(C::Length).map(Feet);
-    let truck_centres = row.number(C::TruckCentres).map(Feet);
+    let truck_centers = row.number(C::TruckCenters).map(Feet);
     proportions::length(row, length);
-    proportions::centres(row, length, truck_centres);
+    proportions::centers(row, length, truck_centers);
     let width = row.number(C::Width).map(Feet);
     let camber = row.number(C::Camber).map(Inches);
     proportions::camber(row, camber);
@@ -174,7 +174,7 @@ fn car(
         section,
         apart,
         length,
-        truck_centres,
+        truck_centers,
         width,
         camber,
         year_built,

@@ -78,7 +78,7 @@ fn plates(row: &mut Row<'_, C>, condition: Option<MemberCondition>) -> Option<Gi
         && at_trucks.0 > web.width_in.0
     {
         let wrong = format!("is deeper than at mid-span, {} in", web.width_in.0);
-        let instead = "measure both again; main girders grow shallower towards the wheel trucks";
+        let instead = "measure both again; main girders grow shallower toward the wheel trucks";
         row.problem(C::WebDepthAtTrucks, Code::Contradiction, wrong, instead);
     }
     let top_flange = flange(row, C::TopFlangeWidth, C::TopFlangeThickness, webs, web);

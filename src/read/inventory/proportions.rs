@@ -11,37 +11,37 @@ use crate::read::units::Unit;
 /// A car shorter than this deserves a second look, feet.
 const LENGTH_LIKELY_FT: f64 = 30.0;
 
-/// Truck centres below this share of the length over ends deserve a second look.
-const CENTRES_LIKELY: f64 = 0.4;
+/// Truck centers below this share of the length over ends deserve a second look.
+const CENTERS_LIKELY: f64 = 0.4;
 
 /// More camber or sag than this deserves a second look, inches.
 const CAMBER_LIKELY_IN: f64 = 6.0;
 
-/// The length over ends: a short one may be metres.
+/// The length over ends: a short one may be meters.
 pub(super) fn length(row: &mut Row<'_, C>, length: Option<Feet>) {
     let Some(length) = length.filter(|length| length.0 < LENGTH_LIKELY_FT) else { return };
     let wrong = format!("is short for a car, which has {LENGTH_LIKELY_FT} ft at least");
-    let instead = again_or_metres(C::Length, length, |_| true);
+    let instead = again_or_meters(C::Length, length, |_| true);
     row.warning(C::Length, Code::ValueDoubtful, wrong, instead);
 }
 
-/// Truck centres within the length over ends, and not by far.
-pub(super) fn centres(row: &mut Row<'_, C>, length: Option<Feet>, centres: Option<Feet>) {
-    let (Some(length), Some(centres)) = (length, centres) else { return };
-    if centres.0 >= length.0 {
+/// Truck centers within the length over ends, and not by far.
+pub(super) fn centers(row: &mut Row<'_, C>, length: Option<Feet>, centers: Option<Feet>) {
+    let (Some(length), Some(centers)) = (length, centers) else { return };
+    if centers.0 >= length.0 {
         let wrong = format!("is no less than the length over ends, {} ft", plain(length.0));
         // A length that is short for any car has another cause, which is told with it.
         let swapped =
-            centres.0 > length.0 && length.0 >= LENGTH_LIKELY_FT.max(CENTRES_LIKELY * centres.0);
+            centers.0 > length.0 && length.0 >= LENGTH_LIKELY_FT.max(CENTERS_LIKELY * centers.0);
         let instead = match swapped {
             true => "measure both again; are the two in each other's column?",
             false => "measure both again",
         };
-        row.problem(C::TruckCentres, Code::Contradiction, wrong, instead);
-    } else if centres.0 < CENTRES_LIKELY * length.0 {
+        row.problem(C::TruckCenters, Code::Contradiction, wrong, instead);
+    } else if centers.0 < CENTERS_LIKELY * length.0 {
         let wrong = format!("is little for a length over ends of {} ft", plain(length.0));
-        let instead = again_or_metres(C::TruckCentres, centres, |feet| feet < length.0);
-        row.warning(C::TruckCentres, Code::ValueDoubtful, wrong, instead);
+        let instead = again_or_meters(C::TruckCenters, centers, |feet| feet < length.0);
+        row.warning(C::TruckCenters, Code::ValueDoubtful, wrong, instead);
     }
 }
 
@@ -54,15 +54,15 @@ pub(super) fn camber(row: &mut Row<'_, C>, camber: Option<Inches>) {
     }
 }
 
-/// What to do about a length that would be likely in metres.
-fn again_or_metres(column: C, length: Feet, fits: impl Fn(f64) -> bool) -> String {
-    let feet = (Unit::Metres.convert(length.0, Unit::Feet) * 10.0).round() / 10.0;
+/// What to do about a length that would be likely in meters.
+fn again_or_meters(column: C, length: Feet, fits: impl Fn(f64) -> bool) -> String {
+    let feet = (Unit::Meters.convert(length.0, Unit::Feet) * 10.0).round() / 10.0;
     let within = match column.column().content {
         Content::Number { least, most, .. } => (least..=most).contains(&feet),
         _ => false,
     };
     match within && fits(feet) {
-        true => format!("measure it again; is it in metres? Then it is {} ft", plain(feet)),
+        true => format!("measure it again; is it in meters? Then it is {} ft", plain(feet)),
         false => "measure it again".to_owned(),
     }
 }

@@ -9,9 +9,10 @@ use toml::{Spanned, Value};
 use super::schema::{Keys, Kind, LISTS, TABLES};
 use super::value::check;
 use crate::check::Code;
-use crate::read::problem::{Findings, Problem, nearest, shown};
+use crate::read::problem::{Findings, Problem, shown};
 use crate::read::spot::Spot;
 use crate::read::text::{SourceText, line_starts};
+use crate::words::{nearest, present_spelling};
 
 /// A table of a list, with the places of its keys.
 pub(super) struct Item {
@@ -149,7 +150,8 @@ impl<'s> Document<'s> {
         };
         let keys = TABLES.iter().find(|(name, _)| *name == path).map_or(&[][..], |(_, keys)| *keys);
         for (key, value) in user {
-            let (name, span) = (key.get_ref().as_ref(), key.span());
+            let (name, span) = (present_spelling(key.get_ref()), key.span());
+            let name = name.as_ref();
             let here = join(name);
             self.keys.insert(here.clone(), span.clone());
             let list = LISTS.iter().find(|(list, _)| *list == here);
@@ -236,7 +238,8 @@ impl<'s> Document<'s> {
             };
             let mut item = Item { span, values: toml::Table::new(), keys: HashMap::new() };
             for (key, value) in user {
-                let (name, span) = (key.get_ref().as_ref(), key.span());
+                let (name, span) = (present_spelling(key.get_ref()), key.span());
+                let name = name.as_ref();
                 item.keys.insert(name.to_owned(), span.clone());
                 let path = format!("{list}.{name}");
                 match keys.iter().find(|(known, _)| *known == name) {

@@ -3,7 +3,7 @@
 //! A key that the agency's file gives replaces the built-in key. Lists of tables (`steel_by_year`,
 //! `joint`, `deck`, `vehicle`) are replaced as a whole when the file has one, because a list mixed
 //! from two sources would hold joints or strengths that nobody decided on. Unknown keys are
-//! problems: a misspelt key would otherwise leave the built-in value in force unseen.
+//! problems: a misspelled key would otherwise leave the built-in value in force unseen.
 
 mod document;
 mod relations;

@@ -86,7 +86,7 @@ pub(super) const TABLES: &[(&str, Keys)] = &[
         "group",
         &[
             ("camber_tolerance_in", Number(0.0, 12.0)),
-            ("truck_centres_tolerance_ft", Number(0.0, 20.0)),
+            ("truck_centers_tolerance_ft", Number(0.0, 20.0)),
             ("width_allowance_ft", Number(0.0, 30.0)),
         ],
     ),
@@ -157,7 +157,7 @@ pub(super) const TABLES: &[(&str, Keys)] = &[
     ),
     (
         "crane",
-        &[("mobilisation_usd", Number(0.0, 1_000_000.0)), ("pick_usd", Number(0.0, 1_000_000.0))],
+        &[("mobilization_usd", Number(0.0, 1_000_000.0)), ("pick_usd", Number(0.0, 1_000_000.0))],
     ),
     ("trim", &[("usd_per_end", Number(0.0, 1_000_000.0))]),
     (

@@ -72,7 +72,7 @@ fn bar(svg: &mut Svg, point: &Point, unit: Rect) {
     }
 }
 
-/// The fill of a priority, by its place; told apart by pattern, not by colour.
+/// The fill of a priority, by its place; told apart by pattern, not by color.
 fn fill(svg: &mut Svg, at: usize) -> String {
     match at % 7 {
         0 => STEEL.to_owned(),

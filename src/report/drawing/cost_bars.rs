@@ -117,7 +117,7 @@ pub fn draw(inputs: &Inputs, plan: &Plan, key: &str) -> String {
 
 fn fill(svg: &mut Svg, group: &Group) -> String {
     match group.fill {
-        Fill::Plain(colour) => colour.to_owned(),
+        Fill::Plain(color) => color.to_owned(),
         Fill::Pattern(hatch) => svg.hatch(hatch),
     }
 }

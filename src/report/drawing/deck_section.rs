@@ -12,7 +12,7 @@ use crate::model::plan::Deck;
 use crate::quantity::{Feet, Inches, feet_inches};
 use crate::report::text::inches_fraction;
 
-/// Steps between neighbours are a fraction of an inch: drawn so many times as high as they are.
+/// Steps between neighbors are a fraction of an inch: drawn so many times as high as they are.
 const STEP_FACTOR: f64 = 12.0;
 /// Height of the rail as drawn; no plan knows it.
 const RAIL: f64 = 42.0;

@@ -104,7 +104,7 @@ mod tests {
     use super::*;
 
     #[test]
-    fn a_scale_fits_and_centres() {
+    fn a_scale_fits_and_centers() {
         let scale = Scale::fitting(Feet(10.0), 100.0, 300.0, 15.0);
         assert_eq!(scale, Scale { origin: 125.0, per_foot: 15.0 });
         let scale = Scale::fitting(Feet(40.0), 100.0, 300.0, 15.0);

@@ -4,7 +4,7 @@ use super::WIDTH;
 use super::dimension::{self, Named, Scale};
 use super::shape::{Shape, shapes};
 use super::svg::{
-    Anchor, CENTRE, CHOSEN, DASHED, HEAVY, Hatch, MEDIUM, PALE, Rect, SMALL, STEEL, Svg, THIN, num,
+    Anchor, CENTER, CHOSEN, DASHED, HEAVY, Hatch, MEDIUM, PALE, Rect, SMALL, STEEL, Svg, THIN, num,
 };
 use crate::check::TOLERANCE;
 use crate::model::inputs::Inputs;
@@ -27,7 +27,7 @@ struct Span {
 }
 
 /// Draws the bridge from the side, true to scale both ways save the camber, whose factor is stated.
-/// Cars of one deck that differ in length or truck centres stand one below the other.
+/// Cars of one deck that differ in length or truck centers stand one below the other.
 #[must_use]
 pub fn draw(inputs: &Inputs, served: &Served, key: &str) -> String {
     let spans = spans(inputs, served);
@@ -156,7 +156,7 @@ fn car(
     let half = shape.length / 2.0;
     let over = shape.overhang(span.length);
     let reach = over.min(max_overhang.max(Feet(0.0)));
-    // Beyond a pier the neighbour's car begins.
+    // Beyond a pier the neighbor's car begins.
     let kept = |pier: bool| span.length / 2.0 + if pier { reach.min(Feet(0.0)) } else { reach };
     let (kept_left, kept_right) = (kept(span.from.0 > 0.0), kept(!span.last));
     let depth = shape.depth.map_or(10.0, |depth| scale.inches(depth)).max(6.0);
@@ -168,16 +168,16 @@ fn car(
     svg.path(&drawn.outline(-kept_left, kept_right, true), PALE, HEAVY);
     svg.path(&drawn.outline(-kept_left, kept_right, false), "none", HEAVY.wide(2.6));
 
-    // Bolsters and their centrelines.
+    // Bolsters and their centerlines.
     for side in [-1.0, 1.0] {
-        let off = shape.centres / 2.0 * side;
+        let off = shape.centers / 2.0 * side;
         if off.0 < -kept_left.0 - TOLERANCE || off.0 > kept_right.0 + TOLERANCE {
             continue;
         }
         let x = scale.at(middle + off);
         let y = drawn.rise(off);
         svg.rect(Rect { x: x - 4.0, y: y - depth, w: 8.0, h: depth }, STEEL, MEDIUM);
-        svg.line((x, y - depth - 12.0), (x, bearing + 30.0), CENTRE);
+        svg.line((x, y - depth - 12.0), (x, bearing + 30.0), CENTER);
     }
     // Bearings.
     for x in [scale.at(span.from), scale.at(span.from + span.length)] {
@@ -185,11 +185,11 @@ fn car(
         svg.polygon(&[(x - 7.0, top + 7.0), (x, top), (x + 7.0, top + 7.0)], STEEL, MEDIUM);
     }
     // Camber, from the line through the bolsters to the girder's bottom.
-    let (chord, crown) = (drawn.rise(shape.centres / 2.0), drawn.rise(Feet(0.0)));
+    let (chord, crown) = (drawn.rise(shape.centers / 2.0), drawn.rise(Feet(0.0)));
     let x = scale.at(middle);
     svg.line(
-        (scale.at(middle - shape.centres / 2.0), chord),
-        (scale.at(middle + shape.centres / 2.0), chord),
+        (scale.at(middle - shape.centers / 2.0), chord),
+        (scale.at(middle + shape.centers / 2.0), chord),
         THIN,
     );
     svg.line((x, chord), (x, crown), CHOSEN);
@@ -223,11 +223,11 @@ fn dimensions(
     if alone {
         let y = bearing - 74.0;
         dimension::level(svg, scale, y, around(shape.length), named("length", "length"));
-        let centres = named("truck-centres", "truck centres");
-        dimension::level(svg, scale, bearing - 50.0, around(shape.centres), centres);
+        let centers = named("truck-centers", "truck centers");
+        dimension::level(svg, scale, bearing - 50.0, around(shape.centers), centers);
     } else {
-        // The lines of neighbouring spans would run into each other.
-        let said = [("length", shape.length, 79.0), ("truck centres", shape.centres, 62.0)];
+        // The lines of neighboring spans would run into each other.
+        let said = [("length", shape.length, 79.0), ("truck centers", shape.centers, 62.0)];
         for (words, length, up) in said {
             let what = words.replace(' ', "-");
             let number = length.0.to_string();
@@ -271,7 +271,7 @@ impl Curve<'_> {
     /// The girder's bottom so far from the middle: a parabola between the bolsters that passes over
     /// the bearings, and level beyond the bolsters, where nobody measured it.
     fn rise(&self, off: Feet) -> f64 {
-        let half = (self.shape.centres / 2.0).0.max(0.1);
+        let half = (self.shape.centers / 2.0).0.max(0.1);
         let crown = self.scale.inches(self.shape.camber_high) * self.factor;
         let at = |off: f64| crown * (1.0 - (off.abs().min(half) / half).powi(2));
         self.bearing - at(off.0) + at(self.span.0 / 2.0)
@@ -280,7 +280,7 @@ impl Curve<'_> {
     /// The path of the bottom from one end to the other, and of the top back again. Between the
     /// bolsters a parabola is one quadratic curve, exactly.
     fn outline(&self, from: Feet, to: Feet, both: bool) -> String {
-        let half = self.shape.centres / 2.0;
+        let half = self.shape.centers / 2.0;
         let (left, right) = (from.max(-half), to.min(half));
         let x = |off: Feet| num(self.scale.at(self.middle + off));
         let y = |off: Feet, up: f64| num(self.rise(off) - up);
@@ -343,10 +343,10 @@ fn description(spans: &[Span], max_overhang: Feet, factor: f64) -> String {
                 String::new()
             };
             words.push(format!(
-                "{}: length {}, truck centres {}, bearings {} inside the bolsters, overhang {} at each end{cut}, camber up to {}.",
+                "{}: length {}, truck centers {}, bearings {} inside the bolsters, overhang {} at each end{cut}, camber up to {}.",
                 capital(&shape.cars()),
                 feet_inches(shape.length),
-                feet_inches(shape.centres),
+                feet_inches(shape.centers),
                 feet_inches(shape.inset(span.length)),
                 feet_inches(over),
                 shape.camber_high

@@ -1,7 +1,7 @@
-//! Drawings to scale as SVG, made from the plan's numbers and labelled with them.
+//! Drawings to scale as SVG, made from the plan's numbers and labeled with them.
 //!
 //! Each is a pure function returning one `<svg>` element, complete in itself: with a title and a
-//! description for screen readers, told apart by patterns and words, never by colour alone, and
+//! description for screen readers, told apart by patterns and words, never by color alone, and
 //! lettered so that it can be read at half its size. Dimension lines carry their length in feet
 //! (`data-ft`) and what they measure (`data-what`); the drawing carries its scale (`data-px-per-ft`).
 //! What is not to scale says so in the drawing.

@@ -2,7 +2,7 @@
 
 use super::dimension::{self, Named, Scale};
 use super::svg::{
-    Anchor, CENTRE, CHOSEN, DASHED, HEAVY, Hatch, NONE, PALE, PAPER, Rect, SMALL, Svg, TEXT, THIN,
+    Anchor, CENTER, CHOSEN, DASHED, HEAVY, Hatch, NONE, PALE, PAPER, Rect, SMALL, Svg, TEXT, THIN,
     fitted,
 };
 use super::{WIDTH, car_list};
@@ -87,7 +87,7 @@ fn span(
         let high = scale.length(width);
         let left = from + (deck.span - length) / 2.0;
         let whole = Rect { x: scale.at(left), y, w: scale.length(length), h: high };
-        // Over a pier the neighbour begins, and long ends are cut: what goes is dashed.
+        // Over a pier the neighbor begins, and long ends are cut: what goes is dashed.
         let most = inputs.rules.screen.max_overhang_ft.max(Feet(0.0));
         let reach = ((length - deck.span) / 2.0).min(most);
         let kept = |end: bool| if end { reach } else { reach.min(Feet(0.0)) };
@@ -98,16 +98,16 @@ fn span(
         let x = scale.at(kept_left);
         svg.rect(Rect { x, y, w: scale.at(kept_right) - x, h: high }, PALE, HEAVY);
         let middle = scale.at(from + deck.span / 2.0);
-        let centre = y + high / 2.0;
+        let center = y + high / 2.0;
         let name = fitted(&car.id, TEXT, scale.length(deck.span) - 40.0);
         let wide = super::svg::breadth(&name, TEXT);
-        svg.numbered((middle - wide / 2.0 - 4.0, centre), number);
-        svg.bold((middle - wide / 2.0 + 12.0, centre + 5.0), Anchor::Start, TEXT, &name);
+        svg.numbered((middle - wide / 2.0 - 4.0, center), number);
+        svg.bold((middle - wide / 2.0 + 12.0, center + 5.0), Anchor::Start, TEXT, &name);
         for side in [-1.0, 1.0] {
-            let off = car.truck_centres.unwrap_or_default() / 2.0 * side;
+            let off = car.truck_centers.unwrap_or_default() / 2.0 * side;
             let at = from + deck.span / 2.0 + off;
             if at >= kept_left && at <= kept_right {
-                svg.line((scale.at(at), y + 3.0), (scale.at(at), y + high - 3.0), CENTRE);
+                svg.line((scale.at(at), y + 3.0), (scale.at(at), y + high - 3.0), CENTER);
             }
         }
         y += high;

@@ -5,7 +5,7 @@ use crate::model::inputs::Inputs;
 use crate::model::plan::Deck;
 use crate::quantity::{Feet, Inches};
 
-/// Cars of one length and one distance of truck centres.
+/// Cars of one length and one distance of truck centers.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Shape {
     /// Numbers of the cars across the deck, from 1.
@@ -13,7 +13,7 @@ pub struct Shape {
     /// Length over ends.
     pub length: Feet,
     /// Distance between the bolsters.
-    pub centres: Feet,
+    pub centers: Feet,
     /// Least camber.
     pub camber_low: Inches,
     /// Greatest camber.
@@ -32,7 +32,7 @@ impl Shape {
     /// How far each bearing lies inside its bolster.
     #[must_use]
     pub fn inset(&self, span: Feet) -> Feet {
-        (self.centres - span) / 2.0
+        (self.centers - span) / 2.0
     }
 
     /// `car 1` or `cars 1, 2`.
@@ -51,7 +51,7 @@ pub fn shapes(inputs: &Inputs, deck: &Deck) -> Vec<Shape> {
     for (number, placed) in (1..).zip(&deck.cars) {
         let car = inputs.car(placed.car);
         let length = car.length.unwrap_or_default();
-        let centres = car.truck_centres.unwrap_or_default();
+        let centers = car.truck_centers.unwrap_or_default();
         let camber = car.camber.unwrap_or_default();
         let depth = car
             .girder
@@ -65,7 +65,7 @@ pub fn shapes(inputs: &Inputs, deck: &Deck) -> Vec<Shape> {
             .or(car.exterior_depth);
         let like = |shape: &&mut Shape| {
             (shape.length - length).abs().0 < TOLERANCE
-                && (shape.centres - centres).abs().0 < TOLERANCE
+                && (shape.centers - centers).abs().0 < TOLERANCE
         };
         match shapes.iter_mut().find(like) {
             Some(shape) => {
@@ -76,7 +76,7 @@ pub fn shapes(inputs: &Inputs, deck: &Deck) -> Vec<Shape> {
             None => shapes.push(Shape {
                 numbers: vec![number],
                 length,
-                centres,
+                centers,
                 camber_low: camber,
                 camber_high: camber,
                 depth,

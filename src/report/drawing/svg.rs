@@ -1,4 +1,4 @@
-//! A small SVG writer: escaped text, short numbers, patterns instead of colours, and a title and a
+//! A small SVG writer: escaped text, short numbers, patterns instead of colors, and a title and a
 //! description for screen readers.
 
 use std::fmt::Write as _;
@@ -27,25 +27,25 @@ const EDGED: &str = "<style>.edged-text{stroke:#fff;stroke-width:3px;stroke-line
 /// How a line is drawn.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Stroke {
-    colour: &'static str,
+    color: &'static str,
     width: f64,
     dash: &'static str,
 }
 
 /// No outline.
-pub const NONE: Stroke = Stroke { colour: "none", width: 0.0, dash: "" };
+pub const NONE: Stroke = Stroke { color: "none", width: 0.0, dash: "" };
 /// Outlines of what carries.
-pub const HEAVY: Stroke = Stroke { colour: INK, width: 2.0, dash: "" };
+pub const HEAVY: Stroke = Stroke { color: INK, width: 2.0, dash: "" };
 /// Outlines.
-pub const MEDIUM: Stroke = Stroke { colour: INK, width: 1.2, dash: "" };
+pub const MEDIUM: Stroke = Stroke { color: INK, width: 1.2, dash: "" };
 /// Dimension lines and grids.
-pub const THIN: Stroke = Stroke { colour: SOFT, width: 0.8, dash: "" };
+pub const THIN: Stroke = Stroke { color: SOFT, width: 0.8, dash: "" };
 /// What is not measured, hidden, or to be cut off.
-pub const DASHED: Stroke = Stroke { colour: INK, width: 1.2, dash: "5 4" };
-/// Centrelines.
-pub const CENTRE: Stroke = Stroke { colour: SOFT, width: 1.0, dash: "12 3 3 3" };
+pub const DASHED: Stroke = Stroke { color: INK, width: 1.2, dash: "5 4" };
+/// Centerlines.
+pub const CENTER: Stroke = Stroke { color: SOFT, width: 1.0, dash: "12 3 3 3" };
 /// What is chosen.
-pub const CHOSEN: Stroke = Stroke { colour: OXIDE, width: 2.0, dash: "" };
+pub const CHOSEN: Stroke = Stroke { color: OXIDE, width: 2.0, dash: "" };
 
 impl Stroke {
     /// The same of another width.
@@ -55,7 +55,7 @@ impl Stroke {
     }
 }
 
-/// A fill that can be told from the others without colour.
+/// A fill that can be told from the others without color.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Hatch {
     /// Lines rising to the right.
@@ -348,7 +348,7 @@ fn outline(stroke: Stroke) -> String {
     if stroke.width == 0.0 {
         return String::new();
     }
-    let mut text = format!(" stroke=\"{}\" stroke-width=\"{}\"", stroke.colour, num(stroke.width));
+    let mut text = format!(" stroke=\"{}\" stroke-width=\"{}\"", stroke.color, num(stroke.width));
     if !stroke.dash.is_empty() {
         let _ = write!(text, " stroke-dasharray=\"{}\"", stroke.dash);
     }

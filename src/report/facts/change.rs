@@ -4,10 +4,10 @@ use std::collections::BTreeMap;
 
 use itertools::Itertools;
 
+use crate::after::replan::{LeastChange, Previous};
 use crate::model::inputs::{CarIx, CrossingIx, Inputs};
 use crate::model::plan::Plan;
 use crate::quantity::Cents;
-use crate::replan::{LeastChange, Previous};
 use crate::survey::{Survey, sites_of};
 
 /// The difference of two plans.

@@ -2,7 +2,7 @@
 
 use itertools::Itertools;
 
-use crate::compare::Scenario;
+use crate::after::compare::Scenario;
 use crate::quantity::Cents;
 
 /// One line of a comparison.

@@ -83,7 +83,7 @@ const CAR_COLUMNS: &[(Inventory, Known<Car>)] = &[
     (Inventory::Kind, |c| c.kind.is_some()),
     (Inventory::Section, |c| c.section.is_some()),
     (Inventory::Length, |c| c.length.is_some()),
-    (Inventory::TruckCentres, |c| c.truck_centres.is_some()),
+    (Inventory::TruckCenters, |c| c.truck_centers.is_some()),
     (Inventory::Width, |c| c.width.is_some()),
     (Inventory::Camber, |c| c.camber.is_some()),
     (Inventory::YearBuilt, |c| c.year_built.is_some() || c.steel_yield.is_some()),

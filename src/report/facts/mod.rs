@@ -1,7 +1,6 @@
 //! What there is to say of a plan, picked and merged once for all output formats.
 
 pub mod answers;
-pub mod bids;
 pub mod change;
 pub mod compare;
 pub mod decisions;
@@ -11,6 +10,7 @@ pub mod holdings;
 pub mod limits;
 pub mod matching;
 pub mod nearest;
+pub mod prices;
 pub mod purchases;
 pub mod reasons;
 pub mod refusals;

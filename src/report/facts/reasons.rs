@@ -202,8 +202,8 @@ mod tests {
 
     #[test]
     fn least_margins_rank_by_share_of_the_limit_and_name_the_weakest_car() {
-        let span = |centres: f64| {
-            Check::at_least(Code::Support, Value::Feet(Feet(centres)), Value::Feet(Feet(40.0)))
+        let span = |centers: f64| {
+            Check::at_least(Code::Support, Value::Feet(Feet(centers)), Value::Feet(Feet(40.0)))
         };
         let served = served(
             vec![ratio(Code::BendingAllowable, "HS20", 1.2), span(42.0)],

@@ -28,7 +28,7 @@ pub struct ChangedRule {
 /// Compares rules with the built-in ones.
 #[must_use]
 pub fn rules_in_force(rules: &Rules) -> RulesInForce {
-    // Serialising plain numbers, words and lists cannot fail; an empty table would only make every
+    // Serializing plain numbers, words and lists cannot fail; an empty table would only make every
     // key count as changed.
     let mine = Value::try_from(rules).unwrap_or(Value::Boolean(false));
     let built_in = toml::from_str::<Rules>(DEFAULT_RULES)

@@ -2,10 +2,10 @@
 
 use itertools::Itertools;
 
+use crate::after::spare::Mend;
 use crate::model::inputs::{CarIx, Inputs, LotIx};
 use crate::model::plan::Plan;
 use crate::report::facts::purchases::destinations;
-use crate::spare::Mend;
 
 /// Cars and lots by name: `UD-1, 2 x UD-5, lot UD-A`, with their dealers.
 #[must_use]

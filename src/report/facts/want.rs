@@ -2,14 +2,14 @@
 
 use itertools::Itertools;
 
+use crate::after::relax::{Limit, Relaxation};
+use crate::after::want::Partner;
 use crate::check::Value;
 use crate::model::inputs::{CarIx, Inputs};
-use crate::relax::{Limit, Relaxation};
-use crate::want::Partner;
 
 /// What nobody may relax, said with every list of near misses.
 pub const NEVER_OFFERED: &str = "Never offered: rating factors, damage of primary members, wreck \
-    history, support inside the truck centres, steel and measures that are unknown. They are limits \
+    history, support inside the truck centers, steel and measures that are unknown. They are limits \
     of safety, and nobody's to relax; measure, or look for another car.";
 
 /// How a limit changes: `1.00 in to 1.20 in`.
@@ -40,12 +40,12 @@ pub fn cars(inputs: &Inputs, decks: &[Vec<CarIx>]) -> String {
 pub fn partner(inputs: &Inputs, partner: &Partner) -> String {
     let own = if inputs.car(partner.car).owned { ", own stock" } else { "" };
     format!(
-        "{}{own}: section {}, camber {} to {} (G02), truck centres {} to {} (G03)",
+        "{}{own}: section {}, camber {} to {} (G02), truck centers {} to {} (G03)",
         inputs.car(partner.car).name(),
         partner.section,
         partner.camber_least,
         partner.camber_most,
-        partner.centres_least,
-        partner.centres_most
+        partner.centers_least,
+        partner.centers_most
     )
 }

@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use super::render;
-use crate::compare::Scenario;
+use crate::after::compare::Scenario;
 use crate::quantity::Cents;
 
 #[derive(Debug, Serialize)]

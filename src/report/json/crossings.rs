@@ -87,7 +87,7 @@ struct PlacedJson {
     section: Option<String>,
     width_ft: Option<Feet>,
     camber_in: Option<Inches>,
-    truck_centres_ft: Option<Feet>,
+    truck_centers_ft: Option<Feet>,
     inventory_row: String,
     checks: Vec<CheckJson>,
 }
@@ -177,7 +177,7 @@ fn deck(inputs: &Inputs, deck: &Deck) -> DeckJson {
                     section: car.section.clone(),
                     width_ft: car.width,
                     camber_in: car.camber,
-                    truck_centres_ft: car.truck_centres,
+                    truck_centers_ft: car.truck_centers,
                     inventory_row: car.place.to_string(),
                     checks: CheckJson::all(&placed.checks),
                 }

@@ -4,7 +4,6 @@
 //! ID, and a document begins with `schema_version`, which rises when a key changes its meaning or
 //! goes away. A measured value or limit is an object with its unit as the key: `{"ft": 66.0}`.
 
-mod bids;
 mod change;
 mod check;
 mod compare;
@@ -13,6 +12,7 @@ mod decisions;
 mod explain;
 mod matching;
 mod plan;
+mod prices;
 mod purchases;
 mod shared;
 mod sheet;
@@ -21,12 +21,12 @@ mod sweep;
 mod vehicles;
 mod want;
 
-pub use bids::bids;
 pub use check::{check, check_of_some, problems};
 pub use compare::compare;
 pub use explain::explain;
 pub use matching::match_report;
 pub use plan::{plan, plan_and_change};
+pub use prices::prices;
 pub use sheet::{SheetOrReasons, sheets};
 pub use spares::spares;
 pub use sweep::sweep;

@@ -4,11 +4,11 @@ use serde::Serialize;
 
 use super::render;
 use super::shared::CarName;
+use crate::after::spare::{Mend, Spares};
 use crate::model::inputs::{CarIx, Inputs, LotIx};
 use crate::model::plan::Plan;
 use crate::quantity::Cents;
 use crate::report::facts::spares::goes_to;
-use crate::spare::{Mend, Spares};
 
 #[derive(Debug, Serialize)]
 struct SparesJson {

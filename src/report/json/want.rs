@@ -5,12 +5,12 @@ use serde::Serialize;
 
 use super::render;
 use super::shared::{CarName, CheckJson};
+use crate::after::relax::{NearMisses, Relaxation};
+use crate::after::want::{Needed, Wanted};
 use crate::check::Value;
 use crate::model::inputs::Inputs;
 use crate::quantity::{Cents, CubicInches, Feet, Inches, Kips, Ksi};
-use crate::relax::{NearMisses, Relaxation};
 use crate::report::facts::want::NEVER_OFFERED;
-use crate::want::{Needed, Wanted};
 
 #[derive(Debug, Serialize)]
 struct WantJson {
@@ -47,7 +47,7 @@ struct WantedJson {
     spans_alike: usize,
     span_ft: Feet,
     impossible: Option<String>,
-    truck_centres_at_least_ft: Feet,
+    truck_centers_at_least_ft: Feet,
     length_at_most_ft: Option<Feet>,
     weight_at_most_kip: Option<Kips>,
     widths: Vec<WidthsJson>,
@@ -70,7 +70,7 @@ struct WidthsJson {
 struct ModulusJson {
     yield_ksi: Ksi,
     at_least_in3: Option<CubicInches>,
-    assumed_truck_centres_ft: Feet,
+    assumed_truck_centers_ft: Feet,
     assumed_length_ft: Feet,
     assumed_width_ft: Feet,
     assumed_weight_kip: Kips,
@@ -85,8 +85,8 @@ struct PartnerJson {
     section: String,
     camber_at_least_in: Inches,
     camber_at_most_in: Inches,
-    truck_centres_at_least_ft: Feet,
-    truck_centres_at_most_ft: Feet,
+    truck_centers_at_least_ft: Feet,
+    truck_centers_at_most_ft: Feet,
 }
 
 /// What would serve the crossings.
@@ -131,7 +131,7 @@ fn car_wanted(inputs: &Inputs, wanted: &Wanted) -> WantedJson {
         spans_alike: wanted.spans,
         span_ft: wanted.span,
         impossible: wanted.impossible.clone(),
-        truck_centres_at_least_ft: wanted.centres_least,
+        truck_centers_at_least_ft: wanted.centers_least,
         length_at_most_ft: wanted.length_most,
         weight_at_most_kip: wanted.weight_most,
         widths: wanted
@@ -157,8 +157,8 @@ fn car_wanted(inputs: &Inputs, wanted: &Wanted) -> WantedJson {
                 section: partner.section.clone(),
                 camber_at_least_in: partner.camber_least,
                 camber_at_most_in: partner.camber_most,
-                truck_centres_at_least_ft: partner.centres_least,
-                truck_centres_at_most_ft: partner.centres_most,
+                truck_centers_at_least_ft: partner.centers_least,
+                truck_centers_at_most_ft: partner.centers_most,
             })
             .collect(),
     }
@@ -168,7 +168,7 @@ fn modulus(needed: &Needed) -> ModulusJson {
     ModulusJson {
         yield_ksi: needed.steel,
         at_least_in3: needed.modulus,
-        assumed_truck_centres_ft: needed.assumed.centres,
+        assumed_truck_centers_ft: needed.assumed.centers,
         assumed_length_ft: needed.assumed.length,
         assumed_width_ft: needed.assumed.width,
         assumed_weight_kip: needed.assumed.weight,

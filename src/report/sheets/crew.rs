@@ -113,8 +113,8 @@ fn bearings(inputs: &Inputs, deck: &Deck) -> Vec<String> {
         .zip(&deck.cars)
         .filter_map(|(number, placed)| {
             let car = inputs.car(placed.car);
-            let (length, centres) = (car.length?, car.truck_centres?);
-            let inset = (centres - deck.span) / 2.0;
+            let (length, centers) = (car.length?, car.truck_centers?);
+            let inset = (centers - deck.span) / 2.0;
             let over = (length - deck.span) / 2.0;
             let bears = if inset.0.abs() < TOLERANCE {
                 "bears at both bolsters".to_owned()

@@ -151,11 +151,11 @@ fn measures(inputs: &Inputs, deck: &Deck, place: usize, car: &Car) -> Vec<Line> 
         line(
             "Section or series, as stencilled",
             car.section.clone(),
-            "as its neighbours".to_owned(),
+            "as its neighbors".to_owned(),
         ),
         line(
-            "Truck centres",
-            car.truck_centres.map(feet_inches),
+            "Truck centers",
+            car.truck_centers.map(feet_inches),
             format!("at least {}", feet_inches(deck.span)),
         ),
         line(
@@ -201,7 +201,7 @@ fn measures(inputs: &Inputs, deck: &Deck, place: usize, car: &Car) -> Vec<Line> 
     ]
 }
 
-/// The neighbours, whose measures this car must match.
+/// The neighbors, whose measures this car must match.
 fn partners(inputs: &Inputs, deck: &Deck, place: usize) -> String {
     let others = deck.cars.iter().enumerate().filter(|(other, _)| *other != place);
     let names: Vec<String> = others

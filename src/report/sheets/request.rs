@@ -105,7 +105,7 @@ pub(super) fn listed(car: &Car) -> String {
     };
     add("section", car.section.clone());
     add("length", car.length.map(feet_inches));
-    add("truck centres", car.truck_centres.map(feet_inches));
+    add("truck centers", car.truck_centers.map(feet_inches));
     add("width", car.width.map(feet_inches));
     add("camber", car.camber.map(|camber| camber.to_string()));
     add("exterior girder", car.exterior_depth.map(|depth| depth.to_string()));
@@ -147,8 +147,8 @@ const COLUMNS: &[Column] = &[
     Column { key: "price_usd", title: "Price", kind: Kind::Money },
     Column { key: "quote_expires", title: "Quote holds until", kind: Kind::Day },
     Column { key: "length_ft", title: "Length", kind: Kind::Measure(2) },
-    Column { key: "truck_centres_ft", title: "Truck centres", kind: Kind::Measure(2) },
-    Column { key: "truck_centres_ft_measured", title: "measured", kind: Kind::Word },
+    Column { key: "truck_centers_ft", title: "Truck centers", kind: Kind::Measure(2) },
+    Column { key: "truck_centers_ft_measured", title: "measured", kind: Kind::Word },
     Column { key: "camber_in", title: "Camber", kind: Kind::Measure(3) },
     Column { key: "camber_in_measured", title: "measured", kind: Kind::Word },
     Column { key: "width_ft", title: "Width", kind: Kind::Measure(3) },
@@ -171,7 +171,7 @@ pub fn table(report: &PlanReport<'_>, purchase: &YardPurchase) -> Table {
             price.map(|price| price * i64::from(count)).into(),
             car.quote_expires.into(),
             car.length.map(|length| length.0).into(),
-            car.truck_centres.map(|centres| centres.0).into(),
+            car.truck_centers.map(|centers| centers.0).into(),
             Cell::Blank,
             car.camber.map(|camber| camber.0).into(),
             Cell::Blank,

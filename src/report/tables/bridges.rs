@@ -79,7 +79,7 @@ const DECKS: &[Column] = &[
     column("car", "Car", Kind::Word),
     column("section", "Section", Kind::Word),
     column("length_ft", "Length, ft", Kind::Measure(2)),
-    column("truck_centres_ft", "Truck centres, ft", Kind::Measure(2)),
+    column("truck_centers_ft", "Truck centers, ft", Kind::Measure(2)),
     column("width_ft", "Width, ft", Kind::Measure(3)),
     column("camber_in", "Camber, in", Kind::Measure(3)),
     column("weight_lb", "Weight, lb", Kind::Count),
@@ -108,7 +108,7 @@ pub fn decks(report: &PlanReport<'_>) -> Table {
                 car.id.as_str().into(),
                 car.section.clone().into(),
                 car.length.map(|length| length.0).into(),
-                car.truck_centres.map(|centres| centres.0).into(),
+                car.truck_centers.map(|centers| centers.0).into(),
                 car.width.map(|width| width.0).into(),
                 car.camber.map(|camber| camber.0).into(),
                 car.weight

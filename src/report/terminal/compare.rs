@@ -1,7 +1,7 @@
 //! Plans side by side.
 
 use super::LEAST_WIDTH;
-use crate::compare::Scenario;
+use crate::after::compare::Scenario;
 use crate::report::facts::compare::lines;
 use crate::report::text::{Align, Page, Table};
 

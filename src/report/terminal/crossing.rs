@@ -133,18 +133,18 @@ fn write_deck(page: &mut Page, inputs: &Inputs, deck: &Deck) {
     }
 }
 
-/// The cars of a deck with what the crew and the haulier want to know of each.
+/// The cars of a deck with what the crew and the hauler want to know of each.
 fn write_cars(page: &mut Page, inputs: &Inputs, deck: &Deck) {
     let mut table =
         Table::new(&[Align::Left, Align::Left, Align::Right, Align::Right, Align::Right])
-            .header(&["Car", "Section", "Length", "Truck centres", "Weight"]);
+            .header(&["Car", "Section", "Length", "Truck centers", "Weight"]);
     for placed in &deck.cars {
         let car = inputs.car(placed.car);
         table.row([
             car.name(),
             car.section.clone().unwrap_or_else(|| "unknown".to_owned()),
             or_unknown(car.length),
-            or_unknown(car.truck_centres),
+            or_unknown(car.truck_centers),
             or_unknown(car.weight),
         ]);
     }

@@ -1,7 +1,6 @@
-//! Reports as plain text for a terminal or a page of print: ASCII of our own, no colour, no line
+//! Reports as plain text for a terminal or a page of print: ASCII of our own, no color, no line
 //! wider than asked.
 
-mod bids;
 mod buy;
 mod change;
 mod check;
@@ -13,6 +12,7 @@ mod decisions;
 mod explain;
 mod headline;
 mod matching;
+mod prices;
 mod problems;
 mod sheet;
 mod spares;
@@ -20,12 +20,12 @@ mod sweep;
 mod vehicles;
 mod want;
 
-pub use bids::bids;
 pub use change::change;
 pub use check::{check, check_of_some, problems};
 pub use compare::compare;
 pub use explain::{explain, explain_all};
 pub use matching::{Detail, match_checks, match_table};
+pub use prices::prices;
 pub use problems::list as list_problems;
 pub use sheet::{no_sheet, sheet};
 pub use spares::spares;

@@ -3,12 +3,12 @@
 use itertools::Itertools;
 
 use super::LEAST_WIDTH;
+use crate::after::spare::{Mend, Spares};
 use crate::model::inputs::{CarIx, Inputs};
 use crate::model::plan::Plan;
 use crate::quantity::Cents;
 use crate::report::facts::spares::{goes_to, mend, names};
 use crate::report::text::{Align, Page, Table};
-use crate::spare::{Mend, Spares};
 
 /// Which car has no substitute, and what keeps every crossing served if one fails.
 #[must_use]

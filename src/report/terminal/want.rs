@@ -3,13 +3,13 @@
 use itertools::Itertools;
 
 use super::LEAST_WIDTH;
+use crate::after::relax::{NearMisses, Relaxation};
+use crate::after::want::{Needed, Wanted, Widths};
 use crate::check::Code;
 use crate::model::inputs::{CarIx, CrossingIx, Inputs};
 use crate::quantity::Cents;
-use crate::relax::{NearMisses, Relaxation};
 use crate::report::facts::want::{NEVER_OFFERED, cars, change, partner};
 use crate::report::text::{Align, Page, Table};
-use crate::want::{Needed, Wanted, Widths};
 
 /// Most cars to match that are named for one span.
 const PARTNERS: usize = 8;
@@ -83,7 +83,7 @@ fn car_wanted(page: &mut Page, inputs: &Inputs, wanted: &Wanted) {
     let mut line = |label: &str, text: String, code: Code| {
         page.hanging(2, &format!("{label:<18}"), &format!("{text} ({})", code.id()));
     };
-    line("truck centres", format!("{} at least", wanted.centres_least), Code::Support);
+    line("truck centers", format!("{} at least", wanted.centers_least), Code::Support);
     if let Some(most) = wanted.length_most {
         line("length", format!("{most} at most"), Code::HaulLength);
     }
@@ -122,8 +122,8 @@ fn width_of_each(widths: &Widths) -> String {
 fn modulus(needed: &Needed) -> String {
     let assumed = &needed.assumed;
     let of = format!(
-        "with steel of {}, for a car of {} between truck centres, {} long, {} wide, {}",
-        needed.steel, assumed.centres, assumed.length, assumed.width, assumed.weight
+        "with steel of {}, for a car of {} between truck centers, {} long, {} wide, {}",
+        needed.steel, assumed.centers, assumed.length, assumed.width, assumed.weight
     );
     match needed.modulus {
         None => format!("no girder of the trade is enough, {of}"),

@@ -11,14 +11,16 @@ use crate::read::columns::{Columns, Content};
 use crate::read::dealer::headers::squeezed;
 use crate::read::dealer::measure::Decimal;
 use crate::read::inventory::Inventory;
-use crate::read::problem::{Findings, Problem, nearest, one_of, shown};
+use crate::read::problem::{Findings, Problem, one_of, shown};
 use crate::read::spot::Spot;
 use crate::read::text::SourceText;
 use crate::read::units::Unit;
+use crate::words::{nearest, present_spelling};
 
 /// The place of a column of ours in its table.
 fn column(name: &str) -> Option<usize> {
-    Inventory::ALL.iter().position(|column| column.name.eq_ignore_ascii_case(name))
+    let name = present_spelling(name);
+    Inventory::ALL.iter().position(|column| column.name.eq_ignore_ascii_case(&name))
 }
 
 /// A mapping file being read.
@@ -48,7 +50,8 @@ impl Reader<'_> {
         key: &Spanned<std::borrow::Cow<'_, str>>,
         value: &Spanned<DeValue<'_>>,
     ) {
-        let name = key.get_ref().as_ref();
+        let name = present_spelling(key.get_ref());
+        let name = name.as_ref();
         match name {
             "inventory" => mapping.inventories = self.names(name, value),
             "sheet" => mapping.sheet = self.string(name, value),

@@ -186,7 +186,7 @@ mod tests {
             ("length_ft", "89.33", Kind::Text, feet, "89.33"),
             ("length_ft", "89'-6\"", Kind::Text, None, "89.5"),
             ("length_ft", "89", Kind::Text, None, "D15"),
-            ("length_ft", "27.2", Kind::Text, Some(Unit::Metres), "89.238845144"),
+            ("length_ft", "27.2", Kind::Text, Some(Unit::Meters), "89.238845144"),
             ("length_ft", "27.2 in", Kind::Text, feet, "D05"),
             ("length_ft", "n/a", Kind::Text, feet, ""),
             ("length_ft", "88–90", Kind::Text, feet, "|D16"),
@@ -238,7 +238,7 @@ mod tests {
         for (name, text, unit, instead) in [
             ("length_ft", "27.2 in", Some(Unit::Feet), "is it in feet"),
             ("length_ft", "1072", Some(Unit::Feet), "is it in inches"),
-            ("width_ft", "2.7", Some(Unit::Feet), "is it in metres?"),
+            ("width_ft", "2.7", Some(Unit::Feet), "is it in meters?"),
             ("width_ft", "89", Some(Unit::Feet), "is it the length, or in inches?"),
             ("weight_lb", "42", Some(Unit::Pounds), "is it in kips"),
             // Feet and inches need no mark behind the inches, and no other unit is asked for.

@@ -21,9 +21,9 @@ fn is_no_price(text: &str) -> bool {
     WORDS.contains(&text)
 }
 
-/// Which end of a range is the unfavourable one.
+/// Which end of a range is the unfavorable one.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(in crate::read) enum Unfavourable {
+pub(in crate::read) enum Unfavorable {
     /// The lower.
     Lower,
     /// The higher.
@@ -32,14 +32,12 @@ pub(in crate::read) enum Unfavourable {
     Either,
 }
 
-/// Which end of a range hurts, by column. Length, width, truck centres and camber hurt at either
+/// Which end of a range hurts, by column. Length, width, truck centers and camber hurt at either
 /// end: too short for a span or too long for the road, too narrow or too wide, and cars that match
 /// on paper only. A stated weight is taken high for crane, haul and dead load.
-pub(in crate::read) fn unfavourable(name: &str) -> Unfavourable {
+pub(in crate::read) fn unfavorable(name: &str) -> Unfavorable {
     match name {
-        "length_ft" | "width_ft" | "truck_centres_ft" | "camber_in" | "webs" => {
-            Unfavourable::Either
-        }
+        "length_ft" | "width_ft" | "truck_centers_ft" | "camber_in" | "webs" => Unfavorable::Either,
         "price_usd"
         | "weight_lb"
         | "web_loss_pct"
@@ -47,8 +45,8 @@ pub(in crate::read) fn unfavourable(name: &str) -> Unfavourable {
         | "bottom_loss_pct"
         | "unbraced_ft"
         | "stringer_spacing_ft"
-        | "cross_member_spacing_ft" => Unfavourable::Higher,
-        _ => Unfavourable::Lower,
+        | "cross_member_spacing_ft" => Unfavorable::Higher,
+        _ => Unfavorable::Lower,
     }
 }
 
@@ -112,7 +110,7 @@ pub(super) fn number<'t>(
     }
 }
 
-/// The unfavourable end of a range. A unit behind the second end is that of both.
+/// The unfavorable end of a range. A unit behind the second end is that of both.
 fn ends<'t>(
     low: &str,
     high: &str,
@@ -131,16 +129,16 @@ fn ends<'t>(
         Unit::Dollars => "ask for one price and write it",
         _ => "measure it and write one number",
     };
-    let end = match unfavourable(column.name) {
-        Unfavourable::Lower => low,
-        Unfavourable::Higher => high,
-        Unfavourable::Either => {
+    let end = match unfavorable(column.name) {
+        Unfavorable::Lower => low,
+        Unfavorable::Higher => high,
+        Unfavorable::Either => {
             let wrong = "is a range, and either end can hurt, so it is left unknown";
             return Ok((Cow::Borrowed(""), Some(note(Code::RangeGiven, wrong, instead))));
         }
     };
     let wrong = format!(
-        "is a range; its unfavourable end is taken, {} {}",
+        "is a range; its unfavorable end is taken, {} {}",
         columns::plain(end),
         own.words()
     );
@@ -229,7 +227,7 @@ pub(super) fn in_range<'t>(column: &Column, text: &str, tidied: Cow<'t, str>) ->
     );
     // Feet and inches are what they are: another unit is not likely, and one number alone may be.
     let instead = match has_inches_beside_feet(&plain(text)) {
-        true => plausible::neighbour(column.name, value)
+        true => plausible::neighbor(column.name, value)
             .map(|other| format!("correct it; is it {other}?"))
             .or_else(|| Some(format!("correct it; {}", alone(unit)))),
         false => plausible::advice(column, raw),
@@ -252,11 +250,11 @@ pub(super) fn whole<'t>(text: &str, lower: &str, column: &Column) -> Outcome<'t>
     {
         let wrong = "is a range";
         let instead = "write one number";
-        if unfavourable(column.name) == Unfavourable::Either {
+        if unfavorable(column.name) == Unfavorable::Either {
             return Err(note(Code::RangeGiven, wrong, instead));
         }
         let end = low.min(high);
-        let wrong = format!("{wrong}; its unfavourable end is taken, {end}");
+        let wrong = format!("{wrong}; its unfavorable end is taken, {end}");
         return Ok((Cow::Owned(end.to_string()), Some(note(Code::RangeGiven, wrong, instead))));
     }
     let digits = lower.strip_suffix(".0").unwrap_or(lower);

@@ -1,0 +1,20 @@
+//! After the plan: what was decided since, which prices to beat, what is missing, what stands in for a
+//! car that fails, and how the next plan changes as little as it can.
+//!
+//! | module | question |
+//! | --- | --- |
+//! | [`decide`] | What was bought, sold, measured or fixed, and what do the inputs look like after it? |
+//! | [`prices`] | At what price would a car enter the plan or leave it? |
+//! | [`relax`] | Which one limit, moved a little, would serve a crossing? |
+//! | [`want`] | Which car should a dealer be asked for? |
+//! | [`spare`] | What takes the place of a car that fails its inspection? |
+//! | [`replan`] | Which of the cheapest plans changes least from the last one? |
+//! | [`compare`] | How do finished plans differ? |
+
+pub mod compare;
+pub mod decide;
+pub mod prices;
+pub mod relax;
+pub mod replan;
+pub mod spare;
+pub mod want;

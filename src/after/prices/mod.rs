@@ -1,0 +1,292 @@
+//! Prices to beat: below which price a car or lot that is not chosen would enter the cheapest plan,
+//! and up to which price a chosen one stays in it.
+//!
+//! Each is found by choosing again, and is exact to the cent. With the price of one thing as the only
+//! unknown, let `without` be the best plan that does not use it. A plan that uses it is better than
+//! that up to some price, which its own sums tell. Begin at a price of nothing, go to where the
+//! plan found there stops being better, and choose again there: if that choice is no better than
+//! `without` either, the price is found, else go on from the new plan. For one car sold singly,
+//! without budget or funds, the first step is the last: every plan with it grows by the cent as its price
+//! does.
+//!
+//! Bounds come first: what a plan with the car in it costs at least tells of many cars that not even a
+//! gift would bring them in (see `bounds` and [`Floor`](crate::choose::Floor)). Where the time is up
+//! before a price is proven, the bounds and the best plans found say between which prices it lies.
+
+mod bounds;
+mod priced;
+mod search;
+
+use std::time::{Duration, Instant};
+
+use crate::assemble::Solved;
+use crate::choose::{Choice, Market, Merit, merit, totals};
+use crate::model::inputs::{CarIx, Inputs, LotIx};
+use crate::parallel;
+use crate::quantity::{Cents, Percent};
+use crate::survey::Survey;
+use bounds::Bounds;
+use priced::Priced;
+use search::{Search, Time};
+
+/// What a price is asked for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Subject {
+    /// A row of the inventory, sold singly.
+    Row(CarIx),
+    /// A lot.
+    Lot(LotIx),
+}
+
+/// The price to beat.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Beat {
+    /// Not even as a gift would it be used.
+    Never,
+    /// At any price below this one it is in the cheapest plan; at this one it makes no difference.
+    Below(Cents),
+    /// At any price: without it fewer crossings are served.
+    Always,
+}
+
+/// How a price was found.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Found {
+    /// No deck that anybody could lay holds it.
+    NoDeck,
+    /// By bounds, without choosing again.
+    ByBound,
+    /// By choosing again so often.
+    BySolving(u32),
+}
+
+/// The price to beat of one thing.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PriceToBeat {
+    /// What it is.
+    pub subject: Subject,
+    /// The price asked, of one car or of the lot.
+    pub asked: Cents,
+    /// Cars of the row in the plan, or 1 for a lot in the plan.
+    pub chosen: u32,
+    /// The price to beat.
+    pub beat: Beat,
+    /// The best plan without it: of a chosen thing, what it costs and whom it serves.
+    pub without: Merit,
+    /// What the plan's net cost falls by if the dealer lowers the price by the discount asked about.
+    pub saves: Cents,
+    /// How the price was found.
+    pub found: Found,
+    /// Whether every choice behind it was proven best.
+    pub proven: bool,
+    /// Where it is not proven, the least and the greatest price to beat that are possible, if
+    /// anything is known of them.
+    pub range: Option<(Cents, Cents)>,
+}
+
+/// What is asked.
+#[derive(Clone, Copy, Debug)]
+pub struct Question {
+    /// The discount to tell the saving of, in per cent of the price asked.
+    pub discount_pct: f64,
+    /// Worth of a left-over car of a lot, as a share of its even share of the lot's price.
+    pub stock_share: Percent,
+    /// How long each choice may take.
+    pub time_limit: Option<Duration>,
+    /// How long all of them together may take.
+    pub in_all: Option<Duration>,
+}
+
+/// All prices to beat.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PricesToBeat {
+    /// What a telephone call could save comes first, then what is nearest to its price.
+    pub list: Vec<PriceToBeat>,
+    /// The plan as it is.
+    pub plan: Merit,
+}
+
+/// Of the time for all prices, one in so many parts goes to the bounds.
+const FOR_BOUNDS: u32 = 6;
+
+/// Finds the price to beat of every row sold singly and of every lot that has a price and a car
+/// that passes somewhere. `progress` hears how many are done, of how many.
+#[must_use]
+pub fn prices(
+    inputs: &Inputs,
+    survey: &Survey,
+    solved: &Solved,
+    question: &Question,
+    progress: &(dyn Fn(usize, usize) + Sync),
+) -> PricesToBeat {
+    let market = &solved.market;
+    let subjects = subjects(inputs, survey, market);
+    prices_for(market, &solved.choice, &subjects, question, progress)
+}
+
+/// The prices to beat of these things on a market of which this is the best choice.
+#[must_use]
+pub fn prices_for(
+    market: &Market,
+    choice: &Choice,
+    subjects: &[Subject],
+    question: &Question,
+    progress: &(dyn Fn(usize, usize) + Sync),
+) -> PricesToBeat {
+    let start = Instant::now();
+    let plan = merit(market, choice, choice.net);
+    let desk = Desk {
+        market,
+        choice,
+        plan: plan.clone(),
+        bounds: Bounds::new(market, choice, question.in_all.map(|limit| limit / FOR_BOUNDS)),
+        question: *question,
+        time: Time::new(question, start, subjects.len()),
+    };
+    let mut list = parallel::map(subjects, |subject| desk.price_to_beat(*subject), progress);
+    list.sort_by_key(order);
+    PricesToBeat { list, plan }
+}
+
+/// The most saved first, then the least way from the price asked to the price to beat.
+fn order(offer: &PriceToBeat) -> (i64, i64, Subject) {
+    let way = match offer.beat {
+        Beat::Never => i64::MAX,
+        Beat::Below(price) => (offer.asked.0 - price.0).abs(),
+        Beat::Always => i64::MAX - 1,
+    };
+    (-offer.saves.0, way, offer.subject)
+}
+
+fn subjects(inputs: &Inputs, survey: &Survey, market: &Market) -> Vec<Subject> {
+    let passes = |car: CarIx| survey.passes_somewhere(car);
+    let rows = inputs.car_indices().filter(|car| {
+        let row = inputs.car(*car);
+        // A row with several prices has no one price to beat.
+        let one_price = market.offers[car.0].quotes.is_empty();
+        row.lot.is_none() && !row.owned && row.price.is_some() && one_price && passes(*car)
+    });
+    let lots = (0..inputs.lots.len()).map(LotIx).filter(|lot| {
+        market.lots[lot.0].is_some() && inputs.lot(*lot).cars.iter().any(|car| passes(*car))
+    });
+    rows.map(Subject::Row).chain(lots.map(Subject::Lot)).collect()
+}
+
+/// What every price to beat is found from.
+struct Desk<'a> {
+    market: &'a Market,
+    choice: &'a Choice,
+    plan: Merit,
+    bounds: Bounds,
+    question: Question,
+    time: Time,
+}
+
+impl Desk<'_> {
+    fn price_to_beat(&self, subject: Subject) -> PriceToBeat {
+        let priced = Priced::new(self.market, subject, self.question.stock_share);
+        let chosen = priced.used(self.choice);
+        let mut search = Search::new(self.choice, self.time.each());
+        let asked = priced.asked();
+        let mut offer = PriceToBeat {
+            subject,
+            asked,
+            chosen,
+            beat: Beat::Never,
+            without: self.plan.clone(),
+            saves: Cents::ZERO,
+            found: Found::ByBound,
+            proven: true,
+            range: None,
+        };
+        if chosen == 0 {
+            if let Some(found) = self.bounds.never(&priced) {
+                return PriceToBeat { found, ..offer };
+            }
+            search.proven = self.choice.cheapest && self.choice.service;
+        } else {
+            offer.without = search.merit(&priced.without()).1;
+        }
+        let least = search.least;
+        offer.beat = self.beat(&priced, &offer.without, &mut search);
+        offer.saves = self.saves(&priced, chosen, offer.beat, &mut search);
+        offer.found = Found::BySolving(search.solves);
+        offer.proven = search.proven;
+        if !offer.proven {
+            offer.range = self.range(&priced, &offer, least);
+        }
+        offer
+    }
+
+    /// Between which prices the price to beat of a single car lies, from bounds and from plans found.
+    /// `least` is a bound on the plans without a car that is in the plan.
+    fn range(
+        &self,
+        priced: &Priced,
+        offer: &PriceToBeat,
+        least: Option<Cents>,
+    ) -> Option<(Cents, Cents)> {
+        let Subject::Row(car) = offer.subject else { return None };
+        if !priced.is_one_car() || offer.without.unserved != self.plan.unserved {
+            return None;
+        }
+        let (net, bound) = (self.plan.net, self.choice.bound);
+        if offer.chosen > 0 {
+            let least = self.bounds.without(car.0)?.max(least?);
+            return Some((offer.asked + least - net, offer.asked + offer.without.net - bound));
+        }
+        let most = net - self.bounds.gift(car.0)?;
+        let found = match offer.beat {
+            Beat::Below(price) => price - (net - bound),
+            Beat::Never | Beat::Always => Cents::ZERO,
+        };
+        Some((found.max(Cents::ZERO), most))
+    }
+
+    fn beat(&self, priced: &Priced, without: &Merit, search: &mut Search<'_>) -> Beat {
+        let straight = priced.is_one_car() && self.market.is_unlimited();
+        let mut price = Cents::ZERO;
+        let mut beat = Beat::Never;
+        loop {
+            let (choice, found) = search.merit(&priced.at(price));
+            if found >= *without {
+                return beat;
+            }
+            let Some(end) = priced.end(&choice, price, without) else { return Beat::Always };
+            beat = Beat::Below(end);
+            price = end;
+            if straight {
+                return beat;
+            }
+        }
+    }
+
+    /// What the discount saves.
+    fn saves(&self, priced: &Priced, chosen: u32, beat: Beat, search: &mut Search<'_>) -> Cents {
+        let asked = priced.asked();
+        let share = (100.0 - self.question.discount_pct) / 100.0;
+        let offered = Cents::from_dollars(asked.as_dollars() * share);
+        let in_plan = match beat {
+            Beat::Never => false,
+            Beat::Below(price) => offered < price,
+            Beat::Always => true,
+        };
+        if !in_plan {
+            return Cents::ZERO;
+        }
+        if priced.is_one_car() && self.market.is_unlimited() {
+            return match beat {
+                Beat::Below(price) if chosen == 0 => price - offered,
+                _ => asked - offered,
+            };
+        }
+        let found = search.merit(&priced.at(offered)).1;
+        // A budget may serve more at the lower price; then there is more than money in it.
+        if found.unserved == self.plan.unserved { self.plan.net - found.net } else { Cents::ZERO }
+    }
+}
+
+/// The merit of a choice at other prices; none: it cannot be paid.
+fn merit_at(market: &Market, choice: &Choice) -> Option<Merit> {
+    totals(market, choice).map(|totals| merit(market, choice, totals.net))
+}

@@ -1,0 +1,224 @@
+//! The wanted list: the car to ask dealers for, crossing by crossing, each figure with the check that
+//! asks for it.
+//!
+//! Where a figure depends on what the car will be like, the list says what it takes for granted: the
+//! section modulus is asked of a car of a stated weight, length and steel, found by rating that car
+//! and halving. A car that keeps every line passes every check of the crossing; with a partner that
+//! matches, or cars in hand that it matches, it makes a deck.
+
+mod modulus;
+
+use crate::check::Code;
+use crate::model::car::Car;
+use crate::model::inputs::{CarIx, CrossingIx, Inputs, Site};
+use crate::quantity::{Feet, Inches, Kips};
+use crate::survey::{Survey, sites_of, span_of};
+
+pub use modulus::{Assumed, Needed, needed_modulus};
+
+/// The car wanted for one span.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Wanted {
+    /// The crossing.
+    pub crossing: CrossingIx,
+    /// The layout in words.
+    pub layout: String,
+    /// How many such spans the layout has.
+    pub spans: usize,
+    /// The span.
+    pub span: Feet,
+    /// Truck centers at least; S05.
+    pub centers_least: Feet,
+    /// Length over the ends at most, where the route is surveyed; S11.
+    pub length_most: Option<Feet>,
+    /// Weight at most, by route and crane, where both are known; S12, S13.
+    pub weight_most: Option<Kips>,
+    /// Widths of each car for so many abreast, joint by joint; S17.
+    pub widths: Vec<Widths>,
+    /// Depth of the exterior girders at least; S07.
+    pub exterior_depth_least: Inches,
+    /// Section modulus at least, for each steel; R03, R05.
+    pub modulus: Vec<Needed>,
+    /// Cars in hand or on offer that pass here, beside which the car could lie; G01 to G03.
+    pub partners: Vec<Partner>,
+    /// Ready to leave the yard at the latest, for the date needed; S15.
+    pub leaves_by: Option<jiff::civil::Date>,
+    /// Why no car can be wanted here, if so.
+    pub impossible: Option<String>,
+}
+
+/// The width of each of so many cars of one width, joined in one way.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Widths {
+    /// Cars abreast.
+    pub cars: usize,
+    /// The joint between them; none for a car alone.
+    pub joint: Option<String>,
+    /// Depth of the exterior girders that the joint asks for at least; S07.
+    pub depth_least: Option<Inches>,
+    /// Least width.
+    pub least: Feet,
+    /// Greatest width.
+    pub most: Feet,
+}
+
+/// A car to match.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Partner {
+    /// The car.
+    pub car: CarIx,
+    /// Its section, which the wanted car must share.
+    pub section: String,
+    /// Least camber that matches it.
+    pub camber_least: Inches,
+    /// Greatest camber that matches it.
+    pub camber_most: Inches,
+    /// Least truck centers that match it and bear the span.
+    pub centers_least: Feet,
+    /// Greatest truck centers that match it.
+    pub centers_most: Feet,
+}
+
+/// The codes behind the figures, in the order of the lines.
+pub const CODES: [Code; 7] = [
+    Code::Support,
+    Code::HaulLength,
+    Code::HaulWeight,
+    Code::CranePick,
+    Code::WidthPossible,
+    Code::JointDepth,
+    Code::NeedDate,
+];
+
+/// The cars wanted for these crossings, for each different span of each layout.
+#[must_use]
+pub fn wanted(inputs: &Inputs, survey: &Survey, crossings: &[CrossingIx]) -> Vec<Wanted> {
+    let mut list: Vec<Wanted> = Vec::new();
+    for &crossing in crossings {
+        let mut seen: Vec<(usize, Feet)> = Vec::new();
+        for site in sites_of(inputs, crossing) {
+            let span = span_of(inputs, site);
+            if !seen.contains(&(site.layout, span)) {
+                seen.push((site.layout, span));
+                list.push(one(inputs, survey, site, span));
+            }
+        }
+    }
+    list
+}
+
+fn one(inputs: &Inputs, survey: &Survey, site: Site, span: Feet) -> Wanted {
+    let crossing = inputs.crossing(site.crossing);
+    let layout = &crossing.layouts[site.layout];
+    let rules = &inputs.rules;
+    let pick = crossing.crane_limit.map(|limit| limit / rules.screen.pick_weight_factor);
+    let weight_most = match (crossing.haul_weight_limit, pick) {
+        (Some(route), Some(pick)) => Some(route.min(pick)),
+        _ => None,
+    };
+    let widths = widths(inputs, site);
+    let width_most = widths.iter().map(|widths| widths.most).reduce(Feet::max);
+    let mut assumed = Assumed::of(inputs, span, crossing.haul_length_limit, weight_most);
+    assumed.width = assumed.width.min(width_most.unwrap_or(assumed.width));
+    let impossible = impossible(crossing, span);
+    let steels = modulus::steels(rules);
+    let modulus = match impossible {
+        None => steels.iter().map(|steel| needed_modulus(inputs, site, &assumed, *steel)).collect(),
+        Some(_) => Vec::new(),
+    };
+    let lead = jiff::Span::new().try_days(i64::from(rules.purchase.lead_time_days)).ok();
+    Wanted {
+        crossing: site.crossing,
+        layout: layout.describe(),
+        spans: layout.spans.iter().filter(|other| **other == span).count(),
+        span,
+        centers_least: span,
+        length_most: crossing.haul_length_limit,
+        weight_most,
+        widths,
+        exterior_depth_least: rules
+            .joint
+            .iter()
+            .map(|joint| joint.exterior_depth_min_in)
+            .fold(Inches(f64::INFINITY), Inches::min),
+        modulus,
+        partners: partners(inputs, survey, site, span),
+        leaves_by: crossing.needed_by.zip(lead).and_then(|(day, lead)| day.checked_sub(lead).ok()),
+        impossible,
+    }
+}
+
+/// What the crossing itself leaves no room for.
+fn impossible(crossing: &crate::model::crossing::Crossing, span: Feet) -> Option<String> {
+    match crossing.haul_length_limit {
+        None => Some("the route is not surveyed: no car passes until it is".to_owned()),
+        Some(limit) if limit.0 <= span.0 => Some(format!(
+            "a car with truck centers of {span} is longer than the {limit} that the route takes"
+        )),
+        _ if crossing.haul_weight_limit.is_none() => Some(
+            "the weight that the route takes is not known: no car passes until it is".to_owned(),
+        ),
+        _ if crossing.crane_limit.is_none() => {
+            Some("the crane's pick is not known: no car passes until it is".to_owned())
+        }
+        _ => None,
+    }
+}
+
+/// For each number of cars abreast and each joint the widths of cars alike that reach the total width. Widths that no car has are left out.
+fn widths(inputs: &Inputs, site: Site) -> Vec<Widths> {
+    let crossing = inputs.crossing(site.crossing);
+    let least = inputs.rules.width_required(crossing.clear_width);
+    let most = least + inputs.rules.group.width_allowance_ft;
+    let mut all = Vec::new();
+    for cars in 1..=usize::from(crossing.most_abreast) {
+        let n = cars as f64;
+        if cars == 1 {
+            all.push(Widths { cars, joint: None, depth_least: None, least, most });
+            continue;
+        }
+        let gaps = |gap: Inches| Feet::from(gap * (n - 1.0));
+        all.extend(inputs.rules.joint.iter().map(|joint| Widths {
+            cars,
+            joint: Some(joint.name.clone()),
+            depth_least: Some(joint.exterior_depth_min_in),
+            least: (least - gaps(joint.gap_max_in)) / n,
+            most: (most - gaps(joint.gap_min_in)) / n,
+        }));
+    }
+    all.retain(|widths| widths.most.0 >= CAR_WIDTHS.0 && widths.least.0 <= CAR_WIDTHS.1);
+    all
+}
+
+/// Widths of cars, feet, as the inventory takes them.
+const CAR_WIDTHS: (f64, f64) = (5.0, 14.0);
+
+/// Cars that pass here singly, owned ones first, each with what must match it. Cars of one section
+/// and equal figures once.
+fn partners(inputs: &Inputs, survey: &Survey, site: Site, span: Feet) -> Vec<Partner> {
+    let group = &inputs.rules.group;
+    let mut cars: Vec<CarIx> = survey.suitable(site).collect();
+    cars.sort_by_key(|car| (!inputs.car(*car).owned, *car));
+    let mut partners: Vec<Partner> = Vec::new();
+    for ix in cars {
+        let Car {
+            section: Some(section), camber: Some(camber), truck_centers: Some(centers), ..
+        } = inputs.car(ix)
+        else {
+            continue;
+        };
+        let partner = Partner {
+            car: ix,
+            section: section.clone(),
+            camber_least: *camber - group.camber_tolerance_in,
+            camber_most: *camber + group.camber_tolerance_in,
+            centers_least: (*centers - group.truck_centers_tolerance_ft).max(span),
+            centers_most: *centers + group.truck_centers_tolerance_ft,
+        };
+        let same = |other: &Partner| Partner { car: ix, ..other.clone() } == partner;
+        if !partners.iter().any(same) {
+            partners.push(partner);
+        }
+    }
+    partners
+}

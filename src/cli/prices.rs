@@ -1,0 +1,68 @@
+//! `spanyard prices`: prices to beat, for the telephone.
+
+use std::io::{IsTerminal, Write};
+use std::time::{Duration, Instant};
+
+use spanyard::after::prices::{Question, prices};
+use spanyard::quantity::Percent;
+use spanyard::report::{csv, json, terminal};
+
+use super::files::warnings;
+use super::plan::{percent, seconds};
+use super::solving::SolveArgs;
+use super::{Answer, Exit, Format};
+
+/// Arguments of `prices`.
+#[derive(Debug, clap::Args)]
+pub struct Args {
+    #[command(flatten)]
+    solving: SolveArgs,
+
+    /// Tell what a discount of so many per cent saves, dealer by dealer
+    #[arg(long, value_name = "PERCENT", default_value = "10", value_parser = percent)]
+    discount: Percent,
+
+    /// Find all prices within so many seconds; what is not proven by then is told as a range
+    #[arg(long, value_name = "SECONDS", default_value = "60", value_parser = seconds)]
+    within: Duration,
+
+    /// Output
+    #[arg(long, value_enum, default_value_t = Format::Table)]
+    format: Format,
+}
+
+/// Finds and reports the prices to beat.
+pub fn run(args: &Args, width: usize) -> anyhow::Result<Answer> {
+    let case = match args.solving.solve(width)? {
+        Ok(case) => case,
+        Err(answer) => return Ok(answer),
+    };
+    let inputs = &case.reading.inputs;
+    let question = Question {
+        discount_pct: args.discount.0,
+        stock_share: inputs.rules.purchase.stock_value_pct,
+        time_limit: case.time_limit,
+        in_all: Some(args.within),
+    };
+    let prices = prices(inputs, &case.survey, &case.solved, &question, &progress(Instant::now()));
+    let stdout = match args.format {
+        Format::Table => terminal::prices(inputs, &prices, args.discount.0, width),
+        Format::Json => json::prices(inputs, &prices, args.discount.0)?,
+        Format::Csv => csv::prices(inputs, &prices)?,
+    };
+    let proven = prices.list.iter().all(|offer| offer.proven);
+    let exit = if proven { Exit::Done } else { Exit::Unproven };
+    Ok(Answer::done(stdout).exit(exit).beside(warnings(&case.reading, width)))
+}
+
+/// Says on a terminal how far it is, once it takes longer than people wait without a word.
+fn progress(start: Instant) -> impl Fn(usize, usize) + Sync {
+    const PATIENCE: Duration = Duration::from_secs(2);
+    let watched = std::io::stderr().is_terminal();
+    move |done, all| {
+        if watched && start.elapsed() > PATIENCE && done % 10 == 0 {
+            // Nobody is harmed if this cannot be said.
+            let _ = writeln!(std::io::stderr(), "{done} of {all} prices");
+        }
+    }
+}

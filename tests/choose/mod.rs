@@ -1,0 +1,12 @@
+//! The choice: against a brute force, under changes that must not matter, and with its bound.
+
+mod alternative;
+pub mod brute;
+mod by_name;
+mod direct;
+mod held;
+mod large;
+mod metamorphic;
+mod optimum;
+mod stopped;
+mod unserved;

@@ -1,4 +1,0 @@
-//! Shared by the test files.
-
-pub mod brute;
-pub mod market;

@@ -1,0 +1,146 @@
+//! Golden tests of the command line: every case in tests/cli is run and its output compared.
+//!
+//! After a wanted change of output, `TRYCMD=overwrite cargo test --test it golden` rewrites them; read
+//! every line of the difference before committing it.
+
+#[test]
+fn commands_print_what_the_cases_say() {
+    trycmd::TestCases::new().case("tests/cli/*.trycmd").case("tests/cli/*.toml");
+}
+
+#[test]
+fn rules_are_printed_as_they_are_built_in() {
+    let printed =
+        std::process::Command::new(env!("CARGO_BIN_EXE_spanyard")).arg("rules").output().unwrap();
+    assert!(printed.status.success());
+    let text = String::from_utf8(printed.stdout).unwrap();
+    assert_eq!(text, spanyard::model::rules::DEFAULT_RULES);
+}
+
+#[test]
+fn a_reader_who_leaves_early_hears_no_complaint() {
+    use std::process::{Command, Stdio};
+    let mut child = Command::new(env!("CARGO_BIN_EXE_spanyard"))
+        .arg("rules")
+        .stdout(Stdio::piped())
+        .stderr(Stdio::piped())
+        .spawn()
+        .unwrap();
+    drop(child.stdout.take());
+    let output = child.wait_with_output().unwrap();
+    assert!(output.status.success());
+    assert_eq!(String::from_utf8(output.stderr).unwrap(), "");
+}
+
+/// Everything the JSON must share with the report for people, on the demonstration county.
+#[test]
+fn json_and_terminal_tell_the_same_plan() {
+    let run = |format: &str| {
+        let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/data-demo");
+        let output = std::process::Command::new(env!("CARGO_BIN_EXE_spanyard"))
+            .current_dir(folder)
+            .args(["plan", "--inventory", "drumfell.csv", "orlhaven.xlsx", "sallowby.csv"])
+            .args(["--mapping", "orlhaven.mapping.toml", "sallowby.mapping.toml"])
+            .args(["--yards", "yards.csv", "--lots", "lots.csv", "--crossings", "crossings.csv"])
+            .args(["--rules", "rules.toml", "--width", "200", "--format", format])
+            .output()
+            .unwrap();
+        (output.status.code(), String::from_utf8(output.stdout).unwrap())
+    };
+    let ((code, table), (json_code, json)) = (run("table"), run("json"));
+    assert_eq!(code, json_code);
+    let plan: serde_json::Value = serde_json::from_str(&json).unwrap();
+    let money =
+        |value: &serde_json::Value| spanyard::quantity::Cents(value.as_i64().unwrap()).to_string();
+    let said = |text: &str| assert!(table.contains(text), "{text:?} is not in the table");
+    said(&money(&plan["summary"]["outlay_usd_cents"]));
+    for crossing in plan["crossings"].as_array().unwrap() {
+        said(crossing["road"].as_str().unwrap());
+        match crossing["status"].as_str().unwrap() {
+            "served" => {
+                said(&money(&crossing["total_usd_cents"]));
+                let lines = crossing["cost_lines"].as_array().unwrap();
+                let sum: i64 = lines.iter().map(|l| l["amount_usd_cents"].as_i64().unwrap()).sum();
+                assert_eq!(Some(sum), crossing["total_usd_cents"].as_i64());
+                for deck in crossing["decks"].as_array().unwrap() {
+                    for car in deck["cars_left_to_right"].as_array().unwrap() {
+                        said(&format!(
+                            "{} {}",
+                            car["dealer"].as_str().unwrap(),
+                            car["car"].as_str().unwrap()
+                        ));
+                    }
+                }
+            }
+            _ => crossing["reasons"].as_array().unwrap().iter().for_each(|reason| {
+                let sentence = reason["sentence"].as_str().unwrap();
+                said(&sentence[..40]);
+            }),
+        }
+    }
+    for total in plan["totals_by_item"].as_array().unwrap() {
+        said(&money(&total["amount_usd_cents"]));
+    }
+}
+
+/// The calculation sheet as data: every result of the sheet for people, and the same verdict.
+#[test]
+fn json_and_terminal_tell_the_same_rating() {
+    let run = |format: &str| {
+        let output = std::process::Command::new(env!("CARGO_BIN_EXE_spanyard"))
+            .current_dir(concat!(env!("CARGO_MANIFEST_DIR"), "/data-demo"))
+            .args(["rate", "--car", "UD-08", "--crossing", "B-07", "--width", "400"])
+            .args(["--inventory", "drumfell.csv", "orlhaven.xlsx", "sallowby.csv"])
+            .args(["--mapping", "orlhaven.mapping.toml", "sallowby.mapping.toml"])
+            .args(["--yards", "yards.csv", "--lots", "lots.csv", "--crossings", "crossings.csv"])
+            .args(["--rules", "rules.toml", "--format", format])
+            .output()
+            .unwrap();
+        assert!(output.status.success());
+        String::from_utf8(output.stdout).unwrap()
+    };
+    let table = run("table");
+    let data: serde_json::Value = serde_json::from_str(&run("json")).unwrap();
+    let said = |text: &str| assert!(table.contains(text), "{text:?} is not in the table");
+    let sheets = data["sheets"].as_array().unwrap();
+    assert_eq!(sheets.len(), 1);
+    said(sheets[0]["governs"].as_str().unwrap());
+    let mut results = 0;
+    for part in sheets[0]["parts"].as_array().unwrap() {
+        said(part["title"].as_str().unwrap());
+        for line in part["lines"].as_array().unwrap() {
+            said(line["label"].as_str().unwrap());
+            line["formula"].as_str().into_iter().for_each(said);
+            results += usize::from(line["result"].is_object());
+        }
+    }
+    assert!(results > 100, "{results} results");
+    for vehicle in sheets[0]["summary"].as_array().unwrap() {
+        said(vehicle["vehicle"].as_str().unwrap());
+        said(&format!("{:.3}", vehicle["least"].as_f64().unwrap()));
+    }
+}
+
+#[test]
+fn the_command_that_demo_prints_makes_the_plan_of_the_demo() {
+    let program = env!("CARGO_BIN_EXE_spanyard");
+    let folder = std::env::temp_dir().join(format!("spanyard-demo-{}", std::process::id()));
+    let run = |arguments: &[&str]| {
+        let output = std::process::Command::new(program).args(arguments).output().unwrap();
+        (output.status.code(), String::from_utf8(output.stdout).unwrap())
+    };
+    let names = |folder: &std::path::Path| {
+        let entries = std::fs::read_dir(folder).unwrap();
+        entries.map(|entry| entry.unwrap().file_name()).collect::<std::collections::BTreeSet<_>>()
+    };
+    let (code, said) = run(&["demo", folder.to_str().unwrap()]);
+    assert_eq!(code, Some(0));
+    let ours = std::path::Path::new(concat!(env!("CARGO_MANIFEST_DIR"), "/data-demo"));
+    assert_eq!(names(&folder), names(ours), "demo writes every file of data-demo");
+    let command = said.lines().find_map(|line| line.trim().strip_prefix("spanyard ")).unwrap();
+    let arguments: Vec<&str> = command.split(' ').map(|word| word.trim_matches('\'')).collect();
+    let (code, plan) = run(&arguments);
+    std::fs::remove_dir_all(&folder).unwrap();
+    assert_eq!(code, Some(1));
+    assert!(plan.starts_with("PLAN: serves "), "{plan}");
+}

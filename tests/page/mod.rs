@@ -1,0 +1,11 @@
+//! The reports for people without a terminal: drawings, page, workbook, sheets, maps.
+
+mod browser;
+mod command;
+mod county;
+mod drawings;
+mod edges;
+mod files;
+mod size;
+mod whole;
+mod workbook;

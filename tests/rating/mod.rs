@@ -1,0 +1,15 @@
+//! The rating stage from outside: worked chains, refusals and properties.
+
+mod caltrans_permit_train;
+mod chain;
+mod ends_and_members;
+mod envelope;
+mod hl93_shear;
+mod inside_the_span;
+mod ohio_box_beams;
+mod pencil;
+mod quick_answer;
+mod reference;
+mod refusals;
+mod sheet;
+mod support;

@@ -1,0 +1,21 @@
+//! The reading of files: what is taken, what is refused, and where it says so.
+
+mod cells;
+mod contradictions;
+mod county;
+mod dealers;
+mod demo;
+mod files;
+mod formats;
+mod full_row;
+mod good;
+mod hostile;
+mod impossible;
+mod long;
+mod many_faults;
+mod plausible;
+mod price_breaks;
+mod properties;
+mod references;
+mod rules_file;
+mod speed;

@@ -1,0 +1,16 @@
+//! The rules of screening and grouping, one file for each family: what passes, what fails, what is
+//! unknown, and by exactly how much.
+
+mod coating;
+mod dates;
+mod deck;
+mod deck_group;
+mod geometry;
+mod kind_and_history;
+mod members;
+mod numbers;
+mod order;
+mod price_known;
+mod support;
+mod transport;
+mod width;

@@ -1,0 +1,517 @@
+//! Seeded markets for tests and for the benchmark: small ones with every feature, and large ones
+//! shaped like the job.
+#![allow(dead_code)]
+
+use spanyard::choose::{Demand, LayoutDemand, Market, Offer, Quote, SpanDemand};
+use spanyard::group::{Candidate, DeckRule, JointOption, SharedHaul};
+use spanyard::price::LoadCost;
+use spanyard::quantity::{Cents, Feet, Inches};
+
+/// A small generator of numbers (splitmix64); the same seed gives the same numbers.
+pub struct Rng(u64);
+
+impl Rng {
+    pub fn new(seed: u64) -> Self {
+        Self(seed.wrapping_mul(0x9e37_79b9_7f4a_7c15) ^ 0x5bd1_e995)
+    }
+
+    pub fn next(&mut self) -> u64 {
+        self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
+        let mut z = self.0;
+        z = (z ^ (z >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
+        z = (z ^ (z >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
+        z ^ (z >> 31)
+    }
+
+    /// From `low` to `high`, both included.
+    pub fn int(&mut self, low: i64, high: i64) -> i64 {
+        low + (self.next() % ((high - low + 1) as u64)) as i64
+    }
+
+    pub fn real(&mut self, low: f64, high: f64) -> f64 {
+        low + (high - low) * (self.next() >> 11) as f64 / (1_u64 << 53) as f64
+    }
+
+    pub fn chance(&mut self, share: f64) -> bool {
+        self.real(0.0, 1.0) < share
+    }
+
+    pub fn pick<T: Copy>(&mut self, from: &[T]) -> T {
+        from[self.int(0, from.len() as i64 - 1) as usize]
+    }
+}
+
+/// A market small enough to try everything, with lots, trips, batches, several layouts and spans,
+/// priorities, joints, sometimes a budget. Amounts are small so that ties occur.
+pub fn small(seed: u64) -> Market {
+    let mut rng = Rng::new(seed);
+    let yards = rng.int(1, 3) as usize;
+    let lot_count = rng.int(0, 2) as usize;
+    let lot_yards: Vec<usize> =
+        (0..lot_count).map(|_| rng.int(0, yards as i64 - 1) as usize).collect();
+    let mut offers = Vec::new();
+    let mut figures = Vec::new();
+    for _ in 0..rng.int(2, 7) {
+        let lot =
+            (lot_count > 0 && rng.chance(0.5)).then(|| rng.int(0, lot_count as i64 - 1) as usize);
+        let twin = !offers.is_empty() && rng.chance(0.2);
+        offers.push(Offer {
+            quantity: if rng.chance(0.3) { rng.int(2, 3) as u32 } else { 1 },
+            yard: lot.map_or_else(|| rng.int(0, yards as i64 - 1) as usize, |lot| lot_yards[lot]),
+            lot,
+            price: if lot.is_some() { Cents(0) } else { Cents(rng.int(0, 40)) },
+            stock_value: if lot.is_some() { Cents(rng.int(0, 6)) } else { Cents(0) },
+            quotes: Vec::new(),
+        });
+        figures.push(if twin {
+            figures[figures.len() - 1]
+        } else {
+            (
+                rng.int(0, 1) as u32,
+                rng.int(0, 8) as f64 * 0.25,
+                8.5 + rng.int(0, 6) as f64 * 0.25,
+                60.0 + rng.int(0, 6) as f64 * 0.25,
+                rng.pick(&[7.0, 10.0, 14.0]),
+            )
+        });
+    }
+    let lots =
+        lot_yards.iter().map(|_| (!rng.chance(0.1)).then(|| Cents(rng.int(0, 90)))).collect();
+    let trips =
+        (0..yards).map(|_| Cents(if rng.chance(0.3) { 0 } else { rng.int(1, 25) })).collect();
+    let ranks = rng.int(1, 2);
+    let crossings = (0..rng.int(1, 3))
+        .map(|_| Demand {
+            priority: rng.int(1, ranks) as u8,
+            points: 1,
+            fund: None,
+            layouts: (0..rng.int(1, 2)).map(|_| small_layout(&mut rng, &figures)).collect(),
+        })
+        .collect();
+    let budget = rng.chance(0.35).then(|| Cents(rng.int(0, 320)));
+    Market { offers, trips, levels: Vec::new(), lots, crossings, budget, funds: Vec::new() }
+}
+
+/// A small market in which most yards have price levels or a minimum order.
+pub fn with_levels(seed: u64) -> Market {
+    let mut market = small(seed);
+    let mut rng = Rng::new(seed ^ 0x1eaf);
+    for yard in 0..market.trips.len() {
+        if rng.chance(0.8) {
+            add_levels(&mut market, yard, &mut rng);
+        }
+    }
+    market
+}
+
+/// A small market in which crossings of one rank count differently, and money is short.
+pub fn with_points(seed: u64) -> Market {
+    let mut rng = Rng::new(seed ^ 0x9017);
+    let mut market = if rng.chance(0.5) { with_levels(seed) } else { small(seed) };
+    for crossing in &mut market.crossings {
+        crossing.points = rng.int(1, 9) as u32;
+        crossing.priority = if rng.chance(0.8) { 1 } else { 2 };
+    }
+    market.budget = market.budget.or_else(|| rng.chance(0.6).then(|| Cents(rng.int(40, 300))));
+    market
+}
+
+/// A small market with price levels or points now and then, in which one or two funds pay for most
+/// crossings.
+pub fn with_funds(seed: u64) -> Market {
+    let mut rng = Rng::new(seed ^ 0xf00d);
+    let mut market = match rng.int(0, 3) {
+        0 => with_levels(seed),
+        1 => with_points(seed),
+        _ => small(seed),
+    };
+    let funds = rng.int(1, 2);
+    market.funds = (0..funds).map(|_| Cents(rng.int(0, 220))).collect();
+    for crossing in &mut market.crossings {
+        crossing.fund = rng.chance(0.8).then(|| rng.int(0, funds - 1) as usize);
+    }
+    market
+}
+
+/// A small market in which many cars are kept apart from some others, and decks are of several.
+pub fn with_cars_apart(seed: u64) -> Market {
+    let mut rng = Rng::new(seed ^ 0xa9a7);
+    let mut market = if rng.chance(0.3) { with_levels(seed) } else { small(seed) };
+    let names: Vec<Option<u32>> =
+        market.offers.iter().map(|_| rng.pick(&[None, Some(0), Some(1)])).collect();
+    let layouts = market.crossings.iter_mut().flat_map(|crossing| &mut crossing.layouts);
+    for candidate in layouts.flat_map(|l| &mut l.spans).flat_map(|span| &mut span.candidates) {
+        candidate.apart = names[candidate.offer];
+    }
+    market
+}
+
+/// A small market of any of the kinds above in which most cars may share trailers.
+pub fn with_truckloads(seed: u64) -> Market {
+    let mut rng = Rng::new(seed ^ 0x10ad);
+    let mut market = match rng.int(0, 4) {
+        0 => with_levels(seed),
+        1 => with_points(seed),
+        2 => with_funds(seed),
+        3 => with_cars_apart(seed),
+        _ => small(seed),
+    };
+    // A deck of one car has nothing to share.
+    let layouts = market.crossings.iter_mut().flat_map(|crossing| &mut crossing.layouts);
+    for rule in layouts.flat_map(|layout| &mut layout.spans).map(|span| &mut span.rule) {
+        rule.most_abreast = rule.most_abreast.max(2);
+        if rule.width_least.0 < 10.0 && rng.chance(0.8) {
+            let more = Feet(rng.pick(&[8.5, 17.0]));
+            (rule.width_least, rule.width_most) = (rule.width_least + more, rule.width_most + more);
+        }
+    }
+    share_trailers(&mut market, 30, &mut rng);
+    market
+}
+
+/// Lets most cars share trailers, by twos or threes: each crossing is so far at most, in cents, from
+/// each of the places that the cars leave from, which are mostly their yards. One car in three is
+/// heavy, so that a load with it needs a permit, and one in three long, so that it needs an escort.
+pub fn share_trailers(market: &mut Market, far: i64, rng: &mut Rng) {
+    let cars: Vec<(u32, i64, bool, bool)> = market
+        .offers
+        .iter()
+        .map(|offer| {
+            let from = if rng.chance(0.8) { offer.yard as u32 } else { 99 };
+            (from, rng.pick(&[1, 2, 2, 3]), rng.chance(0.3), rng.chance(0.3))
+        })
+        .collect();
+    let (permit, escort) = (rng.int(0, far / 3), rng.int(0, far / 3));
+    for crossing in &mut market.crossings {
+        let hauls: Vec<i64> = (0..100).map(|_| rng.int(far / 10, far)).collect();
+        for span in crossing.layouts.iter_mut().flat_map(|layout| &mut layout.spans) {
+            for candidate in &mut span.candidates {
+                let (from, most, heavy, long) = cars[candidate.offer];
+                let load = |cars: i64| LoadCost {
+                    haul: Cents(hauls[from as usize]),
+                    permit: Cents(if heavy && cars > 1 || cars > 2 { permit } else { 0 }),
+                    escort: Cents(if long { escort } else { 0 }),
+                };
+                if most == 1 {
+                    candidate.cost += load(1).total();
+                    continue;
+                }
+                let shared = (2..=most).map(load).collect();
+                candidate.haul = Some(SharedHaul { from, alone: load(1), shared });
+            }
+        }
+    }
+}
+
+/// Gives a yard one to three price levels, the first perhaps a minimum order.
+pub fn add_levels(market: &mut Market, yard: usize, rng: &mut Rng) {
+    let mut at_least = if rng.chance(0.5) { 1 } else { rng.int(2, 3) as u32 };
+    let mut levels = Vec::new();
+    let mut off = 0;
+    let mut discounts = Vec::new();
+    for _ in 0..rng.int(1, 3) {
+        levels.push(at_least);
+        discounts.push(off);
+        at_least += rng.int(1, 3) as u32;
+        off += rng.int(1, 25);
+    }
+    let worth = rng.pick(&[0, 20, 50, 90]);
+    market.levels.resize(market.trips.len(), Vec::new());
+    market.levels[yard] = levels;
+    for offer in market.offers.iter_mut().filter(|o| o.yard == yard && o.lot.is_none()) {
+        offer.quotes = discounts
+            .iter()
+            .map(|off| {
+                let price = offer.price.0 - offer.price.0 * off / 100;
+                Quote { price: Cents(price), stock_value: Cents(price * worth / 100) }
+            })
+            .collect();
+    }
+}
+
+fn small_layout(rng: &mut Rng, figures: &[(u32, f64, f64, f64, f64)]) -> LayoutDemand {
+    let spans = if rng.chance(0.3) { 2 } else { 1 };
+    LayoutDemand {
+        layout: 0,
+        fixed: Cents(rng.int(0, 30)),
+        spans: (0..spans)
+            .map(|_| {
+                let least = rng.pick(&[8.5, 9.0, 17.0, 17.5, 18.5, 26.0]);
+                SpanDemand {
+                    holds: Vec::new(),
+                    fixed: Cents(rng.int(0, 10)),
+                    candidates: small_candidates(rng, figures),
+                    rule: DeckRule {
+                        most_abreast: rng.int(1, 3) as usize,
+                        width_least: Feet(least),
+                        width_most: Feet(least + rng.pick(&[0.75, 1.5, 2.5])),
+                        camber_tolerance: Inches(rng.pick(&[0.5, 1.0, 1.5])),
+                        centers_tolerance: Feet(rng.pick(&[0.5, 1.0])),
+                        joints: vec![
+                            JointOption {
+                                gap_min: Inches(0.0),
+                                gap_max: Inches(2.0),
+                                depth_min: Inches(8.0),
+                                cost: Cents(rng.int(1, 6)),
+                            },
+                            JointOption {
+                                gap_min: Inches(4.0),
+                                gap_max: Inches(18.0),
+                                depth_min: Inches(12.0),
+                                cost: Cents(rng.int(4, 12)),
+                            },
+                        ],
+                    },
+                }
+            })
+            .collect(),
+    }
+}
+
+fn small_candidates(rng: &mut Rng, figures: &[(u32, f64, f64, f64, f64)]) -> Vec<Candidate> {
+    let mut candidates = Vec::new();
+    for (offer, f) in figures.iter().enumerate() {
+        if rng.chance(0.85) {
+            candidates.push(Candidate {
+                offer,
+                cost: Cents(rng.int(0, 20) / 2 * 2),
+                section: f.0,
+                apart: None,
+                camber: Inches(f.1),
+                width: Feet(f.2),
+                centers: Feet(f.3),
+                exterior_depth: Inches(f.4),
+                haul: None,
+            });
+        }
+    }
+    candidates
+}
+
+/// Two crossings alike and four cars alike but for their camber, sold singly from one yard. Each
+/// crossing needs two cars at 100 and 10, a joint at 5, and 50 of fixed cost; the trip is 20.
+pub fn two_crossings() -> Market {
+    let span = || SpanDemand {
+        holds: Vec::new(),
+        fixed: Cents(20),
+        candidates: (0..4)
+            .map(|offer| Candidate {
+                offer,
+                cost: Cents(10),
+                section: 1,
+                apart: None,
+                camber: Inches(1.0 + 0.125 * offer as f64),
+                width: Feet(9.0),
+                centers: Feet(60.0),
+                exterior_depth: Inches(10.0),
+                haul: None,
+            })
+            .collect(),
+        rule: DeckRule {
+            most_abreast: 2,
+            width_least: Feet(18.0),
+            width_most: Feet(19.0),
+            camber_tolerance: Inches(1.0),
+            centers_tolerance: Feet(1.0),
+            joints: vec![JointOption {
+                gap_min: Inches(0.0),
+                gap_max: Inches(2.0),
+                depth_min: Inches(8.0),
+                cost: Cents(5),
+            }],
+        },
+    };
+    let demand = |priority| Demand {
+        priority,
+        points: 1,
+        fund: None,
+        layouts: vec![LayoutDemand { layout: 0, fixed: Cents(30), spans: vec![span()] }],
+    };
+    let offer = Offer {
+        quantity: 1,
+        yard: 0,
+        lot: None,
+        price: Cents(100),
+        stock_value: Cents(0),
+        quotes: Vec::new(),
+    };
+    Market {
+        offers: vec![offer; 4],
+        trips: vec![Cents(20)],
+        levels: Vec::new(),
+        lots: Vec::new(),
+        crossings: vec![demand(1), demand(2)],
+        budget: None,
+        funds: Vec::new(),
+    }
+}
+
+/// One car of the large market.
+struct Car {
+    section: u32,
+    camber: f64,
+    width: f64,
+    length: f64,
+    centers: f64,
+    depth: f64,
+    strength: f64,
+    yard: usize,
+    extra: i64,
+}
+
+/// A market shaped like the job: sections with their cars, three in ten cars only in lots of two to
+/// six, a quarter of the crossings with pier layouts, two or three abreast.
+pub fn county(crossings: usize, cars: usize, seed: u64) -> Market {
+    let mut rng = Rng::new(seed ^ ((crossings as u64) << 32) ^ ((cars as u64) << 8));
+    let yards = (3 + cars / 250).min(14);
+    let places: Vec<(f64, f64)> =
+        (0..yards).map(|_| (rng.real(0.0, 160.0), rng.real(0.0, 160.0))).collect();
+    let sections: Vec<(f64, f64, f64, f64)> = (0..(4 + cars / 80))
+        .map(|_| {
+            let length = rng.real(50.0, 91.0);
+            (length, rng.real(8.6, 10.4), rng.pick(&[10.0, 13.0, 16.0]), rng.real(0.85, 1.3))
+        })
+        .collect();
+    let mut offers = Vec::new();
+    let mut figures: Vec<Car> = Vec::new();
+    let mut lots: Vec<Option<Cents>> = Vec::new();
+    while figures.len() < cars {
+        let size = if rng.chance(0.1) { rng.int(2, 6) as usize } else { 1 };
+        let yard = rng.int(0, yards as i64 - 1) as usize;
+        let family = rng.int(0, sections.len() as i64 - 1) as usize;
+        let mut worth = 0;
+        let first = figures.len();
+        for _ in 0..size.min(cars - first) {
+            let family = if rng.chance(0.3) {
+                rng.int(0, sections.len() as i64 - 1) as usize
+            } else {
+                family
+            };
+            let (length, width, depth, strength) = sections[family];
+            worth += (length * rng.real(110.0, 210.0)) as i64 * 100;
+            figures.push(Car {
+                section: family as u32,
+                camber: (rng.real(0.0, 3.0) * 16.0).round() / 16.0,
+                width: width + (rng.int(-2, 2) as f64) / 24.0,
+                length,
+                centers: length - rng.real(9.0, 10.0),
+                depth,
+                strength: strength * rng.real(0.85, 1.05),
+                yard,
+                extra: rng.int(0, 12) * 25_000,
+            });
+            offers.push(Offer {
+                quantity: 1,
+                yard,
+                lot: None,
+                price: Cents(worth),
+                stock_value: Cents(0),
+                quotes: Vec::new(),
+            });
+            if size == 1 {
+                worth = 0;
+            }
+        }
+        let made = figures.len() - first;
+        if size > 1 && made > 1 {
+            let price = (worth as f64 * rng.real(0.62, 0.95)) as i64;
+            for offer in &mut offers[first..] {
+                offer.lot = Some(lots.len());
+                offer.price = Cents(0);
+                offer.stock_value = Cents(price / made as i64 / 5);
+            }
+            lots.push(Some(Cents(price)));
+        }
+    }
+    let trips = (0..yards).map(|_| Cents(rng.int(4, 14) * 10_000)).collect();
+    let crossings = (0..crossings)
+        .map(|_| {
+            let place = (rng.real(0.0, 160.0), rng.real(0.0, 160.0));
+            let length = rng.real(34.0, 76.0);
+            let least = rng.pick(&[15.0, 16.0, 17.0, 18.0, 19.0, 24.0, 26.0]);
+            let mut layouts = vec![vec![length]];
+            if rng.chance(0.25) {
+                layouts.push(vec![length * 0.5; 2]);
+                if rng.chance(0.4) {
+                    layouts.push(vec![length / 3.0; 3]);
+                }
+            }
+            Demand {
+                priority: rng.pick(&[1, 1, 2, 3]),
+                points: 1,
+                fund: None,
+                layouts: layouts
+                    .into_iter()
+                    .enumerate()
+                    .map(|(layout, spans)| LayoutDemand {
+                        layout,
+                        fixed: Cents(380_000 + (spans.len() as i64 - 1) * 1_400_000),
+                        spans: spans
+                            .into_iter()
+                            .map(|span| county_span(&figures, &places, place, span, least))
+                            .collect(),
+                    })
+                    .collect(),
+            }
+        })
+        .collect();
+    Market { offers, trips, levels: Vec::new(), lots, crossings, budget: None, funds: Vec::new() }
+}
+
+fn county_span(
+    figures: &[Car],
+    places: &[(f64, f64)],
+    place: (f64, f64),
+    span: f64,
+    least: f64,
+) -> SpanDemand {
+    let joint = |per_foot: f64, gap_min, gap_max, depth_min| JointOption {
+        gap_min: Inches(gap_min),
+        gap_max: Inches(gap_max),
+        depth_min: Inches(depth_min),
+        cost: Cents::from_dollars(per_foot * span),
+    };
+    SpanDemand {
+        holds: Vec::new(),
+        fixed: Cents::from_dollars(92.0 * span),
+        candidates: figures
+            .iter()
+            .enumerate()
+            .filter(|(_, car)| span <= car.centers && car.strength * 80.0 >= span + 12.0)
+            .filter(|(_, car)| car.length - span <= 40.0)
+            .map(|(offer, car)| {
+                let (x, y) = places[car.yard];
+                let miles = 1.25 * ((x - place.0).powi(2) + (y - place.1).powi(2)).sqrt();
+                let permit = if car.length > 53.0 { 250.0 } else { 0.0 };
+                let escort = if car.length > 80.0 { 2.25 * miles } else { 0.0 };
+                let trim = if car.length - span > 22.0 { 1_300.0 } else { 0.0 };
+                let dollars = 350.0
+                    + (6.5 * miles).max(450.0)
+                    + permit
+                    + escort
+                    + trim
+                    + 550.0
+                    + 14.0 * car.width * span;
+                Candidate {
+                    offer,
+                    cost: Cents::from_dollars(dollars) + Cents(car.extra),
+                    section: car.section,
+                    apart: None,
+                    camber: Inches(car.camber),
+                    width: Feet(car.width),
+                    centers: Feet(car.centers),
+                    exterior_depth: Inches(car.depth),
+                    haul: None,
+                }
+            })
+            .collect(),
+        rule: DeckRule {
+            most_abreast: 4,
+            width_least: Feet(least),
+            width_most: Feet(least + 2.0),
+            camber_tolerance: Inches(1.0),
+            centers_tolerance: Feet(1.0),
+            joints: vec![joint(38.0, 0.0, 2.0, 8.0), joint(96.0, 4.0, 18.0, 12.0)],
+        },
+    }
+}

@@ -1,0 +1,251 @@
+//! The same problem written car by car and solved by a general-purpose integer solver (microlp
+//! 0.6 through good_lp, or HiGHS with the feature `highs`): a model without decks, columns or bounds of
+//! ours.
+
+#[cfg(feature = "highs")]
+use good_lp::solvers::highs::highs as solver;
+#[cfg(not(feature = "highs"))]
+use good_lp::solvers::microlp::microlp as solver;
+use good_lp::{
+    Expression, ProblemVariables, ResolutionError, Solution, SolutionStatus, SolverModel, Variable,
+    WithTimeLimit, constraint, variable, variables,
+};
+use spanyard::choose::{Market, SpanDemand};
+
+/// The model's variables and rules, but for the objective.
+struct Direct {
+    variables: ProblemVariables,
+    rules: Vec<good_lp::Constraint>,
+    /// Whether each crossing is served.
+    served: Vec<Expression>,
+    /// Net cost in cents.
+    net: Expression,
+}
+
+/// A sum of terms.
+fn total(terms: impl IntoIterator<Item = Expression>) -> Expression {
+    terms.into_iter().fold(Expression::from(0.0), |sum, term| sum + term)
+}
+
+fn direct(market: &Market) -> Direct {
+    let mut variables = variables!();
+    let mut rules = Vec::new();
+    let mut used: Vec<Expression> = vec![Expression::from(0.0); market.offers.len()];
+    let mut built = Expression::from(0.0);
+    let mut served = Vec::new();
+    for crossing in &market.crossings {
+        let mut of_crossing = Expression::from(0.0);
+        for layout in crossing.layouts.iter().filter(|layout| !layout.spans.is_empty()) {
+            let chosen = variables.add(variable().binary());
+            of_crossing += chosen;
+            built += chosen * layout.fixed.0 as f64;
+            for span in &layout.spans {
+                built += chosen * span.fixed.0 as f64;
+                built += one_span(market, span, chosen, &mut variables, &mut rules, &mut used);
+            }
+        }
+        rules.push(constraint!(of_crossing.clone() <= 1));
+        served.push(of_crossing);
+    }
+    // Cars, lots and trips.
+    let mut outlay = built;
+    let mut back = Expression::from(0.0);
+    let trips: Vec<Variable> =
+        market.trips.iter().map(|_| variables.add(variable().binary())).collect();
+    let lots: Vec<Variable> =
+        market.lots.iter().map(|_| variables.add(variable().binary())).collect();
+    for (offer, used) in market.offers.iter().zip(&used) {
+        let quantity = f64::from(offer.quantity);
+        rules.push(constraint!(used.clone() <= quantity * trips[offer.yard]));
+        outlay += used.clone() * offer.price.0 as f64;
+        if let Some(lot) = offer.lot {
+            rules.push(constraint!(used.clone() <= quantity * lots[lot]));
+            back += (quantity * lots[lot] - used.clone()) * offer.stock_value.0 as f64;
+        }
+    }
+    for (lot, (&bought, price)) in lots.iter().zip(&market.lots).enumerate() {
+        let cars = market.offers.iter().zip(&used).filter(|(offer, _)| offer.lot == Some(lot));
+        // Nobody buys a lot to leave all of it over.
+        rules.push(constraint!(total(cars.map(|(_, used)| used.clone())) >= bought));
+        match price {
+            Some(price) => outlay += bought * price.0 as f64,
+            None => rules.push(constraint!(Expression::from(bought) <= 0)),
+        }
+    }
+    outlay += total(trips.iter().zip(&market.trips).map(|(&trip, cost)| trip * cost.0 as f64));
+    if let Some(budget) = market.budget {
+        rules.push(constraint!(outlay.clone() <= budget.0 as f64));
+    }
+    Direct { variables, rules, served, net: outlay - back }
+}
+
+/// One span: how many of each candidate, in which window of section, camber and truck centers, how
+/// many abreast with which joint. Returns the cost of cars and joints.
+fn one_span(
+    market: &Market,
+    span: &SpanDemand,
+    chosen: Variable,
+    variables: &mut ProblemVariables,
+    rules: &mut Vec<good_lp::Constraint>,
+    used: &mut [Expression],
+) -> Expression {
+    const ROUNDING: f64 = 1e-9;
+    let rule = &span.rule;
+    let count: Vec<Variable> = span
+        .candidates
+        .iter()
+        .map(|c| variables.add(variable().integer().min(0).max(market.offers[c.offer].quantity)))
+        .collect();
+    // A window begins at the camber of one car and at the truck centers of one car, of one section.
+    let mut windows: Vec<(u32, f64, f64)> = Vec::new();
+    for a in &span.candidates {
+        for b in span.candidates.iter().filter(|b| b.section == a.section) {
+            windows.push((a.section, a.camber.0, b.centers.0));
+        }
+    }
+    windows.sort_by(|a, b| a.0.cmp(&b.0).then(a.1.total_cmp(&b.1)).then(a.2.total_cmp(&b.2)));
+    windows.dedup();
+    let windows: Vec<_> =
+        windows.into_iter().map(|w| (w, variables.add(variable().binary()))).collect();
+    rules.push(constraint!(total(windows.iter().map(|(_, v)| (*v).into())) == chosen));
+    // How many abreast, with which joint.
+    let mut rows: Vec<(usize, Option<usize>, Variable)> = Vec::new();
+    for cars in 1..=rule.most_abreast {
+        let joints =
+            if cars == 1 { vec![None] } else { (0..rule.joints.len()).map(Some).collect() };
+        for joint in joints {
+            rows.push((cars, joint, variables.add(variable().binary())));
+        }
+    }
+    rules.push(constraint!(total(rows.iter().map(|(_, _, v)| (*v).into())) == chosen));
+    let abreast = total(rows.iter().map(|(cars, _, v)| *v * *cars as f64));
+    rules.push(constraint!(total(count.iter().map(|n| (*n).into())) == abreast));
+    for (candidate, &n) in span.candidates.iter().zip(&count) {
+        used[candidate.offer] += n;
+        let quantity = f64::from(market.offers[candidate.offer].quantity);
+        let inside = windows.iter().filter(|((section, camber, centers), _)| {
+            let within = |value: f64, low: f64, most: f64| {
+                value >= low - ROUNDING && value <= low + most + ROUNDING
+            };
+            *section == candidate.section
+                && within(candidate.camber.0, *camber, rule.camber_tolerance.0)
+                && within(candidate.centers.0, *centers, rule.centers_tolerance.0)
+        });
+        rules.push(constraint!(
+            Expression::from(n) <= quantity * total(inside.map(|(_, v)| (*v).into()))
+        ));
+        let deep = rows.iter().filter(|(_, joint, _)| {
+            joint.is_none_or(|j| candidate.exterior_depth.0 >= rule.joints[j].depth_min.0)
+        });
+        rules.push(constraint!(
+            Expression::from(n) <= quantity * total(deep.map(|(_, _, v)| (*v).into()))
+        ));
+    }
+    // The width with the widest gaps reaches, and with the narrowest does not exceed. The crews'
+    // eighth of an inch cannot matter: the markets' allowances are far wider.
+    let widths = total(span.candidates.iter().zip(&count).map(|(c, n)| *n * c.width.0));
+    let gaps = |gap: fn(&spanyard::group::JointOption) -> f64| {
+        total(rows.iter().map(|(cars, joint, v)| {
+            *v * joint.map_or(0.0, |j| (*cars as f64 - 1.0) * gap(&rule.joints[j]) / 12.0)
+        }))
+    };
+    let widest = widths.clone() + gaps(|joint| joint.gap_max.0);
+    let narrowest = widths + gaps(|joint| joint.gap_min.0);
+    rules.push(constraint!(widest >= rule.width_least.0 * chosen - ROUNDING));
+    // Nothing is laid where the layout is not chosen, so the limit may stand for it too.
+    rules.push(constraint!(narrowest <= rule.width_most.0 * chosen + ROUNDING));
+    let cars = total(span.candidates.iter().zip(&count).map(|(c, n)| *n * c.cost.0 as f64));
+    let joints = rows.iter().filter_map(|(cars, joint, v)| {
+        joint.map(|j| *v * ((*cars as i64 - 1) * rule.joints[j].cost.0) as f64)
+    });
+    cars + total(joints) + hauls(span, &count, variables, rules)
+}
+
+/// Trailers: how many of each size leave from each place, and how many cars of each candidate go on
+/// them. Of cars that leave from one place, loads of one size must cost the same.
+fn hauls(
+    span: &SpanDemand,
+    count: &[Variable],
+    variables: &mut ProblemVariables,
+    rules: &mut Vec<good_lp::Constraint>,
+) -> Expression {
+    let hauls = span.candidates.iter().zip(count);
+    let hauls: Vec<_> = hauls.filter_map(|(c, n)| Some((c.haul.as_ref()?, *n))).collect();
+    let mut places: Vec<u32> = hauls.iter().map(|(haul, _)| haul.from).collect();
+    places.sort_unstable();
+    places.dedup();
+    let mut cost = Expression::from(0.0);
+    for from in places {
+        let here: Vec<_> = hauls.iter().filter(|(haul, _)| haul.from == from).collect();
+        let mut put = vec![Expression::from(0.0); here.len()];
+        for size in 1..=span.rule.most_abreast {
+            let trailers = variables.add(variable().integer().min(0).max(6));
+            let mut on = Expression::from(0.0);
+            let mut each = None;
+            for ((haul, _), put) in here.iter().zip(&mut put) {
+                let load = if size == 1 { Some(&haul.alone) } else { haul.shared.get(size - 2) };
+                let Some(load) = load else { continue };
+                assert!(each.is_none_or(|each| each == load.total()), "loads of unlike cost");
+                each = Some(load.total());
+                let cars = variables.add(variable().integer().min(0).max(6));
+                *put += cars;
+                on += cars;
+            }
+            rules.push(constraint!(on == trailers * size as f64));
+            cost += trailers * each.map_or(0.0, |each| each.0 as f64);
+        }
+        for ((_, count), put) in here.iter().zip(put) {
+            rules.push(constraint!(put == *count));
+        }
+    }
+    cost
+}
+
+/// Most served by priority, then least net cost: one solve per rank and one for the cost. None
+/// where a solve does not end within the seconds given.
+pub fn best(
+    market: &Market,
+    seconds: Option<f64>,
+) -> Result<Option<(Vec<usize>, i64)>, ResolutionError> {
+    let mut ranks: Vec<u8> = market.crossings.iter().map(|c| c.priority).collect();
+    ranks.sort_unstable();
+    ranks.dedup();
+    let mut kept: Vec<f64> = Vec::new();
+    let of_rank = |model: &Direct, rank: u8| {
+        let crossings = market.crossings.iter().zip(&model.served);
+        total(crossings.filter(|(c, _)| c.priority == rank).map(|(_, served)| served.clone()))
+    };
+    for step in 0..=ranks.len() {
+        let model = direct(market);
+        let counts: Vec<Expression> = ranks.iter().map(|rank| of_rank(&model, *rank)).collect();
+        let goal = counts.get(step).cloned();
+        let net = model.net.clone();
+        let mut problem = match &goal {
+            Some(count) => model.variables.maximise(count.clone()).using(solver),
+            None => model.variables.minimise(net.clone()).using(solver),
+        };
+        for rule in model.rules {
+            problem = problem.with(rule);
+        }
+        for (count, least) in counts.iter().zip(&kept) {
+            problem = problem.with(constraint!(count.clone() >= *least));
+        }
+        if let Some(seconds) = seconds {
+            problem = problem.with_time_limit(seconds);
+        }
+        let solution = problem.solve()?;
+        if matches!(solution.status(), SolutionStatus::TimeLimit) {
+            return Ok(None);
+        }
+        match goal {
+            Some(count) => kept.push(solution.eval(count).round()),
+            None => {
+                let unserved = ranks.iter().zip(&kept).map(|(rank, kept)| {
+                    market.crossings.iter().filter(|c| c.priority == *rank).count() - *kept as usize
+                });
+                return Ok(Some((unserved.collect(), solution.eval(net).round() as i64)));
+            }
+        }
+    }
+    unreachable!("the last step returns")
+}
