@@ -2,18 +2,20 @@
 
 use std::collections::BTreeSet;
 
-use super::ascent::{Ascent, Climb};
-use super::bound::{Lens, Pricer};
-use super::clock::Clock;
-use super::cuts::Cut;
-use super::exact::{Outcome, Tree};
-use super::ledger::{Ledger, Plan};
-use super::listed::list;
-use super::master::{Duals, Master};
-use super::node::{Node, Stage};
-use super::problem::Problem;
-use super::respond::{Responder, Terms};
-use super::{Demand, Effort, LayoutDemand, Market, Offer, SpanDemand, service};
+use crate::choose::bound::ascent::{Ascent, Climb};
+use crate::choose::bound::cuts::Cut;
+use crate::choose::bound::listed::list;
+use crate::choose::bound::master::{Duals, Master};
+use crate::choose::bound::node::{Node, Stage};
+use crate::choose::bound::pricing::{Lens, Pricer};
+use crate::choose::heuristics::best_response::{Responder, Terms};
+use crate::choose::market::{Demand, LayoutDemand, Market, Offer, SpanDemand};
+use crate::choose::plan::ledger::{Ledger, Plan};
+use crate::choose::problem::Problem;
+use crate::choose::search::branch_and_price::{Outcome, Tree};
+use crate::choose::search::clock::Clock;
+use crate::choose::search::effort::Effort;
+use crate::choose::search::service;
 use crate::group::{Candidate, DeckRule, JointOption, SharedHaul};
 use crate::price::LoadCost;
 use crate::quantity::{Cents, Feet, Inches};

@@ -1,0 +1,3 @@
+//! Decks: the pricing problem of one span.
+
+pub mod columns;

@@ -1,0 +1,297 @@
+//! The cheapest decks of one crossing while all others keep theirs: what is used stays used, lots
+//! and trips already paid for cost nothing more, others are charged in full.
+
+use crate::choose::bound::pricing::HUGE;
+use crate::choose::decks::columns::{Column, Finder, Weights, column};
+use crate::choose::plan::ledger::{Ledger, Served};
+use crate::choose::problem::Problem;
+use crate::choose::problem::fund;
+
+/// Answers for one crossing at a time, with the memory it reuses.
+pub struct Responder<'a> {
+    problem: &'a Problem,
+    finders: Vec<Finder>,
+    charge: Vec<i64>,
+    paid: Vec<i64>,
+    left: Vec<u32>,
+    nothing: Vec<i64>,
+    /// Most decks tried in each span but the last of a layout.
+    pub width: usize,
+}
+
+/// What a response has to keep to.
+#[derive(Clone, Copy, Default)]
+pub struct Terms<'a> {
+    /// Per item what it is worth to others: added to its cost when comparing.
+    pub bias: Option<&'a [i64]>,
+    /// A lot that must not be used.
+    pub without_lot: Option<usize>,
+    /// A lot that counts as bought.
+    pub with_lot: Option<usize>,
+    /// Lots that count as bought, by lot.
+    pub with_lots: Option<&'a [bool]>,
+    /// Decks that are no answer: the same layout with the same cars, on whichever of its spans.
+    pub except: Option<&'a Served>,
+    /// Compare what is paid now instead of net cost.
+    pub paid: bool,
+    /// Look only for answers that weigh less than this; none: for any.
+    pub below: Option<i64>,
+}
+
+/// What the spans decked so far cost.
+#[derive(Clone, Copy)]
+struct Paid {
+    outlay: i64,
+    /// What the crossing's fund is charged.
+    charge: i64,
+}
+
+/// The best answer so far.
+struct Best {
+    weight: i64,
+    served: Option<Served>,
+}
+
+impl<'a> Responder<'a> {
+    pub fn new(problem: &'a Problem) -> Self {
+        Self {
+            problem,
+            finders: Vec::new(),
+            charge: vec![0; problem.groups()],
+            paid: vec![0; problem.groups()],
+            left: Vec::new(),
+            nothing: vec![0; problem.items.len()],
+            width: 8,
+        }
+    }
+
+    /// The cheapest decks of a crossing, given what the others take (`ledger`, without the
+    /// crossing), or none that can be had and afforded.
+    pub fn respond(&mut self, ledger: &Ledger, crossing: usize, terms: &Terms) -> Option<Served> {
+        let mut best = Best { weight: terms.below.unwrap_or(HUGE), served: None };
+        for layout in self.problem.crossings[crossing].layouts.clone() {
+            let spans = self.problem.layouts[layout].spans.clone();
+            while self.finders.len() < spans.len() {
+                self.finders.push(Finder::default());
+            }
+            let mut state = ledger.clone_for_search();
+            let fixed = self.problem.layouts[layout].fixed;
+            // Least weight of the spans after each, charges apart.
+            let mut rest = vec![0_i64; spans.len()];
+            for (place, span) in spans.clone().enumerate().skip(1).rev() {
+                let least = self.least(&state, span, terms);
+                rest[place - 1] = rest[place].saturating_add(least);
+            }
+            self.layout(
+                &mut state,
+                layout,
+                0,
+                fixed,
+                Paid { outlay: fixed, charge: fixed },
+                &rest,
+                &mut Vec::new(),
+                terms,
+                &mut best,
+            );
+        }
+        best.served
+    }
+
+    /// Least weight of a deck of one span when lots and trips are free.
+    fn least(&mut self, state: &Ledger, span: usize, terms: &Terms) -> i64 {
+        let mut least = HUGE;
+        let mut finder = std::mem::take(&mut self.finders[0]);
+        let negative: i64 = self.problem.lots.iter().map(|lot| lot.net.min(0)).sum();
+        self.set_left(state, terms);
+        let weights = Weights { charge: &[], ..self.weights(terms) };
+        finder.search(self.problem, span, &weights, HUGE, |found| {
+            least = found.weight;
+            found.weight - 1
+        });
+        self.finders[0] = finder;
+        least.saturating_add(negative)
+    }
+
+    /// Whether a span has a deck at all.
+    pub fn has_deck(&mut self, span: usize) -> bool {
+        if self.finders.is_empty() {
+            self.finders.push(Finder::default());
+        }
+        let empty = Ledger::empty(self.problem);
+        self.least(&empty, span, &Terms::default()) < HUGE / 2
+    }
+
+    fn weights<'b>(&'b self, terms: &Terms<'b>) -> Weights<'b> {
+        Weights {
+            net: i64::from(!terms.paid),
+            outlay: i64::from(terms.paid),
+            item: terms.bias.unwrap_or(&self.nothing),
+            charge: &self.charge,
+            reward: self.charge.iter().map(|charge| (*charge).min(0)).sum(),
+            left: &self.left,
+            penalties: None,
+            limits: &[],
+        }
+    }
+
+    fn set_left(&mut self, state: &Ledger, terms: &Terms) {
+        let left = |(item, used): (&crate::choose::problem::Item, &u32)| {
+            if terms.without_lot == Some(item.lot) {
+                0
+            } else {
+                item.quantity.saturating_sub(*used)
+            }
+        };
+        self.left.clear();
+        self.left.extend(self.problem.items.iter().zip(&state.used).map(left));
+    }
+
+    /// Decks one span of a layout after the other.
+    #[allow(clippy::too_many_arguments)]
+    fn layout(
+        &mut self,
+        state: &mut Ledger,
+        layout: usize,
+        place: usize,
+        weight: i64,
+        paid: Paid,
+        rest: &[i64],
+        decks: &mut Vec<Column>,
+        terms: &Terms,
+        best: &mut Best,
+    ) {
+        let problem = self.problem;
+        let spans = problem.layouts[layout].spans.clone();
+        let span = spans.start + place;
+        let last = place + 1 == spans.len();
+        self.set_charges(state, terms);
+        let room = problem.budget.map(|budget| budget - state.outlay - paid.outlay);
+        let fund = state.funds.left(problem).get(problem.fund_of(span)).copied();
+        let fund = fund.map(|left| left - paid.charge);
+        let keep = if last { 1 } else { self.width };
+        let mut kept: Vec<(i64, Vec<u32>, i64)> = Vec::new();
+        let mut finder = std::mem::take(&mut self.finders[place]);
+        let limit =
+            best.weight.saturating_sub(weight).saturating_sub(rest[place]).saturating_sub(1);
+        // What the last deck would have to hold for the cars to be the excepted ones.
+        let barred = terms.except.filter(|served| last && served.layout == layout);
+        let barred = barred.and_then(|served| {
+            let mut cars = items(problem, &served.decks);
+            for item in items(problem, decks) {
+                cars.remove(cars.binary_search(&item).ok()?);
+            }
+            Some(cars)
+        });
+        self.set_left(state, terms);
+        let weights = self.weights(terms);
+        finder.search(problem, span, &weights, limit, |found| {
+            let full = |kept: &Vec<(i64, Vec<u32>, i64)>| {
+                if kept.len() < keep { limit } else { kept[keep - 1].0 - 1 }
+            };
+            if let Some(barred) = &barred {
+                let cands = &problem.spans[span].cands;
+                let mut cars: Vec<usize> =
+                    found.cands.iter().map(|cand| cands[*cand as usize].item).collect();
+                cars.sort_unstable();
+                if cars == *barred {
+                    return full(&kept);
+                }
+            }
+            if room.is_some() || fund.is_some() {
+                let deck = column(problem, span, found.cands, found.joints);
+                let groups: i64 = deck.groups.iter().map(|group| self.paid[*group]).sum();
+                let beyond = |room: Option<i64>, cost: i64| room.is_some_and(|room| cost > room);
+                if beyond(room, deck.outlay + groups) || beyond(fund, fund::charge(problem, &deck))
+                {
+                    return full(&kept);
+                }
+            }
+            let at = kept.partition_point(|(weight, _, _)| *weight <= found.weight);
+            kept.insert(at, (found.weight, found.cands.to_vec(), found.joints));
+            kept.truncate(keep);
+            full(&kept)
+        });
+        self.finders[place] = finder;
+        for (deck_weight, cands, joints) in kept {
+            let total = weight + deck_weight;
+            if total.saturating_add(rest[place]) >= best.weight {
+                break;
+            }
+            let deck = column(problem, span, &cands, joints);
+            decks.push(deck);
+            if last {
+                best.weight = total;
+                best.served = Some(Served { layout, decks: decks.clone() });
+            } else {
+                let charge = paid.charge + fund::charge(problem, &decks[place]);
+                let outlay = paid.outlay + self.pay(state, &decks[place], true);
+                self.layout(
+                    state,
+                    layout,
+                    place + 1,
+                    total,
+                    Paid { outlay, charge },
+                    rest,
+                    decks,
+                    terms,
+                    best,
+                );
+                self.pay(state, &decks[place], false);
+            }
+            decks.pop();
+        }
+    }
+
+    /// Charges of lots and trips not yet paid for.
+    fn set_charges(&mut self, state: &Ledger, terms: &Terms) {
+        for (lot, record) in self.problem.lots.iter().enumerate() {
+            let paid = state.lots[lot] > 0
+                || terms.with_lot == Some(lot)
+                || terms.with_lots.is_some_and(|lots| lots[lot]);
+            (self.charge[lot], self.paid[lot]) =
+                if paid { (0, 0) } else { (record.net, record.price) };
+        }
+        let first = self.problem.lots.len();
+        for (yard, trip) in self.problem.trips.iter().enumerate() {
+            let trip = if state.yards[yard] > 0 { 0 } else { *trip };
+            (self.charge[first + yard], self.paid[first + yard]) = (trip, trip);
+        }
+    }
+
+    /// Marks a deck's cars used, or free again; returns what is paid for it.
+    fn pay(&self, state: &mut Ledger, deck: &Column, place: bool) -> i64 {
+        let mut paid = deck.outlay;
+        for &group in &deck.groups {
+            match group.checked_sub(self.problem.lots.len()) {
+                None if state.lots[group] == 0 => paid += self.problem.lots[group].price,
+                Some(yard) if state.yards[yard] == 0 => paid += self.problem.trips[yard],
+                _ => {}
+            }
+        }
+        for (item, count) in deck.items(self.problem) {
+            let record = &self.problem.items[item];
+            let change = |value: &mut u32| {
+                *value = if place { *value + count } else { *value - count };
+            };
+            change(&mut state.used[item]);
+            change(&mut state.yards[record.yard]);
+            if let Some(lot) = state.lots.get_mut(record.lot) {
+                change(lot);
+            }
+        }
+        paid
+    }
+}
+
+/// The items of the cars of some decks, rising, once per car.
+fn items(problem: &Problem, decks: &[Column]) -> Vec<usize> {
+    let mut items: Vec<usize> = decks
+        .iter()
+        .flat_map(|deck| {
+            let cands = &problem.spans[deck.span].cands;
+            deck.cands.iter().map(move |cand| cands[*cand as usize].item)
+        })
+        .collect();
+    items.sort_unstable();
+    items
+}

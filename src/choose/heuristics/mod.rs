@@ -1,0 +1,7 @@
+//! Good plans fast: built crossing by crossing, then improved.
+
+pub mod best_response;
+pub mod improvement;
+pub mod neighborhoods;
+pub mod part;
+pub mod site_by_site;

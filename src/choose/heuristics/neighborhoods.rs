@@ -1,0 +1,302 @@
+//! Better plans around the best one: a few crossings that want the same cars are decided again
+//! together, exactly, while all others keep their decks; and so on all over the map.
+
+use crate::choose::bound::master::Master;
+use crate::choose::bound::pricing::{HUGE, Lens};
+use crate::choose::heuristics::part::Part;
+use crate::choose::plan::ledger::{Ledger, Plan, Served};
+use crate::choose::problem::Problem;
+use crate::choose::search::clock::Clock;
+
+/// Crossings decided together.
+const TOGETHER: usize = 12;
+/// Parts decided at the same time. The number does not depend on the machine, nor does the result.
+const AT_ONCE: usize = 4;
+/// The gain is judged whenever one in so many crossings was the first of a part.
+const ROUND: usize = 4;
+/// Candidates of a span that take part at most, the lightest.
+const CANDIDATES: usize = 60;
+
+/// The parts of a problem, by the weights that the multipliers give.
+pub struct Around<'a> {
+    problem: &'a Problem,
+    /// Per span the candidates that light decks are made of, rising.
+    promising: Vec<Vec<u32>>,
+    /// Per crossing the others by number of promising items in common.
+    rivals: Vec<Vec<(usize, u32)>>,
+    /// Per lot the crossings by number of its items that are promising there.
+    takers: Vec<Vec<(usize, u32)>>,
+    random: u64,
+}
+
+/// Where a part begins.
+#[derive(Clone, Copy)]
+enum First {
+    Crossing(usize),
+    Lot(usize),
+}
+
+impl<'a> Around<'a> {
+    /// Whether a problem is so large that parts of it are worth while. Where the number of cars
+    /// bought at a yard makes their price, no part can be told from the rest.
+    pub fn pays(problem: &Problem) -> bool {
+        !problem.has_levels()
+            && problem.crossings.iter().filter(|c| !c.layouts.is_empty()).count() > 2 * TOGETHER
+    }
+
+    pub fn new(problem: &'a Problem, lens: &Lens) -> Self {
+        let promising: Vec<Vec<u32>> =
+            (0..problem.spans.len()).map(|span| promising(problem, lens, span)).collect();
+        let mut wanted: Vec<Vec<usize>> = vec![Vec::new(); problem.items.len()];
+        let mut wants: Vec<Vec<usize>> = vec![Vec::new(); problem.crossings.len()];
+        for (span, cands) in problem.spans.iter().zip(&promising) {
+            for cand in cands {
+                let item = span.cands[*cand as usize].item;
+                if wanted[item].last() != Some(&span.crossing) {
+                    wanted[item].push(span.crossing);
+                    wants[span.crossing].push(item);
+                }
+            }
+        }
+        let mut rivals = Vec::new();
+        let mut common = vec![0_u32; problem.crossings.len()];
+        for (crossing, items) in wants.iter().enumerate() {
+            common.fill(0);
+            for other in items.iter().flat_map(|item| &wanted[*item]) {
+                common[*other] += 1;
+            }
+            common[crossing] = 0;
+            rivals.push(
+                (0..common.len()).filter(|c| common[*c] > 0).map(|c| (c, common[c])).collect(),
+            );
+        }
+        let mut takers: Vec<Vec<(usize, u32)>> = vec![Vec::new(); problem.lots.len()];
+        for (crossing, items) in wants.iter().enumerate() {
+            for lot in items.iter().filter_map(|item| problem.lot_group(*item)) {
+                match takers[lot].last_mut().filter(|(last, _)| *last == crossing) {
+                    Some((_, common)) => *common += 1,
+                    None => takers[lot].push((crossing, 1)),
+                }
+            }
+        }
+        Self { problem, promising, rivals, takers, random: 0x9e37_79b9_7f4a_7c15 }
+    }
+
+    fn random(&mut self) -> u64 {
+        self.random ^= self.random << 13;
+        self.random ^= self.random >> 7;
+        self.random ^= self.random << 17;
+        self.random
+    }
+
+    /// A crossing and some of those that want the same cars, or those that use a lot and some of those
+    /// that might, none of them among those taken.
+    fn choose(&mut self, first: First, plan: &Plan, taken: &mut [bool]) -> Vec<usize> {
+        let (others, mut chosen) = match first {
+            First::Crossing(crossing) => (self.rivals[crossing].clone(), vec![crossing]),
+            First::Lot(lot) => {
+                let uses = |s: &Served| s.decks.iter().any(|deck| deck.groups.contains(&lot));
+                let users = (0..plan.crossings.len())
+                    .filter(|crossing| plan.crossings[*crossing].as_ref().is_some_and(uses));
+                (self.takers[lot].clone(), users.collect())
+            }
+        };
+        chosen.retain(|crossing| !taken[*crossing]);
+        let mut drawn: Vec<(f64, usize)> = Vec::new();
+        for (other, common) in others {
+            let luck = (self.random() >> 11) as f64 / (1_u64 << 53) as f64;
+            if !taken[other] && !chosen.contains(&other) {
+                drawn.push((luck.powf(1.0 / f64::from(common)), other));
+            }
+        }
+        drawn.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
+        let more = TOGETHER.saturating_sub(chosen.len());
+        chosen.extend(drawn.into_iter().take(more).map(|(_, other)| other));
+        chosen.iter().for_each(|crossing| taken[*crossing] = true);
+        chosen.sort_unstable();
+        chosen
+    }
+
+    /// Improves the plan until trying every crossing saves no more than a share of the cost, or until
+    /// told to stop.
+    pub fn improve(
+        &mut self,
+        plan: &mut Plan,
+        master: &Master,
+        clock: &Clock,
+        worth: f64,
+        better: &mut dyn FnMut(&Plan, i64) -> bool,
+    ) {
+        let problem = self.problem;
+        if self.rivals.iter().all(Vec::is_empty) {
+            return;
+        }
+        let crossings = (0..problem.crossings.len()).filter(|c| !self.rivals[*c].is_empty());
+        let lots = (0..problem.lots.len()).filter(|lot| self.takers[*lot].len() > 1);
+        let mut order: Vec<First> =
+            crossings.map(First::Crossing).chain(lots.map(First::Lot)).collect();
+        for place in (1..order.len()).rev() {
+            let other = (self.random() % (place as u64 + 1)) as usize;
+            order.swap(place, other);
+        }
+        let mut ledger = Ledger::of(problem, plan);
+        let (mut next, mut before) = (0, ledger.net);
+        while !clock.up() {
+            if next >= order.len().div_ceil(ROUND) {
+                if (before - ledger.net) as f64 <= worth * before as f64 {
+                    return;
+                }
+                order.rotate_left(next);
+                (next, before) = (0, ledger.net);
+            }
+            let mut taken = vec![false; problem.crossings.len()];
+            let mut parts = Vec::new();
+            for _ in 0..AT_ONCE {
+                let first = order[next % order.len()];
+                next += 1;
+                if !matches!(first, First::Crossing(crossing) if taken[crossing]) {
+                    let part = self.choose(first, plan, &mut taken);
+                    if !part.is_empty() {
+                        parts.push(part);
+                    }
+                }
+            }
+            for change in self.decide(plan, &ledger, &parts, master, clock).into_iter().flatten() {
+                if take(problem, plan, &mut ledger, change) && better(plan, ledger.net) {
+                    return;
+                }
+            }
+        }
+    }
+
+    /// Decides parts again, at the same time.
+    fn decide(
+        &self,
+        plan: &Plan,
+        ledger: &Ledger,
+        parts: &[Vec<usize>],
+        master: &Master,
+        clock: &Clock,
+    ) -> Vec<Option<Change>> {
+        let deadline = clock.deadline();
+        let one = |crossings: &Vec<usize>| {
+            let clock = Clock::until(deadline);
+            self.decide_one(plan, ledger, crossings, master, &clock)
+        };
+        let threads = std::thread::available_parallelism().map_or(1, usize::from).min(parts.len());
+        if threads < 2 {
+            return parts.iter().map(one).collect();
+        }
+        let mut decided: Vec<Option<Change>> = vec![None; parts.len()];
+        let next = std::sync::atomic::AtomicUsize::new(0);
+        let by_thread: Vec<Vec<(usize, Option<Change>)>> = std::thread::scope(|scope| {
+            let work = || {
+                let mut done = Vec::new();
+                loop {
+                    let place = next.fetch_add(1, std::sync::atomic::Ordering::Relaxed);
+                    let Some(crossings) = parts.get(place) else { return done };
+                    done.push((place, one(crossings)));
+                }
+            };
+            let running: Vec<_> = (0..threads).map(|_| scope.spawn(work)).collect();
+            running
+                .into_iter()
+                .map(|thread| thread.join().unwrap_or_else(|p| std::panic::resume_unwind(p)))
+                .collect()
+        });
+        for (place, change) in by_thread.into_iter().flatten() {
+            decided[place] = change;
+        }
+        decided
+    }
+
+    fn decide_one(
+        &self,
+        plan: &Plan,
+        ledger: &Ledger,
+        crossings: &[usize],
+        master: &Master,
+        clock: &Clock,
+    ) -> Option<Change> {
+        let problem = self.problem;
+        let mut ledger = ledger.clone();
+        let mut present: Vec<(usize, u32)> = Vec::new();
+        for served in crossings.iter().filter_map(|crossing| plan.crossings[*crossing].as_ref()) {
+            ledger.remove(problem, served);
+            for deck in &served.decks {
+                present.extend(deck.cands.iter().map(|cand| (deck.span, *cand)));
+            }
+        }
+        let kept = |span: usize| {
+            let mut cands = self.promising[span].clone();
+            cands.extend(present.iter().filter(|(s, _)| *s == span).map(|(_, cand)| *cand));
+            cands.sort_unstable();
+            cands.dedup();
+            cands
+        };
+        Part::cut(problem, &ledger, crossings, &kept).solve(problem, plan, master, clock)
+    }
+}
+
+/// New decks of some crossings.
+type Change = Vec<(usize, Option<Served>)>;
+
+/// Takes a change if it still holds beside those before it and makes the plan cheaper.
+fn take(problem: &Problem, plan: &mut Plan, ledger: &mut Ledger, change: Change) -> bool {
+    let before = (plan.unserved(problem), ledger.net);
+    let mut old: Change = Vec::new();
+    for (crossing, served) in &change {
+        let present = plan.crossings[*crossing].take();
+        if let Some(present) = &present {
+            ledger.remove(problem, present);
+        }
+        old.push((*crossing, present));
+        plan.crossings[*crossing] = served.clone();
+    }
+    for (_, served) in &change {
+        if let Some(served) = served {
+            ledger.place(problem, served);
+        }
+    }
+    if ledger.holds(problem) && (plan.unserved(problem), ledger.net) < before {
+        return true;
+    }
+    for served in change.iter().filter_map(|(_, served)| served.as_ref()) {
+        ledger.remove(problem, served);
+    }
+    for (crossing, present) in old {
+        if let Some(present) = &present {
+            ledger.place(problem, present);
+        }
+        plan.crossings[crossing] = present;
+    }
+    false
+}
+
+/// The candidates of a span that stand lightest in a deck, rising by number.
+fn promising(problem: &Problem, lens: &Lens, span: usize) -> Vec<u32> {
+    let record = &problem.spans[span];
+    let mut light: Vec<(i64, u32)> = Vec::new();
+    for section in &record.sections {
+        let least =
+            record.cands[section.cands.clone()].iter().map(|cand| lens.car(span, cand)).min();
+        let Some(least) = least else { continue };
+        for cand in section.cands.clone() {
+            let weight = lens.car(span, &record.cands[cand]);
+            let with = |count: &crate::choose::problem::Count| {
+                weight + least * (count.cars as i64 - 1) + lens.per_cent(span) * count.joints
+            };
+            let deck = section.counts.iter().map(with).min().unwrap_or(HUGE);
+            if deck < HUGE {
+                light.push((deck, cand as u32));
+            }
+        }
+    }
+    if light.len() > CANDIDATES {
+        light.select_nth_unstable(CANDIDATES);
+        light.truncate(CANDIDATES);
+    }
+    let mut cands: Vec<u32> = light.into_iter().map(|(_, cand)| cand).collect();
+    cands.sort_unstable();
+    cands
+}

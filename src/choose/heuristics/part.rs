@@ -1,0 +1,255 @@
+//! A few crossings taken out of the problem, to be decided again exactly while all others keep their
+//! decks: the cars of the others are gone, their lots and trips are paid.
+
+use crate::choose::bound::master::Master;
+use crate::choose::bound::node::Stage;
+use crate::choose::decks::columns::{Column, column};
+use crate::choose::plan::ledger::{Ledger, Plan, Served};
+use crate::choose::problem::{Cand, Crossing, Item, Layout, Lot, NONE, Problem, Section, Span};
+use crate::choose::search::branch_and_price::Tree;
+use crate::choose::search::clock::Clock;
+
+/// Nodes of the search over a part at most.
+const NODES: usize = 6;
+/// A part is left as it is where no more than one in so many of its cost can be saved.
+const SLACK: i64 = 5_000;
+
+/// The part as a problem of its own, with the way back.
+pub struct Part {
+    problem: Problem,
+    /// Per crossing, layout and span of the part, the whole problem's.
+    crossings: Vec<usize>,
+    layouts: Vec<usize>,
+    spans: Vec<usize>,
+    /// Per span and candidate of the part, the whole problem's candidate, rising.
+    cands: Vec<Vec<u32>>,
+}
+
+/// Numbers of the whole problem's things in the part.
+struct Renumbered {
+    number: Vec<usize>,
+    old: Vec<usize>,
+}
+
+impl Renumbered {
+    fn new(count: usize) -> Self {
+        Self { number: vec![NONE; count], old: Vec::new() }
+    }
+
+    fn of(&mut self, old: usize) -> usize {
+        if self.number[old] == NONE {
+            self.number[old] = self.old.len();
+            self.old.push(old);
+        }
+        self.number[old]
+    }
+}
+
+impl Part {
+    /// Cuts crossings out. The ledger is without them; of each span only the candidates given, in
+    /// rising order, take part.
+    pub fn cut(
+        whole: &Problem,
+        ledger: &Ledger,
+        crossings: &[usize],
+        kept: &dyn Fn(usize) -> Vec<u32>,
+    ) -> Self {
+        let mut items = Renumbered::new(whole.items.len());
+        let mut part = Self {
+            problem: Problem {
+                items: Vec::new(),
+                item_of: Vec::new(),
+                lots: Vec::new(),
+                trips: whole.trips.clone(),
+                levels: whole.levels.clone(),
+                crossings: Vec::new(),
+                layouts: Vec::new(),
+                spans: Vec::new(),
+                ranks: whole.ranks.clone(),
+                budget: whole.budget.map(|budget| budget - ledger.outlay),
+                funds: ledger.funds.left(whole),
+            },
+            crossings: crossings.to_vec(),
+            layouts: Vec::new(),
+            spans: Vec::new(),
+            cands: Vec::new(),
+        };
+        for &crossing in crossings {
+            let first = part.problem.layouts.len();
+            for layout in whole.crossings[crossing].layouts.clone() {
+                let record = &whole.layouts[layout];
+                let first_span = part.problem.spans.len();
+                for span in record.spans.clone() {
+                    let kept = kept(span).into_iter().filter(|cand| {
+                        let item = whole.spans[span].cands[*cand as usize].item;
+                        ledger.used[item] < whole.items[item].quantity
+                    });
+                    let kept: Vec<u32> = kept.collect();
+                    part.add_span(whole, span, &kept, &mut items);
+                    part.cands.push(kept);
+                    part.spans.push(span);
+                }
+                part.problem.layouts.push(Layout {
+                    crossing: part.problem.crossings.len(),
+                    number: record.number,
+                    fixed: record.fixed,
+                    spans: first_span..part.problem.spans.len(),
+                });
+                part.layouts.push(layout);
+            }
+            let Crossing { rank, points, fund, .. } = whole.crossings[crossing];
+            let layouts = first..part.problem.layouts.len();
+            part.problem.crossings.push(Crossing { rank, points, fund, layouts });
+        }
+        part.add_items(whole, ledger, &items);
+        part
+    }
+
+    fn add_span(&mut self, whole: &Problem, span: usize, kept: &[u32], items: &mut Renumbered) {
+        let record = &whole.spans[span];
+        let mut cands: Vec<Cand> = Vec::with_capacity(kept.len());
+        let mut sections = Vec::new();
+        let mut rest = kept;
+        for section in &record.sections {
+            let start = cands.len();
+            let end = rest.partition_point(|cand| (*cand as usize) < section.cands.end);
+            for &cand in &rest[..end] {
+                let old = &record.cands[cand as usize];
+                cands.push(Cand { item: items.of(old.item), ..old.clone() });
+            }
+            rest = &rest[end..];
+            if cands.len() > start {
+                sections
+                    .push(Section { cands: start..cands.len(), counts: section.counts.clone() });
+            }
+        }
+        let hauls = kept.iter().filter_map(|cand| record.hauls.get(*cand as usize));
+        let here = |&(cand, times): &(u32, u32)| {
+            kept.iter().position(|other| *other == cand).map(|at| (at as u32, times))
+        };
+        let holds: Option<Vec<(u32, u32)>> = record.holds.iter().map(here).collect();
+        if holds.is_none() {
+            // Without the cars that it must hold the span has no deck.
+            cands.clear();
+            sections.clear();
+        }
+        self.problem.spans.push(Span {
+            holds: holds.unwrap_or_default(),
+            layout: self.problem.layouts.len(),
+            crossing: self.problem.crossings.len(),
+            rule: record.rule.clone(),
+            cands,
+            sections,
+            hauls: hauls.cloned().collect(),
+        });
+    }
+
+    fn add_items(&mut self, whole: &Problem, ledger: &Ledger, items: &Renumbered) {
+        let mut lots = Renumbered::new(whole.lots.len());
+        for (number, &old) in items.old.iter().enumerate() {
+            let item = &whole.items[old];
+            // The cars of a lot that the others have bought stand there for nothing more.
+            let open = item.lot != NONE && ledger.lots[item.lot] == 0;
+            let lot = if open { lots.of(item.lot) } else { NONE };
+            self.problem.items.push(Item {
+                offers: Vec::new(),
+                quantity: item.quantity - ledger.used[old],
+                price: item.price,
+                dearer: Vec::new(),
+                stock: item.stock,
+                share: item.share,
+                yard: item.yard,
+                lot,
+            });
+            if lot == self.problem.lots.len() {
+                let record = &whole.lots[item.lot];
+                self.problem.lots.push(Lot {
+                    price: record.price,
+                    net: record.net,
+                    items: Vec::new(),
+                    yards: record.yards.clone(),
+                    cars: record.cars.clone(),
+                    useful: true,
+                    crossings: Vec::new(),
+                });
+            }
+            if lot != NONE {
+                self.problem.lots[lot].items.push(number);
+            }
+        }
+        for (trip, users) in self.problem.trips.iter_mut().zip(&ledger.yards) {
+            if *users > 0 {
+                *trip = 0;
+            }
+        }
+    }
+
+    /// Decks of the whole problem as decks of the part.
+    fn inward(&self, whole: &Problem, served: &Served) -> Option<Served> {
+        let layout = self.layouts.iter().position(|layout| *layout == served.layout)?;
+        let spans = self.problem.layouts[layout].spans.clone();
+        let decks = spans.zip(&served.decks);
+        let decks = decks.map(|(span, deck)| self.inward_deck(whole, span, deck));
+        Some(Served { layout, decks: decks.collect::<Option<_>>()? })
+    }
+
+    fn inward_deck(&self, whole: &Problem, span: usize, deck: &Column) -> Option<Column> {
+        let known = &self.cands[span];
+        let cands: Option<Vec<u32>> = deck
+            .cands
+            .iter()
+            .map(|cand| known.binary_search(cand).ok().map(|place| place as u32))
+            .collect();
+        Some(column(&self.problem, span, &cands?, deck.joints(whole)))
+    }
+
+    /// Decks of the part as decks of the whole problem.
+    fn outward(&self, whole: &Problem, served: &Served) -> Served {
+        let deck = |deck: &Column| {
+            let cands: Vec<u32> =
+                deck.cands.iter().map(|cand| self.cands[deck.span][*cand as usize]).collect();
+            column(whole, self.spans[deck.span], &cands, deck.joints(&self.problem))
+        };
+        Served {
+            layout: self.layouts[served.layout],
+            decks: served.decks.iter().map(deck).collect(),
+        }
+    }
+
+    /// Decides the part again, from the decks that the plan has there; the better decks, if there
+    /// are any.
+    pub fn solve(
+        &self,
+        whole: &Problem,
+        plan: &Plan,
+        columns: &Master,
+        clock: &Clock,
+    ) -> Option<Vec<(usize, Option<Served>)>> {
+        let mut present = Plan::empty(&self.problem);
+        for (place, &crossing) in self.crossings.iter().enumerate() {
+            if let Some(served) = &plan.crossings[crossing] {
+                present.crossings[place] = Some(self.inward(whole, served)?);
+            }
+        }
+        let mut master = Master::new(&self.problem);
+        for (place, &span) in self.spans.iter().enumerate() {
+            for &index in &columns.by_span[span] {
+                if let Some(column) = self.inward_deck(whole, place, &columns.columns[index]) {
+                    master.add(column);
+                }
+            }
+        }
+        let stage = Stage::cost(&present.unserved(&self.problem));
+        let before = Ledger::of(&self.problem, &present).net;
+        let tree = Tree::new(&self.problem, &stage, &mut master, clock, present, before);
+        let outcome = tree.at_most(NODES, before / SLACK).run();
+        (outcome.value < before).then(|| {
+            let decks = outcome
+                .plan
+                .crossings
+                .iter()
+                .map(|served| served.as_ref().map(|served| self.outward(whole, served)));
+            self.crossings.iter().copied().zip(decks).collect()
+        })
+    }
+}

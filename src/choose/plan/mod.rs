@@ -1,0 +1,4 @@
+//! Plans and what they truly cost.
+
+pub mod ledger;
+pub mod merit;

@@ -1,0 +1,121 @@
+//! What plans cost at least that use a certain car, or do without it, all from one set of multipliers.
+//!
+//! The bound of a market falls apart into crossings (see `bound`). Put a car into a deck, and only
+//! the share of that deck's crossing changes: it takes its lightest layout with such a deck. Take a
+//! car out, and only the crossings change whose lightest decks hold it.
+
+use std::time::{Duration, Instant};
+
+use crate::choose::bound::master::{Duals, Master};
+use crate::choose::bound::node::{Node, Role, Stage};
+use crate::choose::bound::pricing::{HUGE, Lens, Pricer};
+use crate::choose::market::{Choice, Market};
+use crate::choose::plan::ledger::Plan;
+use crate::choose::problem::{NONE, Problem};
+use crate::choose::search::branch_and_price::Tree;
+use crate::choose::search::clock::Clock;
+use crate::choose::search::service;
+use crate::quantity::Cents;
+
+/// Decks of one span that are looked at; of a span with more, less is known.
+const DECKS: usize = 100_000;
+
+/// Bounds on the plans that serve what a choice serves.
+pub struct Floor {
+    problem: Problem,
+    stage: Stage,
+    master: Master,
+    duals: Duals,
+    /// Net cost of the choice.
+    net: i64,
+}
+
+impl Floor {
+    /// Looks for good multipliers for no longer than this. None where the bounds would not hold: it is
+    /// open whether more can be served, or the price of a car decides that, or it has several prices.
+    #[must_use]
+    pub fn new(market: &Market, choice: &Choice, limit: Option<Duration>) -> Option<Self> {
+        let mut problem = Problem::new(market);
+        if !market.is_unlimited() || !choice.service || problem.has_levels() {
+            return None;
+        }
+        service::close_hopeless(&mut problem);
+        let plan = Plan::from_choice(&problem, choice)?;
+        let stage = Stage::cost(&plan.unserved(&problem));
+        let net = plan.value(&problem, &stage)?;
+        let mut master = Master::new(&problem);
+        let clock = Clock::until(limit.and_then(|limit| Instant::now().checked_add(limit)));
+        let duals = Tree::new(&problem, &stage, &mut master, &clock, plan, net).root_duals();
+        Some(Self { problem, stage, master, duals, net })
+    }
+
+    /// For each offer what a plan costs at least that lays one of its cars, were that car a gift.
+    /// None: no less than the choice, or it is in a lot, or no deck holds it.
+    #[must_use]
+    pub fn gifts(&self) -> Vec<Option<Cents>> {
+        let Self { problem, stage, master, .. } = self;
+        let node = Node::root(problem);
+        let lens = Lens::new(problem, stage, master, &node, &self.duals);
+        let mut pricer = Pricer::new(problem);
+        let found = pricer.evaluate(&lens, master, &node);
+        let target = self.net.saturating_mul(stage.scale);
+        let mut least = vec![HUGE; problem.items.len()];
+        let gift = |span: usize, item: usize| {
+            let terms = &problem.items[item];
+            if terms.lot == NONE { lens.per_cent(span) * terms.price } else { 0 }
+        };
+        for (crossing, record) in problem.crossings.iter().enumerate() {
+            if stage.role(problem, crossing) == Role::Absent {
+                continue;
+            }
+            let share = found.share(&lens, &node, crossing);
+            for layout in record.layouts.clone() {
+                let total = found.layout(&lens, layout);
+                if total >= HUGE {
+                    continue;
+                }
+                let others = found.bound - share + total;
+                for span in problem.layouts[layout].spans.clone() {
+                    let rest = others - found.lightest[span];
+                    let cands = &problem.spans[span].cands;
+                    let most = cands.iter().map(|cand| gift(span, cand.item)).max().unwrap_or(0);
+                    let threshold = target - rest + most;
+                    let mut seen = 0;
+                    pricer.each_deck(&lens, master, &node, span, threshold, |deck| {
+                        seen += 1;
+                        for &cand in deck.cands {
+                            let item = cands[cand as usize].item;
+                            least[item] = least[item].min(rest + deck.weight - gift(span, item));
+                        }
+                        if seen < DECKS { threshold } else { -HUGE }
+                    });
+                    if seen >= DECKS {
+                        for cand in cands {
+                            least[cand.item] = least[cand.item].min(others - gift(span, cand.item));
+                        }
+                    }
+                }
+            }
+        }
+        let of_offer = |item: &usize| {
+            let least = *least.get(*item)?;
+            let single = problem.items[*item].lot == NONE;
+            (single && least < target).then(|| Cents(stage.in_value(least)))
+        };
+        problem.item_of.iter().map(of_offer).collect()
+    }
+
+    /// What a plan costs at least that does without these cars of an offer.
+    #[must_use]
+    pub fn without(&self, offer: usize, cars: u32) -> Cents {
+        let mut problem = self.problem.clone();
+        if let Some(item) = problem.item_of.get(offer).and_then(|item| problem.items.get_mut(*item))
+        {
+            item.quantity = item.quantity.saturating_sub(cars);
+        }
+        let node = Node::root(&problem);
+        let lens = Lens::new(&problem, &self.stage, &self.master, &node, &self.duals);
+        let found = Pricer::new(&problem).evaluate(&lens, &self.master, &node);
+        Cents(self.stage.in_value(found.bound.min(HUGE)))
+    }
+}

@@ -1,0 +1,7 @@
+//! Questions about a choice that is made, or about a market without one.
+
+pub mod all_served;
+pub mod alternative;
+pub mod by_name;
+pub mod floor;
+pub mod unserved;

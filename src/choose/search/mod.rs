@@ -1,0 +1,7 @@
+//! The search: by rank and then for money, by branch and price, until the time is up.
+
+pub mod branch_and_price;
+pub mod branching;
+pub mod clock;
+pub mod effort;
+pub mod service;
