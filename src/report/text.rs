@@ -33,6 +33,17 @@ pub fn inches_fraction(length: Inches) -> String {
     }
 }
 
+/// A measured length in inches as it was read off the tape: `1 5/8 in`; one that is no sixteenth keeps
+/// its decimals, to the thousandth.
+pub fn inches_read(length: Inches) -> String {
+    let sixteenths = length.0 * 16.0;
+    if (sixteenths - sixteenths.round()).abs() < 0.008 {
+        inches_fraction(length)
+    } else {
+        format!("{} in", (length.0 * 1000.0).round() / 1000.0)
+    }
+}
+
 /// Breaks text into lines of at most `width` columns at its spaces; a single word that is longer is
 /// cut. A number stays with the unit behind it.
 pub fn wrap(text: &str, width: usize) -> Vec<String> {
@@ -299,6 +310,23 @@ mod tests {
             (18.0, "18 in"),
         ] {
             assert_eq!(inches_fraction(Inches(inches)), text);
+        }
+    }
+
+    #[test]
+    fn a_measure_off_the_tape_is_never_rounded_to_another() {
+        for (inches, text) in [
+            (1.625, "1 5/8 in"),
+            (2.625, "2 5/8 in"),
+            (1.875, "1 7/8 in"),
+            (2.375, "2 3/8 in"),
+            (2.0, "2 in"),
+            (-0.125, "-1/8 in"),
+            (0.0625, "1/16 in"),
+            (1.3, "1.3 in"),
+            (1.627, "1.627 in"),
+        ] {
+            assert_eq!(inches_read(Inches(inches)), text);
         }
     }
 

@@ -11,6 +11,7 @@ use crate::model::inputs::Inputs;
 use crate::model::plan::Deck;
 use crate::quantity::{Feet, Inches, feet_inches};
 use crate::report::text::inches_fraction;
+use crate::report::text::inches_read;
 
 /// Steps between neighbors are a fraction of an inch: drawn so many times as high as they are.
 const STEP_FACTOR: f64 = 12.0;
@@ -71,7 +72,7 @@ pub fn draw(inputs: &Inputs, deck: &Deck, key: &str) -> String {
     y += 22.0;
     for place in &places {
         if let Some(camber) = place.car.camber {
-            let text = format!("camber {camber}");
+            let text = format!("camber {}", inches_read(camber));
             let wide = scale.length(place.width);
             svg.text(
                 (scale.at(place.left) + 30.0, y),

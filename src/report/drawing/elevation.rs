@@ -10,6 +10,7 @@ use crate::check::TOLERANCE;
 use crate::model::inputs::Inputs;
 use crate::model::plan::Served;
 use crate::quantity::{Feet, Inches, feet_inches};
+use crate::report::text::inches_read;
 
 /// Camber is drawn about so high.
 const CAMBER_ROOM: f64 = 24.0;
@@ -194,9 +195,10 @@ fn car(
     );
     svg.line((x, chord), (x, crown), CHOSEN);
     let camber = if shape.camber_low == shape.camber_high {
-        shape.camber_high.to_string()
+        inches_read(shape.camber_high)
     } else {
-        format!("{:.2} to {}", shape.camber_low.0, shape.camber_high)
+        let low = inches_read(shape.camber_low);
+        format!("{} to {}", low.trim_end_matches(" in"), inches_read(shape.camber_high))
     };
     svg.open(&[("class", "camber"), ("data-in", &shape.camber_high.0.to_string())]);
     svg.label((x, bearing + 20.0), Anchor::Middle, SMALL, &format!("camber {camber}"));

@@ -22,6 +22,7 @@ pub use svg::escape;
 use crate::model::inputs::Inputs;
 use crate::model::plan::Deck;
 use crate::quantity::feet_inches;
+use crate::report::text::inches_read;
 
 /// Width of a drawing in its own units: about the room between the margins of a Letter page, in
 /// CSS pixels.
@@ -34,7 +35,7 @@ fn car_list(inputs: &Inputs, deck: &Deck) -> String {
         .map(|(number, placed)| {
             let car = inputs.car(placed.car);
             let width = car.width.map(feet_inches).unwrap_or_else(|| "unknown".to_owned());
-            let camber = car.camber.map(|c| c.to_string()).unwrap_or_else(|| "unknown".to_owned());
+            let camber = car.camber.map(inches_read).unwrap_or_else(|| "unknown".to_owned());
             format!("{number}, {}, width {width}, camber {camber}", car.id)
         })
         .collect();

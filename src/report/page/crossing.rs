@@ -9,7 +9,7 @@ use crate::report::drawing;
 use crate::report::facts::purchases::trailers;
 use crate::report::facts::reasons::{least_margins, signs, with_outcome};
 use crate::report::facts::{PlanReport, count};
-use crate::report::text::inches_fraction;
+use crate::report::text::{inches_fraction, inches_read};
 
 use super::shopping::capital;
 use super::{CheckRow, Drawn};
@@ -242,7 +242,7 @@ pub(crate) fn placed(inputs: &Inputs, deck: &Deck) -> Vec<Placed> {
                 length: car.length.map(feet_inches).unwrap_or_else(unknown),
                 centers: car.truck_centers.map(feet_inches).unwrap_or_else(unknown),
                 width: car.width.map(feet_inches).unwrap_or_else(unknown),
-                camber: car.camber.map(|camber| camber.to_string()).unwrap_or_else(unknown),
+                camber: car.camber.map(inches_read).unwrap_or_else(unknown),
                 weight: car.weight.map(|weight| weight.to_string()).unwrap_or_else(unknown),
             }
         })
