@@ -104,7 +104,7 @@ impl OutputArgs {
         };
         let words: Vec<String> = std::env::args().skip(1).collect();
         let command = format!("spanyard {}", words.join(" "));
-        Ok(PageContext::new(report.plan, hashed, &command, paper))
+        Ok(PageContext::new(report, hashed, &command, paper))
     }
 }
 

@@ -41,6 +41,9 @@ words! {
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Rules {
+    /// Who buys, for the head of every paper.
+    #[serde(default, skip_serializing_if = "Agency::is_unnamed")]
+    pub agency: Agency,
     /// Ordering and left-over cars.
     pub purchase: PurchaseRules,
     /// What is served where not everything can be.
@@ -80,6 +83,28 @@ pub struct Rules {
     /// Funds that pay for the crossings that name them.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub fund: Vec<Fund>,
+}
+
+/// Who buys. It stands at the head of every paper and decides nothing.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Agency {
+    /// Its name.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub name: Option<String>,
+    /// Who answers for the purchase: person or office, address, telephone, mail.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub contact: Option<String>,
+    /// Days from the order date within which dealers are asked to answer.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub reply_days: Option<u16>,
+}
+
+impl Agency {
+    /// Whether nothing is said of it.
+    fn is_unnamed(&self) -> bool {
+        *self == Self::default()
+    }
 }
 
 /// The agency's share of a truck on one car beside joints of one type.

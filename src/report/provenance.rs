@@ -1,9 +1,11 @@
-//! Where a report comes from: the plan's ID, the hashes of its files, version and command line. It
-//! stands on every printed page, so that a sheet found in a truck can be traced.
+//! Where a report comes from: the plan's ID, the hashes of its files, version and command line. Plan
+//! ID, date and agency stand on every printed page, so that a sheet found in a truck can be traced;
+//! files and command line stand in the report alone, for papers are handed to people outside.
 
+use jiff::civil::Date;
 use sha2::{Digest, Sha256};
 
-use crate::model::plan::Plan;
+use crate::report::facts::PlanReport;
 
 /// Paper of the printed reports.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -58,12 +60,21 @@ pub struct PageContext {
     pub version: String,
     /// The paper to print on.
     pub paper: Paper,
+    /// The agency that buys, as the rules name it; none: not named.
+    pub agency: Option<String>,
+    /// The day on which orders are placed.
+    pub order_date: Date,
 }
 
 impl PageContext {
     /// The context of a plan made from these files by this command line.
     #[must_use]
-    pub fn new(plan: &Plan, files: Vec<HashedFile>, command: &str, paper: Paper) -> Self {
+    pub fn new(
+        report: &PlanReport<'_>,
+        files: Vec<HashedFile>,
+        command: &str,
+        paper: Paper,
+    ) -> Self {
         let mut all = Sha256::new();
         for file in &files {
             all.update(file.sha256.as_bytes());
@@ -72,7 +83,7 @@ impl PageContext {
         let mut whole = Sha256::new();
         whole.update(inputs_hash.as_bytes());
         // A plan is numbers and words; writing it to memory cannot fail.
-        whole.update(serde_json::to_vec(plan).unwrap_or_default());
+        whole.update(serde_json::to_vec(report.plan).unwrap_or_default());
         let digest = hex(&whole.finalize()).to_uppercase();
         let plan_id = format!("{}-{}-{}", &digest[..4], &digest[4..8], &digest[8..12]);
         Self {
@@ -82,6 +93,8 @@ impl PageContext {
             command: command.to_owned(),
             version: format!("spanyard {}", env!("CARGO_PKG_VERSION")),
             paper,
+            agency: report.inputs.rules.agency.name.clone(),
+            order_date: report.inputs.order_date,
         }
     }
 
@@ -99,7 +112,10 @@ fn hex(bytes: &[u8]) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::model::plan::Plan;
+    use crate::report::facts::matching::Matching;
     use crate::report::fixture;
+    use crate::survey::Survey;
 
     #[test]
     fn sha256_test_vectors() {
@@ -115,8 +131,12 @@ mod tests {
     #[test]
     fn the_id_follows_plan_and_files_and_nothing_else() {
         let (plan, file) = (fixture::plan(), || vec![HashedFile::new("a.csv", b"1")]);
+        let inputs = fixture::inputs();
+        let survey = Survey::with(&inputs, |_, _| Vec::new());
+        let matching = Matching::new(&inputs, &survey);
         let id = |plan: &Plan, files, command| {
-            PageContext::new(plan, files, command, Paper::Letter).plan_id
+            let report = PlanReport { inputs: &inputs, plan, matching: &matching, files: &[] };
+            PageContext::new(&report, files, command, Paper::Letter).plan_id
         };
         let first = id(&plan, file(), "spanyard plan");
         assert_eq!(first, id(&plan, file(), "spanyard plan --report x.html"));

@@ -34,7 +34,7 @@ pub fn report(inputs: Inputs, plan: Plan) -> PlanReport<'static> {
 /// The origin that the tests print.
 pub fn context(report: &PlanReport<'_>) -> PageContext {
     let files = vec![HashedFile::new("data-demo/crossings.csv", b"rows")];
-    PageContext::new(report.plan, files, "spanyard plan --report \"x.html\"", Paper::Letter)
+    PageContext::new(report, files, "spanyard plan --report \"x.html\"", Paper::Letter)
 }
 
 /// The report with every text of the files replaced by markup and quotes.

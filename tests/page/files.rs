@@ -3,7 +3,11 @@
 use std::collections::BTreeSet;
 
 use serde_json::Value;
-use spanyard::report::{geojson, sheets};
+use spanyard::model::car::LeadStatus;
+use spanyard::model::inputs::Inputs;
+use spanyard::report::provenance::{HashedFile, PageContext, Paper};
+use spanyard::report::sheets::SheetFile;
+use spanyard::report::{geojson, page, sheets};
 
 use super::county::{context, county, hostile};
 
@@ -71,7 +75,11 @@ fn there_is_a_sheet_for_every_yard_and_bridge_and_a_file_for_every_table() {
 #[test]
 fn a_request_says_nothing_of_crossings_or_other_dealers() {
     let report = county();
-    let files = sheets::all(report, &context(report)).unwrap();
+    let files = ["drumfell.csv", "sallowby.csv", "orlhaven.xlsx", "crossings.csv"];
+    let hashed = files.map(|name| HashedFile::new(&format!("bids/{name}"), b"rows")).to_vec();
+    let command = format!("spanyard plan --inventory bids/{}", files.join(" bids/"));
+    let context = PageContext::new(report, hashed, &command, Paper::Letter);
+    let files = sheets::all(report, &context).unwrap();
     for (purchase, number) in report.plan.purchases.iter().zip(1..) {
         let own = report.inputs.yard(purchase.yard);
         let start = format!("request-{number}-");
@@ -79,10 +87,100 @@ fn a_request_says_nothing_of_crossings_or_other_dealers() {
             for crossing in &report.inputs.crossings {
                 assert!(!file.content.contains(&crossing.road), "{}", file.name);
             }
-            for yard in report.inputs.yards.iter().filter(|yard| yard.dealer != own.dealer) {
-                assert!(!file.content.contains(&yard.dealer), "{}", file.name);
+            no_word_of_other_dealers(report.inputs, &own.dealer, file);
+            for word in ["spanyard plan", "bids/", ".csv", ".xlsx", "--inventory"] {
+                assert!(!file.content.contains(word), "{}: {word}", file.name);
             }
         }
+    }
+}
+
+/// The inspector's form lies open at the dealer's yard.
+#[test]
+fn an_inspection_form_says_nothing_of_other_dealers() {
+    let report = county();
+    let files = sheets::all(report, &context(report)).unwrap();
+    for (purchase, number) in report.plan.purchases.iter().zip(1..) {
+        let own = report.inputs.yard(purchase.yard);
+        let start = format!("inspection-{number}-");
+        let of_yard: Vec<_> = files.iter().filter(|file| file.name.starts_with(&start)).collect();
+        assert_eq!(of_yard.len(), 1);
+        no_word_of_other_dealers(report.inputs, &own.dealer, of_yard[0]);
+    }
+}
+
+/// Names of dealers, yards, lots and cars, and what the others' lists remark.
+fn no_word_of_other_dealers(inputs: &Inputs, own: &str, file: &SheetFile) {
+    // A word of the style sheet is no word of the letter.
+    let text = file.content.rsplit("</style>").next().unwrap();
+    let says = |word: &str| {
+        let mut parts = text.split(word);
+        let before = parts.next().and_then(|part| part.chars().next_back());
+        parts.next().is_some_and(|rest| {
+            let apart = |c: Option<char>| c.is_none_or(|c| !c.is_alphanumeric() && c != '-');
+            apart(before) && apart(rest.chars().next())
+        })
+    };
+    let others = inputs.yards.iter().filter(|yard| yard.dealer != own);
+    let mut words: Vec<&str> =
+        others.flat_map(|yard| [yard.dealer.as_str(), yard.name.as_str()]).collect();
+    for car in inputs.cars.iter().filter(|car| car.dealer != own) {
+        words.push(&car.id);
+        words.extend(car.notes.as_deref());
+    }
+    words.extend(
+        inputs
+            .lots
+            .iter()
+            .filter(|lot| inputs.car(lot.cars[0]).dealer != own)
+            .map(|lot| lot.name.as_str()),
+    );
+    assert!(words.len() > 20);
+    for word in words {
+        assert!(!says(word), "{}: {word}", file.name);
+    }
+}
+
+#[test]
+fn a_crew_sheet_says_of_every_car_whether_its_paint_holds_lead() {
+    let report = county();
+    let files = sheets::all(report, &context(report)).unwrap();
+    let (mut known, mut assumed) = (0, 0);
+    for planned in &report.plan.crossings {
+        let Some(served) = planned.served() else { continue };
+        let start = format!("crew-{}-", planned.crossing.0 + 1);
+        let sheet = files.iter().find(|file| file.name.starts_with(&start)).unwrap();
+        let text = &sheet.content;
+        for placed in served.decks.iter().flat_map(|deck| &deck.cars) {
+            let car = report.inputs.car(placed.car);
+            let row = text.split("<tr>").find(|row| row.contains(&format!("<td>{}</td>", car.id)));
+            let (word, warning) = match car.lead {
+                Some(LeadStatus::Present) => ("YES", "LEAD in the paint of "),
+                Some(LeadStatus::Free) => ("NO, tested", ""),
+                None => ("ASSUMED", "LEAD ASSUMED"),
+            };
+            known += usize::from(car.lead == Some(LeadStatus::Present));
+            assumed += usize::from(car.lead.is_none());
+            assert!(row.unwrap().contains(&format!("<strong>{word}</strong>")), "{}", car.id);
+            let line = text.lines().find(|line| line.contains(warning) && line.contains(&car.id));
+            assert!(line.is_some(), "{}: {warning}", car.id);
+        }
+    }
+    assert!(known > 0 && assumed > 0);
+}
+
+#[test]
+fn no_footer_has_a_command_line_or_a_path() {
+    let report = county();
+    let context = context(report);
+    let mut pages = vec![page::plan(report, &context).unwrap()];
+    pages.extend(sheets::all(report, &context).unwrap().into_iter().map(|file| file.content));
+    for text in pages.iter().filter(|text| text.starts_with("<!DOCTYPE")) {
+        let footer =
+            text.split("@bottom-left").nth(1).unwrap().split("@bottom-right").next().unwrap();
+        assert!(footer.contains(&context.plan_id) && footer.contains("2026-06-01"), "{footer}");
+        assert!(footer.contains("Tessarow County Road Department"), "{footer}");
+        assert!(!footer.contains("spanyard") && !footer.contains("data-demo"), "{footer}");
     }
 }
 

@@ -55,7 +55,7 @@ fn hostile_names_never_become_markup() {
 fn a_hostile_command_line_stays_in_the_footer() {
     let files = Vec::new();
     let command = "spanyard plan --report \"</style><script>alert(1)</script>\\";
-    let context = PageContext::new(county().plan, files, command, Paper::A4);
+    let context = PageContext::new(county(), files, command, Paper::A4);
     let text = page::plan(county(), &context).unwrap();
     assert!(!text.contains("<script"));
     assert_eq!(

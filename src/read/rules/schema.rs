@@ -61,6 +61,7 @@ const PRESENCE: Kind = Numbers(0.0, 1.5, 4, 4);
 
 /// Tables, by path: a key given replaces the built-in one, the others stay.
 pub(super) const TABLES: &[(&str, Keys)] = &[
+    ("agency", &[("name", Text), ("contact", Text), ("reply_days", Whole(1, 365))]),
     (
         "purchase",
         &[

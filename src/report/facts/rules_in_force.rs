@@ -2,7 +2,7 @@
 
 use toml::Value;
 
-use crate::model::rules::{DEFAULT_RULES, Rules};
+use crate::model::rules::{Agency, DEFAULT_RULES, Rules};
 
 /// The rules in force.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -25,12 +25,13 @@ pub struct ChangedRule {
     pub built_in: Option<String>,
 }
 
-/// Compares rules with the built-in ones.
+/// Compares rules with the built-in ones. Who buys is no rule: it decides nothing.
 #[must_use]
 pub fn rules_in_force(rules: &Rules) -> RulesInForce {
     // Serializing plain numbers, words and lists cannot fail; an empty table would only make every
     // key count as changed.
-    let mine = Value::try_from(rules).unwrap_or(Value::Boolean(false));
+    let rules = Rules { agency: Agency::default(), ..rules.clone() };
+    let mine = Value::try_from(&rules).unwrap_or(Value::Boolean(false));
     let built_in = toml::from_str::<Rules>(DEFAULT_RULES)
         .ok()
         .and_then(|rules| Value::try_from(rules).ok())

@@ -81,7 +81,7 @@ pub fn plan(report: &PlanReport<'_>, context: &PageContext) -> Result<String, No
     let page = Page {
         context,
         order_date: report.inputs.order_date.to_string(),
-        style: style(context),
+        style: style(context, "a buying plan, not a design"),
         board: board::board(report),
         yards: shopping::yards(report),
         totals: shopping::totals(report),

@@ -5,20 +5,15 @@ use std::fmt::Write as _;
 use crate::report::provenance::PageContext;
 
 const STYLE: &str = include_str!("../../../templates/style.css");
-/// So much of the command line fits a footer; the whole stands under "Made from".
-const COMMAND: usize = 96;
 
-/// The style of a page with this origin.
-pub fn style(context: &PageContext) -> String {
-    let mut command: String = context.command.chars().take(COMMAND).collect();
-    if command.len() < context.command.len() {
-        command.push('\u{2026}');
-    }
+/// The style of a page with this origin; the footer ends with a note on what the paper is not.
+pub fn style(context: &PageContext, note: &str) -> String {
+    let agency = context.agency.as_ref().map(|name| format!("{name} \u{00b7} "));
     let left = format!(
-        "{} \u{00b7} plan {} \u{00b7} inputs {}\n{command}",
-        context.version,
+        "{}plan {} \u{00b7} {} \u{00b7} {note}",
+        agency.unwrap_or_default(),
         context.plan_id,
-        context.short_hash()
+        context.order_date
     );
     format!(
         "@page {{ size: {size}; margin: 0.6in 0.65in 0.85in;\n  @bottom-left {{ content: {left}; white-space: pre; width: 82%; text-align: left; font: 7.5pt/1.4 Arial, sans-serif; color: #57534a; }}\n  @bottom-right {{ content: \"page \" counter(page) \" of \" counter(pages); font: 7.5pt/1.4 Arial, sans-serif; color: #57534a; }}\n}}\n{STYLE}",

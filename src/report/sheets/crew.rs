@@ -1,8 +1,10 @@
 //! The sheet for the crew at a crossing: order of cars, lifts, bearings, joints.
 
 use askama::Template;
+use itertools::Itertools;
 
 use crate::check::TOLERANCE;
+use crate::model::car::LeadStatus;
 use crate::model::inputs::Inputs;
 use crate::model::plan::{CrossingPlan, Deck, Served};
 use crate::quantity::feet_inches;
@@ -11,7 +13,7 @@ use crate::report::facts::purchases::trailers;
 use crate::report::facts::reasons::signs;
 use crate::report::page::{self, Drawn, NotWritten, style};
 use crate::report::provenance::PageContext;
-use crate::report::text::inches_fraction;
+use crate::report::text::{inches_fraction, inches_read};
 
 use super::request::pounds;
 
@@ -26,6 +28,7 @@ struct Crew<'a> {
     crane: String,
     drawings: Vec<Drawn>,
     signs: Vec<String>,
+    lead: Vec<String>,
 }
 
 /// One span.
@@ -46,6 +49,7 @@ struct Lift {
     weight: String,
     pick: String,
     camber: String,
+    lead: &'static str,
 }
 
 /// The sheet of one crossing.
@@ -64,12 +68,13 @@ pub fn page(
     ));
     let crew = Crew {
         context,
-        style: style(context),
+        style: style(context, "valid with the engineer's drawings only"),
         id: &crossing.id,
         road: &crossing.road,
         spans: served.decks.iter().map(|deck| span(inputs, deck)).collect(),
         crane: crossing.crane_limit.map_or_else(|| "unknown".to_owned(), pounds),
         drawings,
+        lead: lead_warnings(inputs, served),
         signs: signs(served)
             .iter()
             .map(|sign| format!("{}: {}", sign.vehicle, sign.weight))
@@ -90,7 +95,8 @@ fn span(inputs: &Inputs, deck: &Deck) -> Span {
             length: car.length.map(feet_inches).unwrap_or_else(unknown),
             weight: car.weight.map_or_else(unknown, pounds),
             pick: car.weight.map_or_else(unknown, |kips| pounds(kips * factor)),
-            camber: car.camber.map(|camber| camber.to_string()).unwrap_or_else(unknown),
+            camber: car.camber.map(inches_read).unwrap_or_else(unknown),
+            lead: lead_word(car.lead),
         }
     });
     Span {
@@ -104,6 +110,39 @@ fn span(inputs: &Inputs, deck: &Deck) -> Span {
         bearings: bearings(inputs, deck),
         joints: joints(inputs, deck),
     }
+}
+
+/// What the crew must take the paint for.
+fn lead_word(lead: Option<LeadStatus>) -> &'static str {
+    match lead {
+        Some(LeadStatus::Present) => "YES",
+        Some(LeadStatus::Free) => "NO, tested",
+        None => "ASSUMED",
+    }
+}
+
+/// What may not be done to cars whose paint holds lead, or is taken to; empty where all are free.
+fn lead_warnings(inputs: &Inputs, served: &Served) -> Vec<String> {
+    let cars = || served.decks.iter().flat_map(|deck| &deck.cars);
+    let named = |lead: Option<LeadStatus>| {
+        let of = cars().map(|placed| inputs.car(placed.car)).filter(|car| car.lead == lead);
+        of.map(|car| car.id.clone()).unique().join(", ")
+    };
+    let (found, untested) = (named(Some(LeadStatus::Present)), named(None));
+    let mut warnings = Vec::new();
+    if !found.is_empty() {
+        warnings.push(format!(
+            "LEAD in the paint of {found}, found by test: no torch, grinding or blasting without the \
+             lead protection of the safety plan."
+        ));
+    }
+    if !untested.is_empty() {
+        warnings.push(format!(
+            "Paint of {untested} not tested, LEAD ASSUMED: treat it as lead paint until a test says \
+             otherwise."
+        ));
+    }
+    warnings
 }
 
 /// Where each car bears, and what is cut off.

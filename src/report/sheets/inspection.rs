@@ -10,6 +10,7 @@ use crate::quantity::{Inches, feet_inches};
 use crate::report::facts::PlanReport;
 use crate::report::page::{NotWritten, capital, style};
 use crate::report::provenance::PageContext;
+use crate::report::text::inches_read;
 
 use super::request::plates;
 
@@ -65,7 +66,7 @@ pub fn page(
     }
     let inspection = Inspection {
         context,
-        style: style(context),
+        style: style(context, "inspection before paying"),
         dealer: &yard.dealer,
         yard: &yard.name,
         forms,
@@ -102,7 +103,7 @@ fn form(inputs: &Inputs, deck: &Deck, place: usize, copy: usize) -> Form {
                 (capital(group.word()), listed)
             })
             .collect(),
-        partners: partners(inputs, deck, place),
+        partners: partners(inputs, deck, place, car),
     }
 }
 
@@ -133,8 +134,10 @@ fn measures(inputs: &Inputs, deck: &Deck, place: usize, car: &Car) -> Vec<Line> 
         })
     };
     let tolerance = rules.group.camber_tolerance_in.0;
-    let camber = others(|car| car.camber.map(|camber| camber.0))
-        .map(|(low, high)| format!("{} to {}", Inches(high - tolerance), Inches(low + tolerance)));
+    let camber = others(|car| car.camber.map(|camber| camber.0)).map(|(low, high)| {
+        let (least, most) = (Inches(high - tolerance), Inches(low + tolerance));
+        format!("{} to {}", inches_read(least), inches_read(most))
+    });
     let joint = deck.joint.as_ref().and_then(|joint| rules.joint_type(&joint.name));
     let crossing = inputs.crossing(deck.site.crossing);
     // A car that comes with others is held to what each car of its load may measure.
@@ -166,7 +169,7 @@ fn measures(inputs: &Inputs, deck: &Deck, place: usize, car: &Car) -> Vec<Line> 
         line("Width over the exterior girders", car.width.map(feet_inches), String::new()),
         line(
             "Camber: line between bolsters, rise at mid-length",
-            car.camber.map(|camber| camber.to_string()),
+            car.camber.map(inches_read),
             camber.unwrap_or_default(),
         ),
         line(
@@ -202,13 +205,15 @@ fn measures(inputs: &Inputs, deck: &Deck, place: usize, car: &Car) -> Vec<Line> 
 }
 
 /// The neighbors, whose measures this car must match.
-fn partners(inputs: &Inputs, deck: &Deck, place: usize) -> String {
+fn partners(inputs: &Inputs, deck: &Deck, place: usize, own: &Car) -> String {
     let others = deck.cars.iter().enumerate().filter(|(other, _)| *other != place);
     let names: Vec<String> = others
         .map(|(_, placed)| {
             let car = inputs.car(placed.car);
-            let camber = car.camber.map(|camber| camber.to_string()).unwrap_or_default();
-            format!("{} (camber {camber})", car.name())
+            let camber = car.camber.map(inches_read).unwrap_or_else(|| "unknown".to_owned());
+            // The form lies open at the dealer's yard: it names no car of another dealer.
+            let name = if car.dealer == own.dealer { &car.id } else { "a car of another dealer" };
+            format!("{name} (camber {camber})")
         })
         .collect();
     if names.is_empty() { "none".to_owned() } else { names.join(", ") }

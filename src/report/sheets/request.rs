@@ -2,16 +2,19 @@
 //! nothing of where the cars go or of other dealers.
 
 use askama::Template;
+use jiff::ToSpan;
 
 use crate::model::car::{Car, GirderPlates};
 use crate::model::inputs::Inputs;
 use crate::model::plan::YardPurchase;
+use crate::model::rules::Agency;
 use crate::quantity::{Cents, Kips, feet_inches, group_thousands};
-use crate::report::facts::PlanReport;
 use crate::report::facts::purchases::{cars_bought, price_each, price_of_cars, single_price};
+use crate::report::facts::{PlanReport, count};
 use crate::report::page::{NotWritten, style};
 use crate::report::provenance::PageContext;
 use crate::report::tables::{Cell, Column, Kind, Table};
+use crate::report::text::inches_read;
 
 #[derive(Template)]
 #[template(path = "sheets/request.html")]
@@ -21,6 +24,10 @@ struct Request<'a> {
     dealer: &'a str,
     yard: &'a str,
     order_date: String,
+    /// Who buys; empty lines to be filled in where the rules do not say.
+    agency: &'a Agency,
+    /// The day until which an answer is asked for.
+    reply_by: String,
     wanted: Vec<Wanted>,
     cars: usize,
     price: String,
@@ -46,15 +53,24 @@ pub fn page(
     let yard = report.inputs.yard(purchase.yard);
     let request = Request {
         context,
-        style: style(context),
+        style: style(context, "a request, not an order"),
         dealer: &yard.dealer,
         yard: &yard.name,
         order_date: report.inputs.order_date.to_string(),
+        agency: &report.inputs.rules.agency,
+        reply_by: reply_by(report.inputs),
         wanted: wanted(report.inputs, purchase),
         cars: cars_bought(purchase),
         price: price_of_cars(report.inputs, purchase).to_string(),
     };
     Ok(request.render()?)
+}
+
+/// The day until which dealers are asked to answer; empty where the rules do not say.
+fn reply_by(inputs: &Inputs) -> String {
+    let days = inputs.rules.agency.reply_days;
+    let day = days.and_then(|days| inputs.order_date.checked_add(i64::from(days).days()).ok());
+    day.map(|day| day.to_string()).unwrap_or_default()
 }
 
 fn wanted(inputs: &Inputs, purchase: &YardPurchase) -> Vec<Wanted> {
@@ -107,7 +123,7 @@ pub(super) fn listed(car: &Car) -> String {
     add("length", car.length.map(feet_inches));
     add("truck centers", car.truck_centers.map(feet_inches));
     add("width", car.width.map(feet_inches));
-    add("camber", car.camber.map(|camber| camber.to_string()));
+    add("camber", car.camber.map(inches_read));
     add("exterior girder", car.exterior_depth.map(|depth| depth.to_string()));
     add("plates", car.girder.plates.as_ref().map(plates));
     add("weight", car.weight.map(pounds));
@@ -122,7 +138,7 @@ pub(super) fn pounds(weight: Kips) -> String {
 
 /// The main girder's plates in words.
 pub(super) fn plates(plates: &GirderPlates) -> String {
-    let webs = if plates.webs == 1 { "1 web" } else { "2 webs" };
+    let webs = count(plates.webs.into(), "web");
     let plate = |plate: crate::model::car::Plate| {
         format!("{} x {} in", plate.width_in.0, plate.thickness_in.0)
     };
@@ -195,4 +211,32 @@ pub fn table(report: &PlanReport<'_>, purchase: &YardPurchase) -> Table {
         }
     }
     Table { name: "request", title: "Request", columns: COLUMNS, rows }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::model::car::Plate;
+    use crate::quantity::{Inches, Percent};
+
+    #[test]
+    fn webs_are_printed_as_counted() {
+        let plate = Plate { width_in: Inches(26.0), thickness_in: Inches(0.375) };
+        for (webs, words) in [(1, "1 web 26"), (2, "2 webs 26"), (3, "3 webs 26"), (4, "4 webs 26")]
+        {
+            let girder = GirderPlates {
+                webs,
+                web: plate,
+                web_depth_at_trucks_in: None,
+                top_flange: plate,
+                bottom_flange: plate,
+                top_cover: None,
+                bottom_cover: None,
+                web_loss_pct: Percent(0.0),
+                top_loss_pct: Percent(0.0),
+                bottom_loss_pct: Percent(0.0),
+            };
+            assert!(plates(&girder).starts_with(words), "{webs}: {}", plates(&girder));
+        }
+    }
 }

@@ -195,7 +195,7 @@ mod tests {
         let matching = Matching::new(&inputs, &survey);
         let report =
             PlanReport { inputs: &inputs, plan: &plan, matching: &matching, files: &files };
-        let context = PageContext::new(&plan, Vec::new(), "spanyard plan", Paper::Letter);
+        let context = PageContext::new(&report, Vec::new(), "spanyard plan", Paper::Letter);
         let tables = all(&report, &context);
         assert_eq!(tables.len(), 7);
         for table in tables {
