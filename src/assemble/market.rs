@@ -133,11 +133,11 @@ fn variants(inputs: &Inputs, demand: LayoutDemand, crossing: CrossingIx) -> Vec<
 /// The layout once for each section of its first span; once without candidates where that has none.
 fn one_section(demand: &LayoutDemand) -> Vec<LayoutDemand> {
     let first = demand.spans.first().into_iter().flat_map(|span| &span.candidates);
-    let sections: BTreeSet<u32> = first.map(|candidate| candidate.section).collect();
+    let sections: BTreeSet<u32> = first.map(|candidate| candidate.fit.section).collect();
     let of = |section: Option<u32>| {
         let mut variant = demand.clone();
         for span in &mut variant.spans {
-            span.candidates.retain(|candidate| Some(candidate.section) == section);
+            span.candidates.retain(|candidate| Some(candidate.fit.section) == section);
         }
         variant
     };
@@ -152,6 +152,6 @@ fn one_yard(inputs: &Inputs, demand: &mut LayoutDemand) {
     let yards = inputs.yards.len() as u32;
     for candidate in demand.spans.iter_mut().flat_map(|span| &mut span.candidates) {
         let yard = inputs.car(CarIx(candidate.offer)).yard.0 as u32;
-        candidate.section = candidate.section * yards + yard;
+        candidate.fit.section = candidate.fit.section * yards + yard;
     }
 }

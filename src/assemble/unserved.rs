@@ -6,7 +6,7 @@ use itertools::Itertools;
 
 use crate::check::{Check, Code, Limit, Outcome, Value};
 use crate::choose::WhyUnserved;
-use crate::group::deck_checks;
+use crate::group::{RULES, deck_checks, is_match};
 use crate::model::inputs::{CarIx, CrossingIx, Inputs, Site};
 use crate::model::plan::{NearMiss, Unserved};
 use crate::screen::Screening;
@@ -69,8 +69,9 @@ fn layout_reason(
         WhyUnserved::NoCandidates { .. } | WhyUnserved::NoDeck { .. } => {
             let keep = &inputs.crossing(crossing).keep;
             let keep = keep.iter().map(|keep| format!(", and {keep} as asked")).join("");
-            let matching = "cars that match in section, camber, truck centers and width";
-            let limit = Limit::words(format!("{matching}{keep}"));
+            let matching = RULES.iter().map(|rule| rule.words).join(", ");
+            let limit =
+                Limit::words(format!("cars that match in section, {matching} and width{keep}"));
             Check::new(Code::NoDeckFits, found, limit, Outcome::Fail)
                 .note(nearest_pair(inputs, survey, crossing, layout))
         }
@@ -110,11 +111,7 @@ fn nearest_pair(inputs: &Inputs, survey: &Survey, crossing: CrossingIx, layout: 
     });
     let misses = pairs.take(PAIRS_MOST).map(|(site, a, b)| {
         let mut checks = deck_checks(inputs, site, &[a, b], None);
-        checks.retain(|check| {
-            let matching =
-                [Code::OneSection, Code::CamberSpread, Code::CentersSpread, Code::KeptApart];
-            matching.contains(&check.code) && check.outcome.bars()
-        });
+        checks.retain(|check| is_match(check.code) && check.outcome.bars());
         (checks, a, b)
     });
     let nearest = misses.min_by(|(x, ..), (y, ..)| {

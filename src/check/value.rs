@@ -68,6 +68,28 @@ impl Value {
         })
     }
 
+    /// The same quantity of another number; counts and money to the nearest whole, what has no number
+    /// as it is.
+    #[must_use]
+    pub fn with_number(&self, number: f64) -> Self {
+        match self {
+            Self::Unknown | Self::Text(_) | Self::Date(_) => self.clone(),
+            Self::Count(_) => Self::Count(number.round() as i64),
+            Self::Days(_) => Self::Days(number.round() as i64),
+            Self::Feet(_) => Self::Feet(Feet(number)),
+            Self::Inches(_) => Self::Inches(Inches(number)),
+            Self::Miles(_) => Self::Miles(Miles(number)),
+            Self::Kips(_) => Self::Kips(Kips(number)),
+            Self::KipFeet(_) => Self::KipFeet(KipFeet(number)),
+            Self::Ksi(_) => Self::Ksi(Ksi(number)),
+            Self::CubicInches(_) => Self::CubicInches(CubicInches(number)),
+            Self::Tons(_) => Self::Tons(Tons(number)),
+            Self::Percent(_) => Self::Percent(Percent(number)),
+            Self::Ratio(_) => Self::Ratio(Ratio(number)),
+            Self::Money(_) => Self::Money(Cents(number.round() as i64)),
+        }
+    }
+
     /// The difference of two values of one unit; dates give days; none where units differ.
     #[must_use]
     pub fn minus(&self, other: &Self) -> Option<Self> {

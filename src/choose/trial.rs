@@ -16,7 +16,7 @@ use crate::choose::search::branch_and_price::{Outcome, Tree};
 use crate::choose::search::clock::Clock;
 use crate::choose::search::effort::Effort;
 use crate::choose::search::service;
-use crate::group::{Candidate, DeckRule, JointOption, SharedHaul};
+use crate::group::{Candidate, DeckRule, Figures, Fit, JointOption, SharedHaul};
 use crate::price::LoadCost;
 use crate::quantity::{Cents, Feet, Inches};
 
@@ -66,17 +66,18 @@ fn tight(seed: u64) -> Market {
             .map(|(offer, camber)| Candidate {
                 offer,
                 cost: Cents(100 + draw.below(500) as i64),
-                section: 1,
-                apart: None,
-                camber: Inches(*camber),
+                fit: Fit {
+                    section: 1,
+                    apart: None,
+                    measures: Figures::plain(Inches(*camber), Feet(60.0)),
+                    width: Feet(9.0),
+                    exterior_depth: Inches(10.0),
+                },
                 haul: (seed % 2 == 1).then(|| {
                     let haul = Cents(150 + 100 * offers[offer].yard as i64);
                     let load = LoadCost { haul, ..LoadCost::default() };
                     SharedHaul { from: offers[offer].yard as u32, alone: load, shared: vec![load] }
                 }),
-                width: Feet(9.0),
-                centers: Feet(60.0),
-                exterior_depth: Inches(10.0),
             })
             .filter(|candidate| candidate.cost.0 % 5 != 0)
             .collect(),
@@ -84,8 +85,7 @@ fn tight(seed: u64) -> Market {
             most_abreast: 3,
             width_least: Feet(if draw.below(4) == 0 { 26.0 } else { 17.5 }),
             width_most: Feet(28.0),
-            camber_tolerance: Inches(1.0),
-            centers_tolerance: Feet(1.0),
+            tolerances: Figures::plain(Inches(1.0), Feet(1.0)),
             joints: vec![JointOption {
                 gap_min: Inches(0.0),
                 gap_max: Inches(4.0),

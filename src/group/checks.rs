@@ -4,7 +4,8 @@ use std::collections::BTreeSet;
 
 use itertools::Itertools;
 
-use super::numbers::total_width;
+use super::matching::{RULES, match_rule};
+use super::width::{WidthRange, admitted, total_width};
 use crate::check::{Check, Code, Limit, Outcome, Value};
 use crate::model::car::Car;
 use crate::model::crossing::Keep;
@@ -12,8 +13,8 @@ use crate::model::inputs::{CarIx, CrossingIx, Inputs, Site, YardIx};
 use crate::model::rules::JointType;
 use crate::quantity::{Feet, Inches};
 
-/// The checks of one deck, G01 to G08 and then G09 once for each joint: the cars in order across
-/// the deck, and the joint type with its gap (none for a single car).
+/// The checks of one deck in the order of the registry, G09 once for each joint: the cars in order
+/// across the deck, and the joint type with its gap (none for a single car).
 #[must_use]
 pub fn deck_checks(
     inputs: &Inputs,
@@ -24,36 +25,29 @@ pub fn deck_checks(
     let cars: Vec<&Car> = cars_in_order.iter().map(|&ix| inputs.car(ix)).collect();
     let crossing = inputs.crossing(site.crossing);
     let group = &inputs.rules.group;
-    let mut checks = vec![
-        one_section(&cars),
-        spread(
-            Code::CamberSpread,
-            &cars,
-            |car| car.camber.map(Value::Inches),
-            Value::Inches(group.camber_tolerance_in),
-        ),
-        spread(
-            Code::CentersSpread,
-            &cars,
-            |car| car.truck_centers.map(Value::Feet),
-            Value::Feet(group.truck_centers_tolerance_ft),
-        ),
-        Check::between(
-            Code::Abreast,
-            Value::Count(i64::try_from(cars.len()).unwrap_or(i64::MAX)),
-            Value::Count(1),
-            Value::Count(i64::from(crossing.most_abreast)),
-        ),
-    ];
-    let required = inputs.rules.width_required(crossing.clear_width);
-    checks.extend(widths(&cars, joint, required, required + group.width_allowance_ft));
+    let mut checks = vec![one_section(&cars)];
+    checks.extend(RULES.iter().map(|rule| rule.check(&cars, group)));
+    checks.push(Check::between(
+        Code::Abreast,
+        Value::Count(i64::try_from(cars.len()).unwrap_or(i64::MAX)),
+        Value::Count(1),
+        Value::Count(i64::from(crossing.most_abreast)),
+    ));
+    checks.extend(widths(&cars, joint, admitted(&inputs.rules, crossing)));
     checks.extend([gap(cars.len(), joint), girders(&cars, joint)]);
     checks.extend(steps(&cars, group.camber_tolerance_in));
     checks.extend(kept_apart(&cars));
     if crossing.keep.contains(&Keep::OneYard) {
         checks.push(one_yard(inputs, &cars));
     }
+    checks.sort_by_key(|check| check.code);
     checks
+}
+
+/// Whether this check of a deck asks how its cars match, whatever their widths and joints.
+#[must_use]
+pub fn is_match(code: Code) -> bool {
+    matches!(code, Code::OneSection | Code::KeptApart) || match_rule(code).is_some()
 }
 
 /// G12: asked only of decks with a car that is kept apart from others.
@@ -109,42 +103,9 @@ fn one_section(cars: &[&Car]) -> Check {
     Check::words(Code::OneSection, names.join(", "), limit, names.len() == 1)
 }
 
-/// G02 and G03: largest less smallest.
-fn spread(
-    code: Code,
-    cars: &[&Car],
-    measure: impl Fn(&Car) -> Option<Value>,
-    tolerance: Value,
-) -> Check {
-    let mut ends: Option<(Value, Value)> = None;
-    for car in cars {
-        let Some(value) = measure(car) else {
-            let note = format!("{} has no value", car.name());
-            return Check::unknown(code, Limit::AtMost(tolerance), note);
-        };
-        ends = Some(match ends {
-            None => (value.clone(), value),
-            Some((low, high)) if value.number() < low.number() => (value, high),
-            Some((low, high)) if value.number() > high.number() => (low, value),
-            Some(ends) => ends,
-        });
-    }
-    match ends.and_then(|(low, high)| Some((high.minus(&low)?, low, high))) {
-        Some((spread, low, high)) => {
-            Check::at_most(code, spread, tolerance).note(format!("from {low} to {high}"))
-        }
-        None => Check::unknown(code, Limit::AtMost(tolerance), "no cars"),
-    }
-}
-
 /// G05 and G06.
-fn widths(
-    cars: &[&Car],
-    joint: Option<(&JointType, Inches)>,
-    least: Feet,
-    most: Feet,
-) -> [Check; 2] {
-    let (least, most) = (Value::Feet(least), Value::Feet(most));
+fn widths(cars: &[&Car], joint: Option<(&JointType, Inches)>, range: WidthRange) -> [Check; 2] {
+    let (least, most) = (Value::Feet(range.least), Value::Feet(range.most));
     let known: Option<Vec<Feet>> = cars.iter().map(|car| car.width).collect();
     let Some(known) = known else {
         let note = "the width of a car is not known";
@@ -154,7 +115,7 @@ fn widths(
         ];
     };
     let gap = joint.map_or(Inches(0.0), |(_, gap)| gap);
-    let total = total_width(known.into_iter(), gap);
+    let total = total_width(known.into_iter().sum(), cars.len(), gap);
     [
         Check::at_least(Code::WidthLeast, Value::Feet(total), least),
         Check::at_most(Code::WidthMost, Value::Feet(total), most),

@@ -4,7 +4,6 @@
 //! day. Of all ways to make up the loads the cheapest is taken, so that being allowed to put more
 //! cars on a trailer never costs more.
 
-use super::rule::Candidate;
 use crate::price::LoadCost;
 use crate::quantity::Cents;
 
@@ -103,22 +102,21 @@ fn alike<'a>(of: impl Fn(usize) -> &'a SharedHaul + Copy, first: usize, rest: u3
 }
 
 /// The places of a deck's cars that may share trailers, with their hauls.
-fn sharing<'a>(cars: &[&'a Candidate]) -> Vec<(usize, &'a SharedHaul)> {
-    let hauls = cars.iter().enumerate().filter_map(|(at, car)| Some((at, car.haul.as_ref()?)));
-    hauls.collect()
+fn sharing<'a>(cars: impl Iterator<Item = Option<&'a SharedHaul>>) -> Vec<(usize, &'a SharedHaul)> {
+    cars.enumerate().filter_map(|(at, haul)| Some((at, haul?))).collect()
 }
 
-/// What the haul of a deck's cars costs beside what their own costs hold of it.
-#[must_use]
-pub fn haul_cost(cars: &[&Candidate]) -> Cents {
+/// What the hauls of a deck's cars cost that may share trailers; none: the car goes alone.
+pub(super) fn haul_cost<'a>(cars: impl Iterator<Item = Option<&'a SharedHaul>>) -> Cents {
     let sharing = sharing(cars);
     least_cost(|place| sharing[place].1, sharing.len())
 }
 
-/// The loads of several cars that a deck's cars go on, each by the places of its cars, rising; the
-/// others go alone. Of the cheapest ways to make up the loads it is one with the fewest.
-#[must_use]
-pub fn shared_loads(cars: &[&Candidate]) -> Vec<Vec<usize>> {
+/// The loads of several cars, each by the places of its cars, rising; the others go alone. Of the
+/// cheapest ways to make up the loads it is one with the fewest.
+pub(super) fn shared_loads<'a>(
+    cars: impl Iterator<Item = Option<&'a SharedHaul>>,
+) -> Vec<Vec<usize>> {
     let sharing = sharing(cars);
     if sharing.len() > MOST {
         return Vec::new();
@@ -160,35 +158,20 @@ fn best<'a>(of: impl Fn(usize) -> &'a SharedHaul + Copy, left: u32) -> (Cents, V
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::quantity::{Feet, Inches};
 
     fn cost(haul: i64, permit: i64, escort: i64) -> LoadCost {
         LoadCost { haul: Cents(haul), permit: Cents(permit), escort: Cents(escort) }
     }
 
-    fn car(haul: Option<SharedHaul>) -> Candidate {
-        Candidate {
-            offer: 0,
-            cost: Cents(1),
-            section: 0,
-            apart: None,
-            camber: Inches(0.0),
-            width: Feet(9.0),
-            centers: Feet(50.0),
-            exterior_depth: Inches(10.0),
-            haul,
-        }
-    }
-
     /// A car from a place, of which so many go on a trailer at 100, without permit or escort.
-    fn plain(from: u32, most: usize) -> Candidate {
+    fn plain(from: u32, most: usize) -> Option<SharedHaul> {
         let each = cost(100, 0, 0);
-        car(Some(SharedHaul { from, alone: each, shared: vec![each; most - 1] }))
+        Some(SharedHaul { from, alone: each, shared: vec![each; most - 1] })
     }
 
-    fn loads(cars: &[Candidate]) -> (i64, Vec<Vec<usize>>) {
-        let cars: Vec<&Candidate> = cars.iter().collect();
-        (haul_cost(&cars).0, shared_loads(&cars))
+    fn loads(cars: &[Option<SharedHaul>]) -> (i64, Vec<Vec<usize>>) {
+        let hauls = || cars.iter().map(Option::as_ref);
+        (haul_cost(hauls()).0, shared_loads(hauls()))
     }
 
     #[test]
@@ -198,7 +181,7 @@ mod tests {
             (vec![plain(0, 2), plain(1, 2)], (200, vec![])),
             (vec![plain(0, 2), plain(1, 2), plain(0, 2)], (200, vec![vec![0, 2]])),
             (vec![plain(0, 2), plain(0, 1)], (200, vec![])),
-            (vec![plain(0, 2), car(None)], (100, vec![])),
+            (vec![plain(0, 2), None], (100, vec![])),
             // Three go on one trailer, two of them only by twos.
             (vec![plain(0, 3), plain(0, 2), plain(0, 2)], (200, vec![vec![0, 1]])),
             (vec![plain(0, 3), plain(0, 3), plain(0, 3)], (100, vec![vec![0, 1, 2]])),
@@ -223,7 +206,7 @@ mod tests {
             (100, (200, vec![vec![0, 1]])),
             (101, (200, vec![])),
         ] {
-            let cars = [car(Some(shared(permit))), car(Some(shared(0)))];
+            let cars = [Some(shared(permit)), Some(shared(0))];
             assert_eq!(loads(&cars), expected, "{permit}");
         }
     }
@@ -233,8 +216,8 @@ mod tests {
         // One of them is heavy, the other long: the load needs both papers.
         let heavy = cost(100, 50, 0);
         let long = cost(100, 0, 30);
-        let cars = [heavy, long]
-            .map(|each| car(Some(SharedHaul { from: 0, alone: each, shared: vec![each] })));
+        let cars =
+            [heavy, long].map(|each| Some(SharedHaul { from: 0, alone: each, shared: vec![each] }));
         assert_eq!(loads(&cars), (180, vec![vec![0, 1]]));
     }
 

@@ -1,16 +1,22 @@
 //! Which cars may lie side by side in one deck, in which order, with which joint.
 //!
-//! [`DeckRule`] is the rule of one span in numbers; the choice searches with it. [`deck_rule`] and
-//! [`candidate`] make those numbers from the inputs, and [`deck_checks`] says the same of one
-//! finished deck as checks for people.
+//! [`RULES`] is the table of the rules by which cars match. [`DeckRule`] is the rule of one span in
+//! numbers, which a search extends car by car; [`deck_rule`] and [`candidate`] make those numbers
+//! from the inputs, and [`deck_checks`] says the same of one finished deck as checks for people.
 
+mod candidate;
 mod checks;
 mod loads;
+mod matching;
 mod numbers;
 mod rule;
+mod width;
 
-pub use checks::{across_spans, deck_checks};
+pub use candidate::{Candidate, Fit, haul_cost, shared_loads};
+pub use checks::{across_spans, deck_checks, is_match};
+pub use loads::SharedHaul;
 pub(crate) use loads::least_cost;
-pub use loads::{SharedHaul, haul_cost, shared_loads};
+pub use matching::{Figures, MatchRule, RULES, Relaxed, match_rule};
 pub use numbers::{Sections, candidate, deck_rule};
-pub use rule::{Candidate, DeckRule, JointChoice, JointOption, order_across};
+pub use rule::{DeckRule, DeckState, JointChoice, JointOption, order_across};
+pub use width::{Gaps, WidthRange, admitted, total_width};

@@ -2,11 +2,14 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use super::candidate::{Candidate, Fit};
 use super::loads::SharedHaul;
-use super::rule::{Candidate, DeckRule, JointOption};
+use super::matching::Figures;
+use super::rule::{DeckRule, JointOption};
+use super::width::admitted;
 use crate::model::inputs::{CarIx, Inputs, Site};
 use crate::price;
-use crate::quantity::{Feet, Inches};
+use crate::quantity::Inches;
 use crate::survey::span_of;
 
 /// A number for each section name of the inventory; equal numbers, equal sections. Names are told
@@ -61,13 +64,12 @@ fn numbered(names: impl Iterator<Item = String>) -> BTreeMap<String, u32> {
 pub fn deck_rule(inputs: &Inputs, site: Site) -> DeckRule {
     let crossing = inputs.crossing(site.crossing);
     let (rules, span) = (&inputs.rules, span_of(inputs, site));
-    let width_least = rules.width_required(crossing.clear_width);
+    let widths = admitted(rules, crossing);
     DeckRule {
         most_abreast: usize::from(crossing.most_abreast),
-        width_least,
-        width_most: width_least + rules.group.width_allowance_ft,
-        camber_tolerance: rules.group.camber_tolerance_in,
-        centers_tolerance: rules.group.truck_centers_tolerance_ft,
+        width_least: widths.least,
+        width_most: widths.most,
+        tolerances: Figures::of_rules(&rules.group),
         joints: rules
             .joint
             .iter()
@@ -105,26 +107,21 @@ pub fn candidate(
     Some(Candidate {
         offer: car.0,
         cost,
-        section: sections.number(row.section.as_deref()?)?,
-        apart: match row.apart.as_deref() {
-            Some(name) => Some(sections.apart(name)?),
-            None => None,
-        },
-        camber: row.camber?,
-        width: row.width?,
-        centers: row.truck_centers?,
-        exterior_depth: match row.exterior_depth {
-            Some(depth) => depth,
-            // A car that lies alone gets no joint; a depth of nothing carries none either.
-            None if alone => Inches(0.0),
-            None => return None,
+        fit: Fit {
+            section: sections.number(row.section.as_deref()?)?,
+            apart: match row.apart.as_deref() {
+                Some(name) => Some(sections.apart(name)?),
+                None => None,
+            },
+            measures: Figures::of_car(row)?,
+            width: row.width?,
+            exterior_depth: match row.exterior_depth {
+                Some(depth) => depth,
+                // A car that lies alone gets no joint; a depth of nothing carries none either.
+                None if alone => Inches(0.0),
+                None => return None,
+            },
         },
         haul,
     })
-}
-
-/// The total width of cars side by side with one gap between all neighbors.
-pub(super) fn total_width(widths: impl ExactSizeIterator<Item = Feet>, gap: Inches) -> Feet {
-    let joints = widths.len().saturating_sub(1);
-    widths.sum::<Feet>() + Feet::from(gap * joints as f64)
 }

@@ -1,34 +1,10 @@
-//! The rule by which cars match, as numbers.
+//! The rule by which cars make a deck, as numbers.
 
-use std::collections::BTreeSet;
-
-use super::loads::SharedHaul;
+use super::candidate::{Candidate, Fit};
+use super::matching::{Figures, Spreads};
+use super::width::{Gaps, WidthRange, total_width};
 use crate::check::TOLERANCE;
 use crate::quantity::{Cents, Feet, Inches};
-
-/// A car that passes every check of one span, reduced to what matching and cost depend on.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Candidate {
-    /// Index of its offer (and of its car in the inputs).
-    pub offer: usize,
-    /// Landed and built cost of one car on this span, without its price, and without its haul where
-    /// that may be shared.
-    pub cost: Cents,
-    /// Number of its section: equal numbers, equal sections.
-    pub section: u32,
-    /// Of cars with equal numbers no two lie in one deck; none: free.
-    pub apart: Option<u32>,
-    /// Camber.
-    pub camber: Inches,
-    /// Width.
-    pub width: Feet,
-    /// Truck centers.
-    pub centers: Feet,
-    /// Depth of the shallower exterior girder.
-    pub exterior_depth: Inches,
-    /// Its haul, where it may share a trailer; none: it goes alone, and `cost` holds its haul.
-    pub haul: Option<SharedHaul>,
-}
 
 /// A joint type on one span.
 #[derive(Clone, Debug, PartialEq)]
@@ -43,6 +19,14 @@ pub struct JointOption {
     pub cost: Cents,
 }
 
+impl JointOption {
+    /// The gaps that it closes.
+    #[must_use]
+    pub fn gaps(&self) -> Gaps {
+        Gaps { least: self.gap_min, most: self.gap_max }
+    }
+}
+
 /// The rule of one span.
 #[derive(Clone, Debug, PartialEq)]
 pub struct DeckRule {
@@ -52,10 +36,8 @@ pub struct DeckRule {
     pub width_least: Feet,
     /// Greatest total width.
     pub width_most: Feet,
-    /// Largest less smallest camber.
-    pub camber_tolerance: Inches,
-    /// Largest less smallest truck centers.
-    pub centers_tolerance: Feet,
+    /// How far measures of one deck may lie apart, by match rule.
+    pub tolerances: Figures,
     /// Joint types, in the order of the rules.
     pub joints: Vec<JointOption>,
 }
@@ -73,10 +55,69 @@ pub struct JointChoice {
     pub total_width: Feet,
 }
 
-/// Crews set gaps to the eighth of an inch; a computed gap is rounded up to it.
-const GAP_STEP_PER_INCH: f64 = 8.0;
+/// A deck as far as it is made up: a search adds car by car.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct DeckState {
+    /// Its cars.
+    pub cars: usize,
+    /// Sum of their widths.
+    pub widths: Feet,
+    /// Depth of the shallowest exterior girder.
+    pub shallowest: Inches,
+    spreads: Spreads,
+}
+
+impl DeckState {
+    /// No cars.
+    pub const EMPTY: Self = Self {
+        cars: 0,
+        widths: Feet(0.0),
+        shallowest: Inches(f64::INFINITY),
+        spreads: Spreads::NONE,
+    };
+}
 
 impl DeckRule {
+    /// A deck with one car more; none if the car does not match, and then it matches no deck that
+    /// these cars are part of. `deck` are the cars that the state has.
+    #[inline]
+    pub fn with<'a>(
+        &self,
+        state: &DeckState,
+        mut deck: impl Iterator<Item = &'a Fit>,
+        car: &Fit,
+    ) -> Option<DeckState> {
+        let spreads = state.spreads.with(&car.measures, &self.tolerances)?;
+        let meets = |other: &Fit| {
+            other.section != car.section || (car.apart.is_some() && other.apart == car.apart)
+        };
+        if deck.any(meets) {
+            return None;
+        }
+        Some(DeckState {
+            cars: state.cars + 1,
+            widths: state.widths + car.width,
+            shallowest: state.shallowest.min(car.exterior_depth),
+            spreads,
+        })
+    }
+
+    /// The joint with which these cars make a valid deck, or none if they do not match.
+    #[must_use]
+    pub fn admits(&self, cars: &[&Candidate]) -> Option<JointChoice> {
+        let mut state = DeckState::EMPTY;
+        for (place, car) in cars.iter().enumerate() {
+            state = self.with(&state, cars[..place].iter().map(|other| &other.fit), &car.fit)?;
+        }
+        self.joint_for(state.cars, state.widths, state.shallowest)
+    }
+
+    /// Least and greatest total width.
+    #[must_use]
+    pub fn widths(&self) -> WidthRange {
+        WidthRange { least: self.width_least, most: self.width_most }
+    }
+
     /// The cheapest joint with which cars of these widths make a valid width, or none. Ties go to
     /// the joint type that comes first in the rules.
     ///
@@ -87,9 +128,7 @@ impl DeckRule {
         if cars == 0 || cars > self.most_abreast {
             return None;
         }
-        let fits = |width: Feet| {
-            width.0 >= self.width_least.0 - TOLERANCE && width.0 <= self.width_most.0 + TOLERANCE
-        };
+        let range = self.widths();
         if cars == 1 {
             let choice = JointChoice {
                 joint: None,
@@ -97,20 +136,16 @@ impl DeckRule {
                 cost: Cents::ZERO,
                 total_width: widths,
             };
-            return fits(widths).then_some(choice);
+            return range.holds(widths).then_some(choice);
         }
-        let joints = (cars - 1) as f64;
-        let wanted = Inches::from(self.width_least - widths) / joints;
         self.joints
             .iter()
             .enumerate()
             .filter(|(_, option)| shallowest.0 >= option.depth_min.0 - TOLERANCE)
             .filter_map(|(joint, option)| {
-                let rounded =
-                    ((wanted.0 - TOLERANCE) * GAP_STEP_PER_INCH).ceil() / GAP_STEP_PER_INCH;
-                let gap = Inches(rounded).max(option.gap_min).min(option.gap_max);
-                let total_width = widths + Feet::from(gap * joints);
-                fits(total_width).then_some(JointChoice {
+                let gap = option.gaps().set_toward(range.least, widths, cars);
+                let total_width = total_width(widths, cars, gap);
+                range.holds(total_width).then_some(JointChoice {
                     joint: Some(joint),
                     gap,
                     cost: option.cost * (cars as i64 - 1),
@@ -118,37 +153,6 @@ impl DeckRule {
                 })
             })
             .min_by_key(|choice| choice.cost)
-    }
-
-    /// The joint with which these cars make a valid deck, or none if they do not match.
-    #[must_use]
-    pub fn admits(&self, cars: &[&Candidate]) -> Option<JointChoice> {
-        let first = cars.first()?;
-        if cars.iter().any(|car| car.section != first.section) {
-            return None;
-        }
-        let apart: BTreeSet<u32> = cars.iter().filter_map(|car| car.apart).collect();
-        if apart.len() < cars.iter().filter(|car| car.apart.is_some()).count() {
-            return None;
-        }
-        let spread = |value: fn(&Candidate) -> f64| {
-            let (low, high) = cars
-                .iter()
-                .map(|car| value(car))
-                .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), v| {
-                    (low.min(v), high.max(v))
-                });
-            high - low
-        };
-        if spread(|car| car.camber.0) > self.camber_tolerance.0 + TOLERANCE
-            || spread(|car| car.centers.0) > self.centers_tolerance.0 + TOLERANCE
-        {
-            return None;
-        }
-        let widths = cars.iter().map(|car| car.width).sum();
-        let shallowest =
-            cars.iter().map(|car| car.exterior_depth).fold(Inches(f64::INFINITY), Inches::min);
-        self.joint_for(cars.len(), widths, shallowest)
     }
 }
 
@@ -167,8 +171,7 @@ mod tests {
             most_abreast: 3,
             width_least: Feet(17.5),
             width_most: Feet(19.5),
-            camber_tolerance: Inches(1.0),
-            centers_tolerance: Feet(1.0),
+            tolerances: Figures::plain(Inches(1.0), Feet(1.0)),
             joints: vec![
                 JointOption {
                     gap_min: Inches(0.0),

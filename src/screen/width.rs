@@ -4,6 +4,7 @@ use std::collections::HashMap;
 
 use super::Pair;
 use crate::check::{Check, Code, Limit, Outcome, TOLERANCE, Value};
+use crate::group::{Gaps, WidthRange, admitted, total_width};
 use crate::model::inputs::Inputs;
 use crate::model::rules::JointType;
 use crate::quantity::{Feet, Inches};
@@ -14,13 +15,13 @@ use crate::quantity::{Feet, Inches};
 /// Where that fails, a neighbor of another width may still help; then the check is a caution and
 /// the grouping decides. It bars where no car of its section on offer could.
 pub fn possible(pair: &Pair) -> Check {
-    let least = pair.rules.width_required(pair.crossing.clear_width);
-    let most = least + pair.rules.group.width_allowance_ft;
+    let range = admitted(pair.rules, pair.crossing);
+    let WidthRange { least, most } = range;
     let Some(width) = pair.car.width else {
         let limit = Limit::Between(Value::Feet(least), Value::Feet(most));
         return Check::unknown(Code::WidthPossible, limit, "width not measured");
     };
-    let best = best_row(pair, width, (least, most));
+    let best = best_row(pair, width, range);
     let mut check = Check::between(
         Code::WidthPossible,
         Value::Feet(best.total),
@@ -30,7 +31,7 @@ pub fn possible(pair: &Pair) -> Check {
     .note(best.words());
     if check.outcome == Outcome::Fail {
         let (narrowest, widest) = widths_of_section(pair, width);
-        if mixed_row_possible(pair, width, (narrowest, widest), (least, most)) {
+        if mixed_row_possible(pair, width, (narrowest, widest), range) {
             check.outcome = Outcome::Caution;
             check.note.push_str(&format!(
                 "; possible only beside cars of its section of another width, {narrowest} to \
@@ -61,17 +62,15 @@ impl Row<'_> {
 
 /// Of all rows of cars alike the one that lies deepest inside the admitted range of total widths,
 /// or nearest to it from outside; of equal ones the one with fewest cars.
-fn best_row<'a>(pair: &'a Pair, width: Feet, (least, most): (Feet, Feet)) -> Row<'a> {
-    let middle = (least + most) / 2.0;
-    let margin = |total: Feet| (total - least).min(most - total);
+fn best_row<'a>(pair: &'a Pair, width: Feet, range: WidthRange) -> Row<'a> {
+    let middle = (range.least + range.most) / 2.0;
     let mut best = Row { cars: 1, joint: None, total: width };
     for cars in 2..=usize::from(pair.crossing.most_abreast) {
-        let (widths, joints) = (width * cars as f64, (cars - 1) as f64);
+        let widths = width * cars as f64;
         for joint in carried(pair) {
-            let wanted = Inches::from(middle - widths) / joints;
-            let gap = wanted.max(joint.gap_min_in).min(joint.gap_max_in);
-            let total = widths + Feet::from(gap * joints);
-            if margin(total).0 > margin(best.total).0 + TOLERANCE {
+            let gap = Gaps::of(joint).toward(middle, widths, cars);
+            let total = total_width(widths, cars, gap);
+            if range.margin(total).0 > range.margin(best.total).0 + TOLERANCE {
                 best = Row { cars, joint: Some((joint, gap)), total };
             }
         }
@@ -117,14 +116,14 @@ fn mixed_row_possible(
     pair: &Pair,
     own: Feet,
     (low, high): (Feet, Feet),
-    (least, most): (Feet, Feet),
+    range: WidthRange,
 ) -> bool {
     (2..=usize::from(pair.crossing.most_abreast)).any(|cars| {
-        let others = (cars - 1) as f64;
-        let total = |width: Feet, gap: Inches| own + (width + Feet::from(gap)) * others;
+        let with_others = |width: Feet| own + width * (cars - 1) as f64;
         carried(pair).any(|joint| {
-            total(high, joint.gap_max_in).0 >= least.0 - TOLERANCE
-                && total(low, joint.gap_min_in).0 <= most.0 + TOLERANCE
+            let sums = range.of_cars(cars, Gaps::of(joint));
+            with_others(high).0 >= sums.least.0 - TOLERANCE
+                && with_others(low).0 <= sums.most.0 + TOLERANCE
         })
     })
 }

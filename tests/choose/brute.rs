@@ -1,9 +1,10 @@
 //! The cheapest plan by trying all of them: every deck of every span of every layout of every
-//! crossing, in plain recursion. Shares only the market's types with the library.
+//! crossing, in plain recursion. Shares only the market's types with the library: which cars make a
+//! deck, and with which joint, is written out once more.
 #![allow(clippy::unwrap_used)]
 
 use spanyard::choose::{Choice, Market};
-use spanyard::group::Candidate;
+use spanyard::group::{Candidate, DeckRule};
 
 /// Points of unserved crossings per priority, lowest priority number first, then net cost in cents.
 pub type Key = (Vec<usize>, i64);
@@ -45,13 +46,10 @@ fn ways(market: &Market, crossing: usize) -> Vec<Way> {
                 let here = |offer: usize| cars.iter().filter(|car| car.offer == offer).count();
                 let must = |offer: usize| span.holds.iter().filter(|o| **o == offer).count();
                 let held = span.holds.iter().all(|offer| here(*offer) >= must(*offer));
-                let meet =
-                    |pair: &[&Candidate]| pair[0].apart.is_some_and(|a| Some(a) == pair[1].apart);
-                let met = (0..cars.len()).any(|a| (0..a).any(|b| meet(&[cars[b], cars[a]])));
-                if let Some(joint) = span.rule.admits(cars).filter(|_| held && !met) {
+                if let Some(joints) = joints(&span.rule, cars).filter(|_| held) {
                     let cost = cars.iter().map(|car| car.cost.0).sum::<i64>() + hauls(cars);
                     let offers = cars.iter().map(|car| car.offer).collect();
-                    decks.push((offers, span.fixed.0 + joint.cost.0 + cost));
+                    decks.push((offers, span.fixed.0 + joints + cost));
                 }
             });
             let mut longer = Vec::new();
@@ -76,6 +74,47 @@ fn ways(market: &Market, crossing: usize) -> Vec<Way> {
         }
     }
     all
+}
+
+/// Rounding noise, in feet and inches.
+const NOISE: f64 = 1e-9;
+
+/// The least cost of the joints with which these cars make a deck; none if they make none: tries
+/// every joint type at every gap that a crew can set.
+fn joints(rule: &DeckRule, cars: &[&Candidate]) -> Option<i64> {
+    if cars.len() > rule.most_abreast || !pairs(cars).all(|(a, b)| match_each_other(rule, a, b)) {
+        return None;
+    }
+    let widths: f64 = cars.iter().map(|car| car.fit.width.0).sum();
+    let wide =
+        |total: f64| total >= rule.width_least.0 - NOISE && total <= rule.width_most.0 + NOISE;
+    if cars.len() == 1 {
+        return wide(widths).then_some(0);
+    }
+    let between = cars.len() as f64 - 1.0;
+    let possible = rule.joints.iter().filter(|joint| {
+        let deep = cars.iter().all(|car| car.fit.exterior_depth.0 >= joint.depth_min.0 - NOISE);
+        let eighths = (0..=400).map(|eighths| f64::from(eighths) / 8.0);
+        let mut gaps = eighths.chain([joint.gap_min.0, joint.gap_max.0]);
+        deep && gaps.any(|gap| {
+            gap >= joint.gap_min.0 && gap <= joint.gap_max.0 && wide(widths + between * gap / 12.0)
+        })
+    });
+    possible.map(|joint| joint.cost.0 * (cars.len() as i64 - 1)).min()
+}
+
+fn pairs<'a>(cars: &'a [&Candidate]) -> impl Iterator<Item = (&'a Candidate, &'a Candidate)> {
+    (0..cars.len()).flat_map(move |a| (0..a).map(move |b| (cars[b], cars[a])))
+}
+
+/// Whether two cars may lie in one deck: one section, not kept apart, and no measure farther from the
+/// other's than its tolerance.
+fn match_each_other(rule: &DeckRule, a: &Candidate, b: &Candidate) -> bool {
+    let measures = a.fit.measures.all().iter().zip(b.fit.measures.all());
+    let mut measures = measures.zip(rule.tolerances.all());
+    a.fit.section == b.fit.section
+        && (a.fit.apart.is_none() || a.fit.apart != b.fit.apart)
+        && measures.all(|((a, b), tolerance)| (a - b).abs() <= tolerance + NOISE)
 }
 
 /// The least cost of hauling some cars: tries every way to give each of them one of as many trailers

@@ -1,8 +1,9 @@
 //! Changes of a market that must not make the choice worse, or must not change it at all.
 
+use spanyard::check::Code;
 use spanyard::choose::{Choice, Effort, Market, Offer, choose};
 use spanyard::group::Candidate;
-use spanyard::quantity::{Cents, Inches};
+use spanyard::quantity::Cents;
 
 use crate::choose::brute;
 use crate::testkit::market;
@@ -127,7 +128,7 @@ fn a_narrower_camber_tolerance_never_makes_it_better() {
     let differ = compare(
         |market, _| {
             for span in spans(market) {
-                span.rule.camber_tolerance = Inches(0.25);
+                span.rule.tolerances = span.rule.tolerances.with(Code::CamberSpread, 0.25);
             }
             true
         },

@@ -107,7 +107,7 @@ fn cars_kept_apart_never_meet_in_a_deck() {
             let Some(chosen) = chosen else { continue };
             for (span, deck) in demand.layouts[chosen.layout].spans.iter().zip(&chosen.decks) {
                 let of = |offer: &usize| span.candidates.iter().find(|car| car.offer == *offer);
-                let mut names: Vec<u32> = deck.iter().filter_map(|o| of(o)?.apart).collect();
+                let mut names: Vec<u32> = deck.iter().filter_map(|o| of(o)?.fit.apart).collect();
                 names.sort_unstable();
                 assert!(names.windows(2).all(|pair| pair[0] != pair[1]), "seed {seed}");
             }
@@ -115,7 +115,7 @@ fn cars_kept_apart_never_meet_in_a_deck() {
         let mut free = market.clone();
         let layouts = free.crossings.iter_mut().flat_map(|crossing| &mut crossing.layouts);
         for candidate in layouts.flat_map(|l| &mut l.spans).flat_map(|span| &mut span.candidates) {
-            candidate.apart = None;
+            candidate.fit.apart = None;
         }
         let key = brute::key(&free, &choose(&free, &Effort::default()));
         assert!(key <= best, "seed {seed}");

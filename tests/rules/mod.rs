@@ -7,6 +7,7 @@ mod deck;
 mod deck_group;
 mod geometry;
 mod kind_and_history;
+mod matching;
 mod members;
 mod numbers;
 mod order;

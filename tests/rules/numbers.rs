@@ -1,7 +1,7 @@
 //! The numbers that the choice searches with, made from the inputs.
 
 use spanyard::check::all_pass;
-use spanyard::group::{Sections, candidate, deck_checks, deck_rule};
+use spanyard::group::{Figures, Sections, candidate, deck_checks, deck_rule};
 use spanyard::model::car::Car;
 use spanyard::model::plan::sum;
 use spanyard::price::{car_at, joint_at};
@@ -15,7 +15,7 @@ fn the_rule_of_a_span_is_that_of_rules_and_crossing() {
     let rule = deck_rule(&inputs, SITE);
     assert_eq!(rule.most_abreast, 2);
     assert_eq!((rule.width_least, rule.width_most), (Feet(17.5), Feet(19.5)));
-    assert_eq!((rule.camber_tolerance, rule.centers_tolerance), (Inches(1.0), Feet(1.0)));
+    assert_eq!(rule.tolerances, Figures::plain(Inches(1.0), Feet(1.0)));
     assert_eq!(rule.joints.len(), 2);
     assert_eq!(rule.joints[0].cost, Cents(243_200)); // 64 ft x $38
     assert_eq!(rule.joints[1].cost, Cents(614_400)); // 64 ft x $96
@@ -45,9 +45,9 @@ fn a_candidate_costs_what_its_lines_add_up_to() {
     let found = candidate(&inputs, CAR, SITE, &Sections::of(&inputs)).unwrap();
     assert_eq!(found.cost, sum(&car_at(&inputs, CAR, SITE).unwrap()));
     assert!(found.cost > Cents::ZERO);
-    assert_eq!((found.offer, found.section), (0, 0));
-    assert_eq!((found.camber, found.width), (Inches(1.5), Feet(9.0)));
-    assert_eq!((found.centers, found.exterior_depth), (Feet(66.0), Inches(14.0)));
+    assert_eq!((found.offer, found.fit.section), (0, 0));
+    assert_eq!(found.fit.measures, Figures::plain(Inches(1.5), Feet(66.0)));
+    assert_eq!((found.fit.width, found.fit.exterior_depth), (Feet(9.0), Inches(14.0)));
 }
 
 type Change = fn(&mut Car);
@@ -75,7 +75,7 @@ fn alone_an_unmeasured_exterior_girder_does_not_matter_and_still_carries_no_join
     let mut inputs = inputs_with(&[&|car: &mut Car| car.exterior_depth = None]);
     inputs.crossings[0].most_abreast = 1;
     let found = candidate(&inputs, CAR, SITE, &Sections::of(&inputs)).unwrap();
-    assert_eq!(found.exterior_depth, Inches(0.0));
+    assert_eq!(found.fit.exterior_depth, Inches(0.0));
 }
 
 /// The rule in numbers and the checks for people must never disagree: over a grid of second cars,

@@ -3,7 +3,7 @@
 #![allow(dead_code)]
 
 use spanyard::choose::{Demand, LayoutDemand, Market, Offer, Quote, SpanDemand};
-use spanyard::group::{Candidate, DeckRule, JointOption, SharedHaul};
+use spanyard::group::{Candidate, DeckRule, Figures, Fit, JointOption, SharedHaul};
 use spanyard::price::LoadCost;
 use spanyard::quantity::{Cents, Feet, Inches};
 
@@ -141,7 +141,7 @@ pub fn with_cars_apart(seed: u64) -> Market {
         market.offers.iter().map(|_| rng.pick(&[None, Some(0), Some(1)])).collect();
     let layouts = market.crossings.iter_mut().flat_map(|crossing| &mut crossing.layouts);
     for candidate in layouts.flat_map(|l| &mut l.spans).flat_map(|span| &mut span.candidates) {
-        candidate.apart = names[candidate.offer];
+        candidate.fit.apart = names[candidate.offer];
     }
     market
 }
@@ -245,8 +245,10 @@ fn small_layout(rng: &mut Rng, figures: &[(u32, f64, f64, f64, f64)]) -> LayoutD
                         most_abreast: rng.int(1, 3) as usize,
                         width_least: Feet(least),
                         width_most: Feet(least + rng.pick(&[0.75, 1.5, 2.5])),
-                        camber_tolerance: Inches(rng.pick(&[0.5, 1.0, 1.5])),
-                        centers_tolerance: Feet(rng.pick(&[0.5, 1.0])),
+                        tolerances: Figures::plain(
+                            Inches(rng.pick(&[0.5, 1.0, 1.5])),
+                            Feet(rng.pick(&[0.5, 1.0])),
+                        ),
                         joints: vec![
                             JointOption {
                                 gap_min: Inches(0.0),
@@ -275,12 +277,13 @@ fn small_candidates(rng: &mut Rng, figures: &[(u32, f64, f64, f64, f64)]) -> Vec
             candidates.push(Candidate {
                 offer,
                 cost: Cents(rng.int(0, 20) / 2 * 2),
-                section: f.0,
-                apart: None,
-                camber: Inches(f.1),
-                width: Feet(f.2),
-                centers: Feet(f.3),
-                exterior_depth: Inches(f.4),
+                fit: Fit {
+                    section: f.0,
+                    apart: None,
+                    measures: Figures::plain(Inches(f.1), Feet(f.3)),
+                    width: Feet(f.2),
+                    exterior_depth: Inches(f.4),
+                },
                 haul: None,
             });
         }
@@ -298,12 +301,13 @@ pub fn two_crossings() -> Market {
             .map(|offer| Candidate {
                 offer,
                 cost: Cents(10),
-                section: 1,
-                apart: None,
-                camber: Inches(1.0 + 0.125 * offer as f64),
-                width: Feet(9.0),
-                centers: Feet(60.0),
-                exterior_depth: Inches(10.0),
+                fit: Fit {
+                    section: 1,
+                    apart: None,
+                    measures: Figures::plain(Inches(1.0 + 0.125 * offer as f64), Feet(60.0)),
+                    width: Feet(9.0),
+                    exterior_depth: Inches(10.0),
+                },
                 haul: None,
             })
             .collect(),
@@ -311,8 +315,7 @@ pub fn two_crossings() -> Market {
             most_abreast: 2,
             width_least: Feet(18.0),
             width_most: Feet(19.0),
-            camber_tolerance: Inches(1.0),
-            centers_tolerance: Feet(1.0),
+            tolerances: Figures::plain(Inches(1.0), Feet(1.0)),
             joints: vec![JointOption {
                 gap_min: Inches(0.0),
                 gap_max: Inches(2.0),
@@ -495,12 +498,13 @@ fn county_span(
                 Candidate {
                     offer,
                     cost: Cents::from_dollars(dollars) + Cents(car.extra),
-                    section: car.section,
-                    apart: None,
-                    camber: Inches(car.camber),
-                    width: Feet(car.width),
-                    centers: Feet(car.centers),
-                    exterior_depth: Inches(car.depth),
+                    fit: Fit {
+                        section: car.section,
+                        apart: None,
+                        measures: Figures::plain(Inches(car.camber), Feet(car.centers)),
+                        width: Feet(car.width),
+                        exterior_depth: Inches(car.depth),
+                    },
                     haul: None,
                 }
             })
@@ -509,8 +513,7 @@ fn county_span(
             most_abreast: 4,
             width_least: Feet(least),
             width_most: Feet(least + 2.0),
-            camber_tolerance: Inches(1.0),
-            centers_tolerance: Feet(1.0),
+            tolerances: Figures::plain(Inches(1.0), Feet(1.0)),
             joints: vec![joint(38.0, 0.0, 2.0, 8.0), joint(96.0, 4.0, 18.0, 12.0)],
         },
     }

@@ -10,7 +10,9 @@ use good_lp::{
     Expression, ProblemVariables, ResolutionError, Solution, SolutionStatus, SolverModel, Variable,
     WithTimeLimit, constraint, variable, variables,
 };
+use spanyard::check::Code;
 use spanyard::choose::{Market, SpanDemand};
+use spanyard::group::Figures;
 
 /// The model's variables and rules, but for the objective.
 struct Direct {
@@ -99,8 +101,8 @@ fn one_span(
     // A window begins at the camber of one car and at the truck centers of one car, of one section.
     let mut windows: Vec<(u32, f64, f64)> = Vec::new();
     for a in &span.candidates {
-        for b in span.candidates.iter().filter(|b| b.section == a.section) {
-            windows.push((a.section, a.camber.0, b.centers.0));
+        for b in span.candidates.iter().filter(|b| b.fit.section == a.fit.section) {
+            windows.push((a.fit.section, camber(&a.fit.measures), centers(&b.fit.measures)));
         }
     }
     windows.sort_by(|a, b| a.0.cmp(&b.0).then(a.1.total_cmp(&b.1)).then(a.2.total_cmp(&b.2)));
@@ -123,19 +125,20 @@ fn one_span(
     for (candidate, &n) in span.candidates.iter().zip(&count) {
         used[candidate.offer] += n;
         let quantity = f64::from(market.offers[candidate.offer].quantity);
-        let inside = windows.iter().filter(|((section, camber, centers), _)| {
+        let inside = windows.iter().filter(|((section, low, shortest), _)| {
+            let measures = &candidate.fit.measures;
             let within = |value: f64, low: f64, most: f64| {
                 value >= low - ROUNDING && value <= low + most + ROUNDING
             };
-            *section == candidate.section
-                && within(candidate.camber.0, *camber, rule.camber_tolerance.0)
-                && within(candidate.centers.0, *centers, rule.centers_tolerance.0)
+            *section == candidate.fit.section
+                && within(camber(measures), *low, camber(&rule.tolerances))
+                && within(centers(measures), *shortest, centers(&rule.tolerances))
         });
         rules.push(constraint!(
             Expression::from(n) <= quantity * total(inside.map(|(_, v)| (*v).into()))
         ));
         let deep = rows.iter().filter(|(_, joint, _)| {
-            joint.is_none_or(|j| candidate.exterior_depth.0 >= rule.joints[j].depth_min.0)
+            joint.is_none_or(|j| candidate.fit.exterior_depth.0 >= rule.joints[j].depth_min.0)
         });
         rules.push(constraint!(
             Expression::from(n) <= quantity * total(deep.map(|(_, _, v)| (*v).into()))
@@ -143,7 +146,7 @@ fn one_span(
     }
     // The width with the widest gaps reaches, and with the narrowest does not exceed. The crews'
     // eighth of an inch cannot matter: the markets' allowances are far wider.
-    let widths = total(span.candidates.iter().zip(&count).map(|(c, n)| *n * c.width.0));
+    let widths = total(span.candidates.iter().zip(&count).map(|(c, n)| *n * c.fit.width.0));
     let gaps = |gap: fn(&spanyard::group::JointOption) -> f64| {
         total(rows.iter().map(|(cars, joint, v)| {
             *v * joint.map_or(0.0, |j| (*cars as f64 - 1.0) * gap(&rule.joints[j]) / 12.0)
@@ -248,4 +251,12 @@ pub fn best(
         }
     }
     unreachable!("the last step returns")
+}
+
+fn camber(figures: &Figures) -> f64 {
+    figures.get(Code::CamberSpread).unwrap()
+}
+
+fn centers(figures: &Figures) -> f64 {
+    figures.get(Code::CentersSpread).unwrap()
 }

@@ -4,7 +4,7 @@
 use spanyard::after::relax::{Limit, Relaxation, near_misses};
 use spanyard::after::want::{Needed, Widths, wanted};
 use spanyard::assemble::{PlanOptions, make_plan, solve};
-use spanyard::check::Value;
+use spanyard::check::{Code, Value};
 use spanyard::model::car::{Availability, Car, Coating, LeadStatus, MemberCondition, Members};
 use spanyard::model::inputs::{CarIx, CrossingIx, Inputs, Site};
 use spanyard::model::plan::Plan;
@@ -28,8 +28,12 @@ fn alone(inputs: &Inputs, crossing: CrossingIx) -> Inputs {
 fn set(inputs: &mut Inputs, limit: Limit, value: &Value) {
     let at = &mut inputs.crossings[0];
     match (limit, value) {
-        (Limit::Camber, Value::Inches(to)) => inputs.rules.group.camber_tolerance_in = *to,
-        (Limit::Centers, Value::Feet(to)) => inputs.rules.group.truck_centers_tolerance_ft = *to,
+        (Limit::Spread(Code::CamberSpread), Value::Inches(to)) => {
+            inputs.rules.group.camber_tolerance_in = *to
+        }
+        (Limit::Spread(Code::CentersSpread), Value::Feet(to)) => {
+            inputs.rules.group.truck_centers_tolerance_ft = *to
+        }
         (Limit::ExcessWidth, Value::Feet(to)) => inputs.rules.group.width_allowance_ft = *to,
         (Limit::ClearWidth, Value::Feet(to)) => at.clear_width = *to,
         (Limit::Abreast, Value::Count(to)) => at.most_abreast = *to as u8,
@@ -101,7 +105,11 @@ fn each_relaxation_serves_and_one_step_less_does_not() {
         assert_eq!(plan(&changed).served_count(), 1, "{here}");
         // The limits of the crossing itself can be set among all the others: the plan then costs as
         // much more as was said.
-        let of_rules = [Limit::Camber, Limit::Centers, Limit::ExcessWidth];
+        let of_rules = [
+            Limit::Spread(Code::CamberSpread),
+            Limit::Spread(Code::CentersSpread),
+            Limit::ExcessWidth,
+        ];
         if !of_rules.contains(&relaxation.limit) {
             let mut all = inputs.clone();
             all.crossings[relaxation.crossing.0] = changed.crossings[0].clone();

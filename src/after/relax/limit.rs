@@ -5,9 +5,10 @@ use std::ops::Range;
 use jiff::Span;
 
 use crate::check::{Code, Value};
+use crate::group::{MatchRule, RULES, Relaxed, match_rule};
 use crate::model::crossing::{Crossing, Layout};
 use crate::model::inputs::{CrossingIx, Inputs};
-use crate::quantity::{Cents, Feet, Inches, Kips, Tons};
+use crate::quantity::{Cents, Feet, Kips, Tons};
 
 /// Who may decide that a limit is relaxed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -32,10 +33,8 @@ impl Decider {
 /// A limit that may be relaxed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Limit {
-    /// Largest less smallest camber of a deck.
-    Camber,
-    /// Largest less smallest truck centers of a deck.
-    Centers,
+    /// How far a measure of a deck's cars may lie apart, by the check that asks it.
+    Spread(Code),
     /// Total width beyond the width required.
     ExcessWidth,
     /// Clear width between the rails.
@@ -58,9 +57,12 @@ pub enum Limit {
 
 impl Limit {
     /// Every limit, in the order of reports.
-    pub const ALL: [Self; 11] = [
-        Self::Camber,
-        Self::Centers,
+    pub fn all() -> impl Iterator<Item = Self> {
+        let spreads = RULES.iter().filter(|rule| rule.relax.is_some());
+        spreads.map(|rule| Self::Spread(rule.code)).chain(Self::OTHERS)
+    }
+
+    const OTHERS: [Self; 9] = [
         Self::ExcessWidth,
         Self::ClearWidth,
         Self::Abreast,
@@ -74,10 +76,12 @@ impl Limit {
 
     /// What it is, in words.
     #[must_use]
-    pub fn words(self) -> &'static str {
-        match self {
-            Self::Camber => "camber tolerance in the deck",
-            Self::Centers => "tolerance of truck centers in the deck",
+    pub fn words(self) -> String {
+        let words = match self {
+            Self::Spread(code) => {
+                let words = match_rule(code).map_or(code.kind().name, |rule| rule.words);
+                return format!("{words} tolerance in the deck");
+            }
             Self::ExcessWidth => "width beyond that required",
             Self::ClearWidth => "clear width",
             Self::Abreast => "cars abreast",
@@ -87,14 +91,15 @@ impl Limit {
             Self::HaulLength => "length that the route takes",
             Self::HaulWeight => "weight that the route takes",
             Self::Crane => "pick of the crane",
-        }
+        };
+        words.to_owned()
     }
 
     /// Who may decide it.
     #[must_use]
     pub fn decider(self) -> Decider {
         match self {
-            Self::Camber | Self::Centers | Self::ExcessWidth | Self::Piers => Decider::Engineer,
+            Self::Spread(_) | Self::ExcessWidth | Self::Piers => Decider::Engineer,
             _ => Decider::Agency,
         }
     }
@@ -103,8 +108,7 @@ impl Limit {
     #[must_use]
     pub fn code(self) -> Code {
         match self {
-            Self::Camber => Code::CamberSpread,
-            Self::Centers => Code::CentersSpread,
+            Self::Spread(code) => code,
             Self::ExcessWidth => Code::WidthMost,
             Self::ClearWidth => Code::WidthLeast,
             Self::Abreast => Code::Abreast,
@@ -117,12 +121,16 @@ impl Limit {
         }
     }
 
+    /// The match rule whose tolerance it is, and its steps.
+    fn relaxed(self) -> Option<(&'static MatchRule, &'static Relaxed)> {
+        let Self::Spread(code) = self else { return None };
+        let rule = match_rule(code)?;
+        Some((rule, rule.relax.as_ref()?))
+    }
+
     /// The step that people mean when they speak of a little more: its index.
     pub(super) fn usual_step(self) -> usize {
-        match self {
-            Self::Camber => 3, // 0.2 in
-            _ => 0,
-        }
+        self.relaxed().map_or(0, |(_, relaxed)| relaxed.usual)
     }
 
     /// The limit as it is.
@@ -130,8 +138,9 @@ impl Limit {
         let (group, at) = (&inputs.rules.group, inputs.crossing(crossing));
         let unless_unknown = |value: Option<Value>| value.unwrap_or(Value::Unknown);
         match self {
-            Self::Camber => Value::Inches(group.camber_tolerance_in),
-            Self::Centers => Value::Feet(group.truck_centers_tolerance_ft),
+            Self::Spread(_) => {
+                self.relaxed().map_or(Value::Unknown, |(rule, _)| rule.tolerance(group))
+            }
             Self::ExcessWidth => Value::Feet(group.width_allowance_ft),
             Self::ClearWidth => Value::Feet(at.clear_width),
             Self::Abreast => Value::Count(i64::from(at.most_abreast)),
@@ -155,10 +164,13 @@ impl Limit {
             (1..=most).map(|n| Value::Feet(Feet(from.0 + step * f64::from(n)))).collect()
         };
         match self {
-            Self::Camber => (1..=20)
-                .map(|n| Value::Inches(Inches(group.camber_tolerance_in.0 + 0.05 * f64::from(n))))
-                .collect(),
-            Self::Centers => feet(group.truck_centers_tolerance_ft, 0.25, 12),
+            Self::Spread(_) => {
+                let Some((rule, relaxed)) = self.relaxed() else { return Vec::new() };
+                let present = rule.tolerance(group);
+                let Some(number) = present.number() else { return Vec::new() };
+                let step = |n: u32| present.with_number(number + relaxed.step * f64::from(n));
+                (1..=relaxed.most).map(step).collect()
+            }
             Self::ExcessWidth => feet(group.width_allowance_ft, 0.25, 12),
             Self::ClearWidth => {
                 let narrower = |n: u32| Feet(at.clear_width.0 - 0.25 * f64::from(n));
@@ -203,8 +215,11 @@ impl Limit {
         let Some(at) = inputs.crossings.first_mut() else { return };
         let group = &mut inputs.rules.group;
         match (self, to) {
-            (Self::Camber, Value::Inches(to)) => group.camber_tolerance_in = *to,
-            (Self::Centers, Value::Feet(to)) => group.truck_centers_tolerance_ft = *to,
+            (Self::Spread(_), to) => {
+                if let (Some((rule, _)), Some(to)) = (self.relaxed(), to.number()) {
+                    rule.relax(group, to);
+                }
+            }
             (Self::ExcessWidth, Value::Feet(to)) => group.width_allowance_ft = *to,
             (Self::ClearWidth, Value::Feet(to)) => at.clear_width = *to,
             (Self::Abreast, Value::Count(to)) => {

@@ -102,7 +102,7 @@ impl Base<'_> {
                 WhyUnserved::NoCandidates { .. } | WhyUnserved::NoDeck { .. }
             );
         let (mut list, mut tried) = (Vec::new(), Vec::new());
-        for limit in Limit::ALL {
+        for limit in Limit::all() {
             let steps = limit.steps(self.inputs, crossing);
             if steps.is_empty() {
                 continue;

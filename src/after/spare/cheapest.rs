@@ -251,8 +251,9 @@ impl<'a> Shop<'a> {
         let spans = self.desk.decks.iter().filter(|(_, deck)| deck.contains(&failed));
         spans
             .flat_map(|(span, _)| {
-                let section = span.candidates.iter().find(|c| c.offer == failed).map(|c| c.section);
-                span.candidates.iter().filter(move |c| Some(c.section) == section)
+                let section =
+                    span.candidates.iter().find(|c| c.offer == failed).map(|c| c.fit.section);
+                span.candidates.iter().filter(move |c| Some(c.fit.section) == section)
             })
             .any(|candidate| match thing {
                 Thing::Car(offer) => candidate.offer == offer,

@@ -69,11 +69,11 @@ impl Lay {
 
 /// The decks of a span, section by section.
 fn ways(market: &Market, span: &SpanDemand) -> Option<Vec<Ways>> {
-    let sections = span.candidates.iter().map(|candidate| candidate.section).sorted().dedup();
+    let sections = span.candidates.iter().map(|candidate| candidate.fit.section).sorted().dedup();
     let mut all = Vec::new();
     for section in sections {
         let alike: Vec<&Candidate> =
-            span.candidates.iter().filter(|candidate| candidate.section == section).collect();
+            span.candidates.iter().filter(|candidate| candidate.fit.section == section).collect();
         let mut decks: Vec<Deck> = Vec::new();
         let mut tried = 0;
         for cars in 1..=span.rule.most_abreast {

@@ -8,8 +8,8 @@
 
 mod modulus;
 
-use crate::check::Code;
-use crate::model::car::Car;
+use crate::check::{Code, Value};
+use crate::group::{Gaps, RULES, WidthRange, admitted};
 use crate::model::inputs::{CarIx, CrossingIx, Inputs, Site};
 use crate::quantity::{Feet, Inches, Kips};
 use crate::survey::{Survey, sites_of, span_of};
@@ -39,7 +39,7 @@ pub struct Wanted {
     pub exterior_depth_least: Inches,
     /// Section modulus at least, for each steel; R03, R05.
     pub modulus: Vec<Needed>,
-    /// Cars in hand or on offer that pass here, beside which the car could lie; G01 to G03.
+    /// Cars in hand or on offer that pass here, beside which the car could lie; G01 and the match rules.
     pub partners: Vec<Partner>,
     /// Ready to leave the yard at the latest, for the date needed; S15.
     pub leaves_by: Option<jiff::civil::Date>,
@@ -69,14 +69,21 @@ pub struct Partner {
     pub car: CarIx,
     /// Its section, which the wanted car must share.
     pub section: String,
-    /// Least camber that matches it.
-    pub camber_least: Inches,
-    /// Greatest camber that matches it.
-    pub camber_most: Inches,
-    /// Least truck centers that match it and bear the span.
-    pub centers_least: Feet,
-    /// Greatest truck centers that match it.
-    pub centers_most: Feet,
+    /// The measures that match it.
+    pub ranges: Vec<Range>,
+}
+
+/// From where to where a measure of the wanted car may lie to match another's.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Range {
+    /// The check that asks it.
+    pub code: Code,
+    /// What is measured, in words.
+    pub words: &'static str,
+    /// Least; of truck centers no less than bears the span.
+    pub least: Value,
+    /// Greatest.
+    pub most: Value,
 }
 
 /// The codes behind the figures, in the order of the lines.
@@ -168,22 +175,23 @@ fn impossible(crossing: &crate::model::crossing::Crossing, span: Feet) -> Option
 /// For each number of cars abreast and each joint the widths of cars alike that reach the total width. Widths that no car has are left out.
 fn widths(inputs: &Inputs, site: Site) -> Vec<Widths> {
     let crossing = inputs.crossing(site.crossing);
-    let least = inputs.rules.width_required(crossing.clear_width);
-    let most = least + inputs.rules.group.width_allowance_ft;
+    let range = admitted(&inputs.rules, crossing);
     let mut all = Vec::new();
     for cars in 1..=usize::from(crossing.most_abreast) {
-        let n = cars as f64;
         if cars == 1 {
+            let WidthRange { least, most } = range;
             all.push(Widths { cars, joint: None, depth_least: None, least, most });
             continue;
         }
-        let gaps = |gap: Inches| Feet::from(gap * (n - 1.0));
-        all.extend(inputs.rules.joint.iter().map(|joint| Widths {
-            cars,
-            joint: Some(joint.name.clone()),
-            depth_least: Some(joint.exterior_depth_min_in),
-            least: (least - gaps(joint.gap_max_in)) / n,
-            most: (most - gaps(joint.gap_min_in)) / n,
+        all.extend(inputs.rules.joint.iter().map(|joint| {
+            let together = range.of_cars(cars, Gaps::of(joint));
+            Widths {
+                cars,
+                joint: Some(joint.name.clone()),
+                depth_least: Some(joint.exterior_depth_min_in),
+                least: together.least / cars as f64,
+                most: together.most / cars as f64,
+            }
         }));
     }
     all.retain(|widths| widths.most.0 >= CAR_WIDTHS.0 && widths.least.0 <= CAR_WIDTHS.1);
@@ -196,29 +204,28 @@ const CAR_WIDTHS: (f64, f64) = (5.0, 14.0);
 /// Cars that pass here singly, owned ones first, each with what must match it. Cars of one section
 /// and equal figures once.
 fn partners(inputs: &Inputs, survey: &Survey, site: Site, span: Feet) -> Vec<Partner> {
-    let group = &inputs.rules.group;
     let mut cars: Vec<CarIx> = survey.suitable(site).collect();
     cars.sort_by_key(|car| (!inputs.car(*car).owned, *car));
     let mut partners: Vec<Partner> = Vec::new();
     for ix in cars {
-        let Car {
-            section: Some(section), camber: Some(camber), truck_centers: Some(centers), ..
-        } = inputs.car(ix)
-        else {
-            continue;
-        };
-        let partner = Partner {
-            car: ix,
-            section: section.clone(),
-            camber_least: *camber - group.camber_tolerance_in,
-            camber_most: *camber + group.camber_tolerance_in,
-            centers_least: (*centers - group.truck_centers_tolerance_ft).max(span),
-            centers_most: *centers + group.truck_centers_tolerance_ft,
-        };
+        let Some(section) = inputs.car(ix).section.clone() else { continue };
+        let partner = Partner { car: ix, section, ranges: ranges(inputs, ix, span) };
         let same = |other: &Partner| Partner { car: ix, ..other.clone() } == partner;
         if !partners.iter().any(same) {
             partners.push(partner);
         }
     }
     partners
+}
+
+/// The measures that match a car's, those of it that are known.
+fn ranges(inputs: &Inputs, car: CarIx, span: Feet) -> Vec<Range> {
+    let ranges = RULES.iter().filter_map(|rule| {
+        let (mut least, most) = rule.partners(inputs.car(car), &inputs.rules.group)?;
+        if let (Code::CentersSpread, Value::Feet(feet)) = (rule.code, &least) {
+            least = Value::Feet(feet.max(span));
+        }
+        Some(Range { code: rule.code, words: rule.words, least, most })
+    });
+    ranges.collect()
 }

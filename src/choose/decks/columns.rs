@@ -12,10 +12,10 @@
 
 use std::ops::Range;
 
-use crate::check::TOLERANCE;
 use crate::choose::bound::cuts::Penalties;
 use crate::choose::bound::node::Limit;
 use crate::choose::problem::{Cand, Count, Problem, Span};
+use crate::group::DeckState;
 
 /// A deck of one span, as a column of the program.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -139,29 +139,17 @@ pub struct Finder {
 /// A deck under construction.
 #[derive(Clone, Copy)]
 struct Partial {
-    cars: usize,
+    /// Its cars, as far as they must match.
+    state: DeckState,
     /// Sum of the entries' low weights.
     low: i64,
     /// Weight of its cars, of the groups they touch and of their loads.
     weight: i64,
     /// What its loads cost beyond the shares that its cars' own costs hold.
     beyond: i64,
-    width: f64,
-    depth: f64,
-    camber: (f64, f64),
-    centers: (f64, f64),
 }
 
-const EMPTY: Partial = Partial {
-    cars: 0,
-    low: 0,
-    weight: 0,
-    beyond: 0,
-    width: 0.0,
-    depth: f64::INFINITY,
-    camber: (f64::INFINITY, f64::NEG_INFINITY),
-    centers: (f64::INFINITY, f64::NEG_INFINITY),
-};
+const EMPTY: Partial = Partial { state: DeckState::EMPTY, low: 0, weight: 0, beyond: 0 };
 
 /// One run of the search over one section and one number of cars.
 struct Run<'a, F> {
@@ -291,8 +279,8 @@ impl Finder {
                 cand: index as u32,
                 most,
                 lightest: 0,
-                widest: cand.width,
-                narrowest: cand.width,
+                widest: cand.fit.width.0,
+                narrowest: cand.fit.width.0,
             });
         }
     }
@@ -357,7 +345,7 @@ impl<F: FnMut(&Found) -> i64> Run<'_, F> {
                 self.deck.push(*entry);
             }
         }
-        match partial.cars.cmp(&self.count.cars) {
+        match partial.state.cars.cmp(&self.count.cars) {
             std::cmp::Ordering::Less => self.extend(0, &partial),
             std::cmp::Ordering::Equal => self.finish(&partial),
             std::cmp::Ordering::Greater => {}
@@ -366,19 +354,9 @@ impl<F: FnMut(&Found) -> i64> Run<'_, F> {
 
     /// The deck with one more car, unless the car does not match.
     fn with(&self, partial: &Partial, entry: &Entry) -> Option<Partial> {
-        let car = &self.span.cands[entry.cand as usize];
-        let camber = (partial.camber.0.min(car.camber), partial.camber.1.max(car.camber));
-        let centers = (partial.centers.0.min(car.centers), partial.centers.1.max(car.centers));
-        let rule = &self.span.rule;
-        if camber.1 - camber.0 > rule.camber_tolerance.0 + TOLERANCE
-            || centers.1 - centers.0 > rule.centers_tolerance.0 + TOLERANCE
-        {
-            return None;
-        }
-        let meets = |other: &Entry| self.span.cands[other.cand as usize].apart == car.apart;
-        if car.apart.is_some() && self.deck.iter().any(meets) {
-            return None;
-        }
+        let car = |entry: &Entry| &self.span.cands[entry.cand as usize].fit;
+        let deck = self.deck.iter().map(car);
+        let state = self.span.rule.with(&partial.state, deck, car(entry))?;
         let mut weight = partial.weight.saturating_add(entry.weight);
         if entry.charges.0 != 0 && self.deck.iter().all(|car| car.groups.0 != entry.groups.0) {
             weight = weight.saturating_add(entry.charges.0);
@@ -387,24 +365,15 @@ impl<F: FnMut(&Found) -> i64> Run<'_, F> {
             weight = weight.saturating_add(entry.charges.1);
         }
         let cand = |place: usize| self.deck.get(place).map_or(entry.cand, |car| car.cand);
-        let beyond = self.span.beyond_shares(cand, partial.cars + 1);
+        let beyond = self.span.beyond_shares(cand, state.cars);
         let more = (beyond - partial.beyond).saturating_mul(self.per_cent);
         weight = weight.saturating_add(more);
-        Some(Partial {
-            beyond,
-            cars: partial.cars + 1,
-            low: partial.low.saturating_add(entry.low),
-            weight,
-            width: partial.width + car.width,
-            depth: partial.depth.min(car.depth),
-            camber,
-            centers,
-        })
+        Some(Partial { state, low: partial.low.saturating_add(entry.low), weight, beyond })
     }
 
     /// Adds the missing cars from the entries at `from` on.
     fn extend(&mut self, from: usize, partial: &Partial) {
-        let missing = (self.count.cars - partial.cars) as i64;
+        let missing = (self.count.cars - partial.state.cars) as i64;
         for at in from..self.entries.len() {
             let entry = self.entries[at];
             let most = self.threshold.saturating_sub(self.joints);
@@ -415,9 +384,8 @@ impl<F: FnMut(&Found) -> i64> Run<'_, F> {
             }
             let cars = missing as f64;
             let (least, greatest) = self.count.width;
-            if partial.width + entry.widest * cars < least
-                || partial.width + entry.narrowest * cars > greatest
-            {
+            let widths = partial.state.widths.0;
+            if widths + entry.widest * cars < least || widths + entry.narrowest * cars > greatest {
                 return;
             }
             let here = self.deck.iter().filter(|car| car.cand == entry.cand).count() as u32;
@@ -441,8 +409,9 @@ impl<F: FnMut(&Found) -> i64> Run<'_, F> {
 
     /// Shows the deck if some joint fits and it is light enough.
     fn finish(&mut self, partial: &Partial) {
-        if partial.width < self.count.width.0
-            || partial.width > self.count.width.1
+        let state = &partial.state;
+        if state.widths.0 < self.count.width.0
+            || state.widths.0 > self.count.width.1
             || partial.weight.saturating_add(self.joints) > self.threshold
         {
             return;
@@ -451,8 +420,9 @@ impl<F: FnMut(&Found) -> i64> Run<'_, F> {
         self.sorted.extend(self.deck.iter().map(|car| car.cand));
         self.sorted.sort_unstable();
         // Widths are added in the order of the cars, as a later check of the deck adds them.
-        let widths = self.sorted.iter().map(|cand| self.span.cands[*cand as usize].width).sum();
-        let Some(choice) = self.span.joint(widths, partial.depth, partial.cars) else { return };
+        let widths = self.sorted.iter().map(|cand| self.span.cands[*cand as usize].fit.width).sum();
+        let choice = self.span.rule.joint_for(state.cars, widths, state.shallowest);
+        let Some(choice) = choice else { return };
         let joints = choice.cost.0.saturating_mul(self.per_cent);
         let mut weight = partial.weight.saturating_add(joints);
         if let Some(penalties) = self.penalties {

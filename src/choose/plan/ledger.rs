@@ -8,7 +8,7 @@ use crate::choose::problem::fund::Spent;
 use crate::choose::problem::levels::{self, Deal, Room, best_deals};
 use crate::choose::problem::{NONE, Problem};
 use crate::group::{Candidate, haul_cost};
-use crate::quantity::Cents;
+use crate::quantity::{Cents, Inches};
 
 /// The decks of a served crossing.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -33,8 +33,10 @@ impl Served {
             }
             cands.sort_unstable();
             let cars = || cands.iter().map(|cand| &record.cands[*cand as usize]);
-            let depth = cars().map(|car| car.depth).fold(f64::INFINITY, f64::min);
-            let joint = record.joint(cars().map(|car| car.width).sum(), depth, cands.len())?;
+            let shallowest =
+                cars().map(|car| car.fit.exterior_depth).fold(Inches(f64::INFINITY), Inches::min);
+            let widths = cars().map(|car| car.fit.width).sum();
+            let joint = record.rule.joint_for(cands.len(), widths, shallowest)?;
             Some(column(problem, span, &cands, joint.cost.0))
         };
         let spans = problem.layouts[layout].spans.clone();

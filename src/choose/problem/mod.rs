@@ -9,9 +9,9 @@ use std::ops::Range;
 
 use crate::choose::market::{Market, SpanDemand};
 use crate::choose::problem::levels::Levels;
-use crate::group::{Candidate, DeckRule, JointChoice, SharedHaul, least_cost};
+use crate::group::{Candidate, DeckRule, Fit, SharedHaul, WidthRange, least_cost};
 use crate::price::LoadCost;
-use crate::quantity::{Cents, Inches};
+use crate::quantity::{Cents, Feet};
 
 /// Marks "no lot".
 pub const NONE: usize = usize::MAX;
@@ -69,12 +69,8 @@ pub struct Cand {
     pub net: i64,
     /// What is paid when placed: landed and built, and price; of a shared haul the least share.
     pub outlay: i64,
-    /// Of candidates with equal numbers no two stand in one deck.
-    pub apart: Option<u32>,
-    pub camber: f64,
-    pub centers: f64,
-    pub width: f64,
-    pub depth: f64,
+    /// What decides which others it can lie beside.
+    pub fit: Fit,
 }
 
 /// How many cars abreast, and what that asks of their widths.
@@ -142,11 +138,6 @@ impl Section {
 }
 
 impl Span {
-    /// The joint of a deck of these candidates, which stand in rising order.
-    pub fn joint(&self, widths: f64, depth: f64, cars: usize) -> Option<JointChoice> {
-        self.rule.joint_for(cars, crate::quantity::Feet(widths), Inches(depth))
-    }
-
     /// The share of its haul that a candidate's own cost holds.
     pub fn share(&self, cand: u32) -> i64 {
         self.hauls.get(cand as usize).map_or(0, |haul| haul.share)
@@ -317,13 +308,7 @@ impl Problem {
         let mut seen = vec![false; if candidates.is_empty() { 0 } else { self.items.len() }];
         for candidate in candidates {
             let item = self.item_of.get(candidate.offer).copied().unwrap_or(NONE);
-            let figures = [
-                candidate.camber.0,
-                candidate.centers.0,
-                candidate.width.0,
-                candidate.exterior_depth.0,
-            ];
-            if item == NONE || seen[item] || figures.iter().any(|figure| !figure.is_finite()) {
+            if item == NONE || seen[item] || !candidate.fit.is_known() {
                 continue;
             }
             seen[item] = true;
@@ -331,17 +316,8 @@ impl Problem {
             let haul = Haul::of(candidate);
             let outlay = candidate.cost.0 + haul.share + terms.price;
             kept.push((
-                candidate.section,
-                Cand {
-                    item,
-                    net: outlay + terms.stock,
-                    outlay,
-                    apart: candidate.apart,
-                    camber: candidate.camber.0,
-                    centers: candidate.centers.0,
-                    width: candidate.width.0,
-                    depth: candidate.exterior_depth.0,
-                },
+                candidate.fit.section,
+                Cand { item, net: outlay + terms.stock, outlay, fit: candidate.fit },
                 haul,
             ));
         }
@@ -350,7 +326,7 @@ impl Problem {
         let mut sections: Vec<Section> = Vec::new();
         let mut start = 0;
         for chunk in kept.chunk_by(|a, b| a.0 == b.0) {
-            let widths = chunk.iter().map(|(_, cand, _)| cand.width);
+            let widths = chunk.iter().map(|(_, cand, _)| cand.fit.width.0);
             sections.push(Section::new(start..start + chunk.len(), widths, &counts));
             start += chunk.len();
         }
@@ -426,18 +402,18 @@ impl Problem {
 
 /// The numbers of cars abreast that a rule allows, with their windows.
 fn counts(rule: &DeckRule) -> Vec<Count> {
-    let (least, most) = (rule.width_least.0 - WIDTH_ROOM, rule.width_most.0 + WIDTH_ROOM);
+    let range = rule.widths();
+    let room = Feet(WIDTH_ROOM);
+    let range = WidthRange { least: range.least - room, most: range.most + room };
     let mut counts = Vec::new();
     for cars in 1..=rule.most_abreast {
         if cars == 1 {
-            counts.push(Count { cars, width: (least, most), joints: 0 });
+            counts.push(Count { cars, width: (range.least.0, range.most.0), joints: 0 });
             continue;
         }
-        let joints = (cars - 1) as f64;
-        let gap = |inches: Inches| crate::quantity::Feet::from(inches * joints).0;
-        let low = rule.joints.iter().map(|j| least - gap(j.gap_max)).fold(f64::INFINITY, f64::min);
-        let high =
-            rule.joints.iter().map(|j| most - gap(j.gap_min)).fold(f64::NEG_INFINITY, f64::max);
+        let windows = || rule.joints.iter().map(|joint| range.of_cars(cars, joint.gaps()));
+        let low = windows().map(|window| window.least.0).fold(f64::INFINITY, f64::min);
+        let high = windows().map(|window| window.most.0).fold(f64::NEG_INFINITY, f64::max);
         let Some(cheapest) = rule.joints.iter().map(|j| j.cost.0).min() else { break };
         counts.push(Count { cars, width: (low, high), joints: cheapest * (cars as i64 - 1) });
     }
@@ -445,21 +421,13 @@ fn counts(rule: &DeckRule) -> Vec<Count> {
 }
 
 /// The figures of a candidate in a form that compares exactly, but for what its loads cost.
-type Print = [u64; 10];
-
-fn print(span: usize, candidate: &Candidate) -> Print {
-    [
-        span as u64,
-        candidate.cost.0 as u64,
-        u64::from(candidate.section),
-        candidate.apart.map_or(u64::MAX, u64::from),
-        candidate.camber.0.to_bits(),
-        candidate.width.0.to_bits(),
-        candidate.centers.0.to_bits(),
-        candidate.exterior_depth.0.to_bits(),
-        candidate.haul.as_ref().map_or(u64::MAX, |haul| u64::from(haul.from)),
-        candidate.haul.as_ref().map_or(0, |haul| haul.shared.len() as u64),
-    ]
+fn print(span: usize, candidate: &Candidate) -> impl Iterator<Item = u64> + '_ {
+    let words = [span as u64, candidate.cost.0 as u64].into_iter().chain(candidate.fit.bits());
+    let haul = candidate.haul.as_ref();
+    words.chain([
+        haul.map_or(u64::MAX, |haul| u64::from(haul.from)),
+        haul.map_or(0, |haul| haul.shared.len() as u64),
+    ])
 }
 
 /// The price at the last level.
@@ -495,7 +463,7 @@ fn merge_identical(market: &Market, usable: &[bool]) -> (Vec<Item>, Vec<usize>) 
             && places[a].iter().zip(&places[b]).all(|(p, q)| {
                 let of = |place: &(u32, u32)| &all[place.0 as usize].candidates[place.1 as usize];
                 let figures = |place: &(u32, u32)| print(place.0 as usize, of(place));
-                figures(p) == figures(q) && of(p).haul == of(q).haul
+                figures(p).eq(figures(q)) && of(p).haul == of(q).haul
             })
     };
     // A car that must lie somewhere cannot be exchanged for one like it.

@@ -3,7 +3,7 @@
 use itertools::Itertools;
 
 use crate::after::relax::{Limit, Relaxation};
-use crate::after::want::Partner;
+use crate::after::want::{Partner, Range};
 use crate::check::Value;
 use crate::model::inputs::{CarIx, Inputs};
 
@@ -39,13 +39,9 @@ pub fn cars(inputs: &Inputs, decks: &[Vec<CarIx>]) -> String {
 #[must_use]
 pub fn partner(inputs: &Inputs, partner: &Partner) -> String {
     let own = if inputs.car(partner.car).owned { ", own stock" } else { "" };
-    format!(
-        "{}{own}: section {}, camber {} to {} (G02), truck centers {} to {} (G03)",
-        inputs.car(partner.car).name(),
-        partner.section,
-        partner.camber_least,
-        partner.camber_most,
-        partner.centers_least,
-        partner.centers_most
-    )
+    let range = |range: &Range| {
+        format!(", {} {} to {} ({})", range.words, range.least, range.most, range.code.id())
+    };
+    let ranges = partner.ranges.iter().map(range).join("");
+    format!("{}{own}: section {}{ranges}", inputs.car(partner.car).name(), partner.section)
 }

@@ -6,7 +6,7 @@ use serde::Serialize;
 use super::render;
 use super::shared::{CarName, CheckJson};
 use crate::after::relax::{NearMisses, Relaxation};
-use crate::after::want::{Needed, Wanted};
+use crate::after::want::{Needed, Range, Wanted};
 use crate::check::Value;
 use crate::model::inputs::Inputs;
 use crate::quantity::{Cents, CubicInches, Feet, Inches, Kips, Ksi};
@@ -23,14 +23,14 @@ struct CrossingJson {
     crossing: String,
     road: String,
     relaxations: Vec<RelaxationJson>,
-    limits_tried: Vec<&'static str>,
+    limits_tried: Vec<String>,
     wanted: Vec<WantedJson>,
 }
 
 #[derive(Debug, Serialize)]
 struct RelaxationJson {
     code: &'static str,
-    limit: &'static str,
+    limit: String,
     from: Value,
     to: Value,
     extra_usd_cents: Cents,
@@ -83,10 +83,15 @@ struct PartnerJson {
     car: CarName,
     owned: bool,
     section: String,
-    camber_at_least_in: Inches,
-    camber_at_most_in: Inches,
-    truck_centers_at_least_ft: Feet,
-    truck_centers_at_most_ft: Feet,
+    ranges: Vec<RangeJson>,
+}
+
+#[derive(Debug, Serialize)]
+struct RangeJson {
+    code: &'static str,
+    measure: &'static str,
+    at_least: Value,
+    at_most: Value,
 }
 
 /// What would serve the crossings.
@@ -155,12 +160,18 @@ fn car_wanted(inputs: &Inputs, wanted: &Wanted) -> WantedJson {
                 car: CarName::of(inputs, partner.car),
                 owned: inputs.car(partner.car).owned,
                 section: partner.section.clone(),
-                camber_at_least_in: partner.camber_least,
-                camber_at_most_in: partner.camber_most,
-                truck_centers_at_least_ft: partner.centers_least,
-                truck_centers_at_most_ft: partner.centers_most,
+                ranges: partner.ranges.iter().map(range).collect(),
             })
             .collect(),
+    }
+}
+
+fn range(range: &Range) -> RangeJson {
+    RangeJson {
+        code: range.code.id(),
+        measure: range.words,
+        at_least: range.least.clone(),
+        at_most: range.most.clone(),
     }
 }
 
