@@ -2,11 +2,9 @@
 
 use spanyard::report::docs::checks_doc;
 
+use crate::testkit::renew;
+
 #[test]
 fn docs_checks_md_is_as_generated() {
-    let stored = include_str!("../docs/checks.md").replace("\r\n", "\n");
-    assert!(
-        stored == checks_doc(),
-        "docs/checks.md is out of date; run: cargo run -- explain --format markdown > docs/checks.md"
-    );
+    renew::same("docs/checks.md", checks_doc().as_bytes());
 }

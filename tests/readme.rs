@@ -4,6 +4,8 @@
 use std::path::Path;
 use std::process::{Command, Output};
 
+use crate::testkit::renew;
+
 const README: &str = include_str!("../README.md");
 const DEVELOPERS: &str = include_str!("../DEVELOPERS.md");
 
@@ -33,14 +35,14 @@ fn the_excerpt_is_what_the_main_command_prints() {
     let output = spanyard(&args.iter().map(String::as_str).collect::<Vec<_>>());
     // Some crossings of the demonstration are not served.
     assert_eq!(output.status.code(), Some(1), "{}", String::from_utf8_lossy(&output.stderr));
-    let (printed, excerpt) = (text(&output), README.split("```text\n").nth(1).unwrap());
-    let excerpt = excerpt.split("```").next().unwrap();
-    let mut rest = printed.as_str();
-    for piece in excerpt.split("[...]\n").filter(|piece| !piece.is_empty()) {
-        let place = rest.find(piece);
-        assert!(place.is_some(), "not printed, or not in this order; renew README.md:\n{piece}");
-        rest = &rest[place.unwrap_or_default() + piece.len()..];
+    let (printed, readme) = (text(&output), renew::text("README.md"));
+    let shown = readme.split("```text\n").nth(1).unwrap().split("```").next().unwrap();
+    if renew::asked() {
+        let renewed = readme.replace(shown, &renew::excerpt(&printed, shown));
+        return renew::same("README.md", renewed.as_bytes());
     }
+    let stale = renew::shows(&printed, shown).err();
+    assert_eq!(stale, None, "not printed, or not in this order; {}", renew::HOW);
 }
 
 #[test]

@@ -73,7 +73,7 @@ mod tests {
 
     #[test]
     fn without_the_colors_it_is_the_same_text() {
-        let text = include_str!("../../tests/cli/demo_plan_80.stdout");
+        let text = include_str!("../../tests/cli/plan/headline.txt");
         let painted = painted(text);
         assert_ne!(painted, text);
         assert_eq!(anstream::adapter::strip_str(&painted).to_string(), text);

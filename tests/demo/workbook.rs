@@ -6,7 +6,7 @@ use std::path::Path;
 use jiff::civil::Date;
 use rust_xlsxwriter::{DocProperties, ExcelDateTime, Format, Formula, Workbook};
 
-use super::county::folder;
+use crate::testkit::renew;
 
 /// Our column, header of the workbook, unit under it, and what a value is divided by to be in it.
 const COLUMNS: [(&str, &str, &str, f64); 28] = [
@@ -100,16 +100,7 @@ fn made() -> Result<Vec<u8>, rust_xlsxwriter::XlsxError> {
     book.save_to_buffer()
 }
 
-/// Run with SPANYARD_WRITE=1 to write it anew after a change of the tidy list.
 #[test]
 fn the_workbook_in_the_folder_is_this_one() {
-    let made = made().unwrap();
-    let path = folder().join("orlhaven.xlsx");
-    if std::env::var_os("SPANYARD_WRITE").is_some() {
-        fs::write(&path, &made).unwrap();
-    }
-    assert!(
-        fs::read(path).unwrap() == made,
-        "data-demo/orlhaven.xlsx is not made from the tidy list"
-    );
+    renew::same("data-demo/orlhaven.xlsx", &made().unwrap());
 }

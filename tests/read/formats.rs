@@ -1,18 +1,13 @@
 //! docs/formats.md says what the code reads.
 
-use std::path::PathBuf;
-
 use spanyard::read::columns::{Column, Columns, markdown};
 use spanyard::read::{CrossingColumn, Inventory, LotColumn, SourceText, YardColumn, rules};
 
 use crate::read::county::{good, sources};
-
-fn path() -> PathBuf {
-    PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("docs/formats.md")
-}
+use crate::testkit::renew;
 
 fn docs() -> String {
-    std::fs::read_to_string(path()).unwrap()
+    renew::text("docs/formats.md")
 }
 
 /// The section of the documentation with this title.
@@ -28,8 +23,7 @@ fn example(docs: &str, title: &str) -> String {
     example.split_once('\n').unwrap().1.to_owned()
 }
 
-/// The tables of the documentation are those of the code, byte for byte. After changing a column, run
-/// this test with the variable `WRITE_DOCS` set to put the new table into docs/formats.md.
+/// The tables of the documentation are those of the code, byte for byte.
 #[test]
 fn every_column_is_documented_as_the_code_has_it() {
     let tables: [(&str, &[Column]); 4] = [
@@ -43,14 +37,9 @@ fn every_column_is_documented_as_the_code_has_it() {
         let found = section(&text, title);
         let lines = found.lines().filter(|line| line.starts_with('|'));
         let old = lines.fold(String::new(), |table, line| table + line + "\n");
-        let new = markdown(columns);
-        if std::env::var_os("WRITE_DOCS").is_some() {
-            text = text.replace(&old, &new);
-            std::fs::write(path(), &text).unwrap();
-        } else {
-            assert_eq!(old, new, "docs/formats.md, section {title}");
-        }
+        text = text.replace(&old, &markdown(columns));
     }
+    renew::same("docs/formats.md", text.as_bytes());
 }
 
 /// The examples of the documentation are sound files.

@@ -5,3 +5,5 @@ pub mod demo;
 pub mod fixture;
 pub mod market;
 pub mod model;
+pub mod renew;
+pub mod run;

@@ -1,12 +1,11 @@
 //! docs/week.md is true: its commands are run in order, in a folder of their own, and print what it
-//! shows. `[...]` stands for lines left out. After a wanted change run
-//! `SPANYARD_WRITE=1 cargo test --test it tutorial`, which writes the shown pieces anew where all of
-//! an output is shown, and read the difference.
+//! shows. `[...]` stands for lines left out.
 
 use std::path::Path;
-use std::process::Command;
 
-const WEEK: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/docs/week.md");
+use crate::testkit::{renew, run::spanyard_in};
+
+const WEEK: &str = "docs/week.md";
 
 /// The words of a command line, with quotes taken off and `$COUNTY` put in.
 fn words(line: &str, county: &str) -> Vec<String> {
@@ -36,11 +35,8 @@ fn run(line: &str, county: &str, folder: &Path) -> String {
     };
     let words = words(command, county);
     assert_eq!(words[0], "spanyard", "{line}");
-    let output = Command::new(env!("CARGO_BIN_EXE_spanyard"))
-        .args(&words[1..])
-        .current_dir(folder)
-        .output()
-        .unwrap();
+    let words: Vec<&str> = words[1..].iter().map(String::as_str).collect();
+    let output = spanyard_in(folder, &words);
     let printed = String::from_utf8(output.stdout).unwrap();
     let said = String::from_utf8(output.stderr).unwrap();
     assert!(output.status.code() != Some(4), "{line}: {said}");
@@ -55,23 +51,11 @@ fn run(line: &str, county: &str, folder: &Path) -> String {
     }
 }
 
-/// Whether the pieces between `[...]` stand in a text in this order.
-fn shows(printed: &str, shown: &str) -> Result<(), String> {
-    let mut rest = printed;
-    for piece in shown.split("[...]\n").filter(|piece| !piece.is_empty()) {
-        match rest.find(piece) {
-            Some(at) => rest = &rest[at + piece.len()..],
-            None => return Err(piece.to_owned()),
-        }
-    }
-    Ok(())
-}
-
 #[test]
 fn the_week_goes_as_it_is_told() {
     let folder = std::env::temp_dir().join(format!("spanyard-week-{}", std::process::id()));
     std::fs::create_dir_all(&folder).unwrap();
-    let text = std::fs::read_to_string(WEEK).unwrap().replace("\r\n", "\n");
+    let text = renew::text(WEEK);
     let mut county = String::new();
     let (mut wrong, mut steps) = (Vec::new(), 0);
     let mut renewed = String::new();
@@ -84,6 +68,8 @@ fn the_week_goes_as_it_is_told() {
             if file != written {
                 wrong.push(format!("week.toml is\n{written}"));
             }
+            renewed.push_str(&format!("text\n{written}"));
+            continue;
         }
         let Some(console) = block.strip_prefix("console\n").filter(|_| number % 2 == 1) else {
             renewed.push_str(block);
@@ -100,18 +86,18 @@ fn the_week_goes_as_it_is_told() {
             }
             let printed = run(line, &county, &folder);
             steps += 1;
-            if let Err(piece) = shows(&printed, shown) {
+            if let Err(piece) = renew::shows(&printed, shown) {
                 wrong.push(format!("$ {line}\ndoes not print\n{piece}\nbut\n{printed}"));
             }
-            let whole = !shown.contains("[...]");
-            let now = if whole && !shown.is_empty() { printed.as_str() } else { shown };
+            let now = renew::excerpt(&printed, shown);
             renewed.push_str(&format!("$ {line}\n{now}"));
         }
     }
     std::fs::remove_dir_all(&folder).unwrap();
-    if std::env::var_os("SPANYARD_WRITE").is_some() {
-        std::fs::write(WEEK, renewed).unwrap();
+    if renew::asked() {
+        renew::same(WEEK, renewed.as_bytes());
+        return;
     }
-    assert!(wrong.is_empty(), "docs/week.md is out of date:\n{}", wrong.join("\n"));
+    assert!(wrong.is_empty(), "{WEEK} is stale; {}:\n{}", renew::HOW, wrong.join("\n"));
     assert!(steps >= 12, "{steps}");
 }

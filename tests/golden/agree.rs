@@ -1,17 +1,12 @@
-//! Golden tests of the command line: every case in tests/cli is run and its output compared.
-//!
-//! After a wanted change of output, `TRYCMD=overwrite cargo test --test it golden` rewrites them; read
-//! every line of the difference before committing it.
+//! What the commands say in different formats and places is the same.
 
-#[test]
-fn commands_print_what_the_cases_say() {
-    trycmd::TestCases::new().case("tests/cli/*.trycmd").case("tests/cli/*.toml");
-}
+use std::process::{Command, Stdio};
+
+use crate::testkit::run;
 
 #[test]
 fn rules_are_printed_as_they_are_built_in() {
-    let printed =
-        std::process::Command::new(env!("CARGO_BIN_EXE_spanyard")).arg("rules").output().unwrap();
+    let printed = Command::new(env!("CARGO_BIN_EXE_spanyard")).arg("rules").output().unwrap();
     assert!(printed.status.success());
     let text = String::from_utf8(printed.stdout).unwrap();
     assert_eq!(text, spanyard::model::rules::DEFAULT_RULES);
@@ -19,7 +14,6 @@ fn rules_are_printed_as_they_are_built_in() {
 
 #[test]
 fn a_reader_who_leaves_early_hears_no_complaint() {
-    use std::process::{Command, Stdio};
     let mut child = Command::new(env!("CARGO_BIN_EXE_spanyard"))
         .arg("rules")
         .stdout(Stdio::piped())
@@ -35,19 +29,11 @@ fn a_reader_who_leaves_early_hears_no_complaint() {
 /// Everything the JSON must share with the report for people, on the demonstration county.
 #[test]
 fn json_and_terminal_tell_the_same_plan() {
-    let run = |format: &str| {
-        let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/data-demo");
-        let output = std::process::Command::new(env!("CARGO_BIN_EXE_spanyard"))
-            .current_dir(folder)
-            .args(["plan", "--inventory", "drumfell.csv", "orlhaven.xlsx", "sallowby.csv"])
-            .args(["--mapping", "orlhaven.mapping.toml", "sallowby.mapping.toml"])
-            .args(["--yards", "yards.csv", "--lots", "lots.csv", "--crossings", "crossings.csv"])
-            .args(["--rules", "rules.toml", "--width", "200", "--format", format])
-            .output()
-            .unwrap();
+    let print = |format: &str| {
+        let output = run::demo(&["plan", "--width", "200", "--format", format]);
         (output.status.code(), String::from_utf8(output.stdout).unwrap())
     };
-    let ((code, table), (json_code, json)) = (run("table"), run("json"));
+    let ((code, table), (json_code, json)) = (print("table"), print("json"));
     assert_eq!(code, json_code);
     let plan: serde_json::Value = serde_json::from_str(&json).unwrap();
     let money =
@@ -86,21 +72,14 @@ fn json_and_terminal_tell_the_same_plan() {
 /// The calculation sheet as data: every result of the sheet for people, and the same verdict.
 #[test]
 fn json_and_terminal_tell_the_same_rating() {
-    let run = |format: &str| {
-        let output = std::process::Command::new(env!("CARGO_BIN_EXE_spanyard"))
-            .current_dir(concat!(env!("CARGO_MANIFEST_DIR"), "/data-demo"))
-            .args(["rate", "--car", "UD-08", "--crossing", "B-07", "--width", "400"])
-            .args(["--inventory", "drumfell.csv", "orlhaven.xlsx", "sallowby.csv"])
-            .args(["--mapping", "orlhaven.mapping.toml", "sallowby.mapping.toml"])
-            .args(["--yards", "yards.csv", "--lots", "lots.csv", "--crossings", "crossings.csv"])
-            .args(["--rules", "rules.toml", "--format", format])
-            .output()
-            .unwrap();
+    let print = |format: &str| {
+        let args = ["rate", "--car", "UD-08", "--crossing", "B-07", "--width", "400"];
+        let output = run::demo(&[&args[..], &["--format", format]].concat());
         assert!(output.status.success());
         String::from_utf8(output.stdout).unwrap()
     };
-    let table = run("table");
-    let data: serde_json::Value = serde_json::from_str(&run("json")).unwrap();
+    let table = print("table");
+    let data: serde_json::Value = serde_json::from_str(&print("json")).unwrap();
     let said = |text: &str| assert!(table.contains(text), "{text:?} is not in the table");
     let sheets = data["sheets"].as_array().unwrap();
     assert_eq!(sheets.len(), 1);
@@ -126,7 +105,7 @@ fn the_command_that_demo_prints_makes_the_plan_of_the_demo() {
     let program = env!("CARGO_BIN_EXE_spanyard");
     let folder = std::env::temp_dir().join(format!("spanyard-demo-{}", std::process::id()));
     let run = |arguments: &[&str]| {
-        let output = std::process::Command::new(program).args(arguments).output().unwrap();
+        let output = Command::new(program).args(arguments).output().unwrap();
         (output.status.code(), String::from_utf8(output.stdout).unwrap())
     };
     let names = |folder: &std::path::Path| {
