@@ -9,10 +9,8 @@
 
 #![allow(clippy::print_stdout, clippy::unwrap_used)]
 
-#[path = "../tests/testkit/model.rs"]
-mod direct;
-#[path = "../tests/testkit/market.rs"]
-mod market;
+#[path = "../tests/testkit/mod.rs"]
+mod testkit;
 
 use std::cell::Cell;
 use std::fs;
@@ -20,6 +18,7 @@ use std::ops::ControlFlow;
 use std::time::{Duration, Instant};
 
 use spanyard::choose::{Effort, Market, Progress, choose};
+use testkit::{market, model as direct};
 
 /// Seconds for each solve of the direct model.
 const DIRECT_LIMIT: f64 = 60.0;

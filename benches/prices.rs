@@ -6,8 +6,8 @@
 
 #![allow(clippy::print_stdout, clippy::unwrap_used)]
 
-#[path = "../tests/testkit/market.rs"]
-mod market;
+#[path = "../tests/testkit/mod.rs"]
+mod testkit;
 
 use std::time::{Duration, Instant};
 
@@ -15,6 +15,7 @@ use spanyard::after::prices::{Beat, Question, Subject, prices_for};
 use spanyard::choose::{Effort, choose};
 use spanyard::model::inputs::{CarIx, LotIx};
 use spanyard::quantity::Percent;
+use testkit::market;
 
 fn main() {
     let number = |name: &str| std::env::var(name).ok().and_then(|text| text.parse::<u64>().ok());

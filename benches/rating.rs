@@ -7,8 +7,8 @@
 #[path = "../tests/rating/support.rs"]
 mod support;
 
-#[path = "../tests/testkit/program.rs"]
-mod program;
+#[path = "../tests/testkit/mod.rs"]
+mod testkit;
 
 use std::hint::black_box;
 use std::time::Duration;
@@ -19,6 +19,7 @@ use spanyard::quantity::{Feet, Inches, Kips};
 use spanyard::rate::{Girder, Governing, SpanLoads};
 use spanyard::read::{SourceText, Sources, read};
 use spanyard::survey::Survey;
+use testkit::program;
 
 const VEHICLES: [&str; 12] = [
     "H15", "H20", "HS15", "HS20", "HL-93", "Type 3", "Type 3S2", "Type 3-3", "SU4", "SU7", "EV2",

@@ -2,8 +2,7 @@
 #![cfg(unix)]
 #![allow(clippy::unwrap_used)]
 
-#[path = "testkit/program.rs"]
-mod program;
+mod testkit;
 
 use std::io::{BufRead, BufReader, Read};
 use std::path::PathBuf;
@@ -17,7 +16,7 @@ impl Folder {
     fn new(name: &str, crossings: usize, cars: usize) -> Self {
         let path = std::env::temp_dir().join(format!("spanyard-{name}-{}", std::process::id()));
         std::fs::create_dir_all(&path).unwrap();
-        let files = program::program(crossings, cars, 1);
+        let files = testkit::program::program(crossings, cars, 1);
         for (name, text) in [
             ("cars.csv", files.inventory),
             ("yards.csv", files.yards),

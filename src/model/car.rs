@@ -304,6 +304,44 @@ pub struct Car {
 }
 
 impl Car {
+    /// One car of which nothing is known but who offers it where.
+    #[must_use]
+    pub fn unknown(id: &str, dealer: &str, yard: YardIx, place: RowPlace) -> Self {
+        Self {
+            id: id.to_owned(),
+            dealer: dealer.to_owned(),
+            yard,
+            lot: None,
+            owned: false,
+            quantity: 1,
+            kind: None,
+            section: None,
+            apart: None,
+            length: None,
+            truck_centers: None,
+            width: None,
+            camber: None,
+            year_built: None,
+            steel_yield: None,
+            yield_source: None,
+            girder: MainGirder::default(),
+            exterior_depth: None,
+            secondary: SecondaryMembers::default(),
+            weight: None,
+            deck: None,
+            deck_condition: None,
+            coating: None,
+            lead: None,
+            members: Members::default(),
+            wrecked: None,
+            price: None,
+            quote_expires: None,
+            available: None,
+            notes: None,
+            place,
+        }
+    }
+
     /// Whether it is bought, and not only with a lot.
     #[must_use]
     pub fn is_sold_singly(&self) -> bool {

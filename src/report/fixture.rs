@@ -6,7 +6,7 @@ use std::sync::Arc;
 use jiff::civil::date;
 
 use crate::check::{Check, Code, Limit, Outcome, Value};
-use crate::model::car::{Availability, Car, CarKind, MainGirder, Members, SecondaryMembers};
+use crate::model::car::{Availability, Car, CarKind, MainGirder};
 use crate::model::crossing::{Crossing, Layout};
 use crate::model::inputs::{CarIx, CrossingIx, Inputs, LotIx, Site, YardIx};
 use crate::model::place::{Position, RowPlace};
@@ -22,37 +22,21 @@ fn place(file: &str, line: u64) -> RowPlace {
 
 fn new_car(id: &str, dealer: &str, yard: usize) -> Car {
     Car {
-        id: id.to_owned(),
-        dealer: dealer.to_owned(),
-        yard: YardIx(yard),
-        lot: None,
-        quantity: 1,
         kind: Some(CarKind::Flat),
         section: Some("F-60".to_owned()),
-        apart: None,
         length: Some(Feet(60.0)),
         truck_centers: Some(Feet(50.0)),
         width: Some(Feet(9.0)),
         camber: Some(Inches(1.25)),
         year_built: Some(1971),
-        steel_yield: None,
-        yield_source: None,
         girder: MainGirder { stated_modulus: Some(CubicInches(900.0)), ..MainGirder::default() },
         exterior_depth: Some(Inches(14.0)),
-        secondary: SecondaryMembers::default(),
         weight: Some(Kips(41.0)),
-        deck: None,
-        deck_condition: None,
-        coating: None,
-        lead: None,
-        members: Members::default(),
         wrecked: Some(false),
-        owned: false,
         price: Some(Cents::dollars(8_400)),
         quote_expires: Some(date(2026, 12, 31)),
         available: Some(Availability::Now),
-        notes: None,
-        place: place("inventory.csv", 2),
+        ..Car::unknown(id, dealer, YardIx(yard), place("inventory.csv", 2))
     }
 }
 

@@ -1,12 +1,9 @@
 //! Seeded files of a large program: cars, yards, lots and crossings as CSV, everything known and
 //! sound, so that much fits and the search has much to weigh.
-#![allow(dead_code)]
 
 use std::fmt::Write;
 
-#[path = "market.rs"]
-mod market;
-use market::Rng;
+use super::rng::Rng;
 
 /// The four files.
 pub struct Program {

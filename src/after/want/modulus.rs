@@ -1,8 +1,9 @@
 //! The section modulus to ask for: by rating a car of which everything else is assumed.
 
 use crate::check::Check;
-use crate::model::car::{Car, MainGirder, MemberCondition, Members, SecondaryMembers};
+use crate::model::car::{Car, MainGirder, MemberCondition, Members};
 use crate::model::inputs::{Inputs, Site, YardIx};
+use crate::model::place::RowPlace;
 use crate::model::rules::Rules;
 use crate::quantity::{CubicInches, Feet, Kips, Ksi};
 use crate::rate::rate_checks;
@@ -71,21 +72,11 @@ impl Assumed {
     /// A car that is as assumed, with this modulus and steel, everything else sound and known.
     fn car(self, modulus: CubicInches, steel: Ksi) -> Car {
         let sound = Some(MemberCondition::Sound);
+        let place = RowPlace { file: "wanted".into(), line: 0 };
         Car {
-            id: "wanted".to_owned(),
-            dealer: "any dealer".to_owned(),
-            yard: YardIx(0),
-            lot: None,
-            owned: false,
-            quantity: 1,
-            kind: None,
-            section: None,
-            apart: None,
             length: Some(self.length),
             truck_centers: Some(self.centers),
             width: Some(self.width),
-            camber: None,
-            year_built: None,
             steel_yield: Some(steel),
             yield_source: Some("as wanted".to_owned()),
             girder: MainGirder {
@@ -93,13 +84,7 @@ impl Assumed {
                 modulus_source: Some("as wanted".to_owned()),
                 ..MainGirder::default()
             },
-            exterior_depth: None,
-            secondary: SecondaryMembers::default(),
             weight: Some(self.weight),
-            deck: None,
-            deck_condition: None,
-            coating: None,
-            lead: None,
             members: Members {
                 main_girder: sound,
                 exterior_girders: sound,
@@ -108,11 +93,7 @@ impl Assumed {
                 stringers: sound,
             },
             wrecked: Some(false),
-            price: None,
-            quote_expires: None,
-            available: None,
-            notes: None,
-            place: crate::model::place::RowPlace { file: "wanted".into(), line: 0 },
+            ..Car::unknown("wanted", "any dealer", YardIx(0), place)
         }
     }
 }
