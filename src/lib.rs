@@ -55,7 +55,7 @@
 //! # The stages
 //!
 //! Data flows one way; each stage takes values and returns values, and no stage touches
-//! a file, a clock or a terminal.
+//! a file or a terminal. What time it is, [`deadline`] alone asks.
 //!
 //! | stage | from | to |
 //! | --- | --- | --- |
@@ -83,6 +83,7 @@ pub mod after;
 pub mod assemble;
 pub mod check;
 pub mod choose;
+pub mod deadline;
 pub mod group;
 pub mod model;
 mod parallel;

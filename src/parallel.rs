@@ -3,6 +3,7 @@
 
 use std::collections::BTreeMap;
 use std::ops::ControlFlow;
+use std::panic::resume_unwind;
 use std::sync::Mutex;
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::thread::{Builder, available_parallelism, scope};
@@ -92,9 +93,57 @@ pub(crate) fn map<T: Sync, R: Send>(
     made
 }
 
+/// What the work gives, done on a thread of this name; nothing if it panics, or if there is no thread.
+pub(crate) fn on_its_own<T: Send>(name: &str, work: impl FnOnce() -> T + Send) -> Option<T> {
+    let thread = Builder::new().name(name.to_owned());
+    scope(|scope| thread.spawn_scoped(scope, work).ok()?.join().ok())
+}
+
+/// What `work` makes of each item, in the order of the items, where each thread has a worker of its
+/// own. Items are dealt out by turns, for neighbors are often alike in size.
+pub(crate) fn by_workers<W: Send, T: Sync, R: Send>(
+    workers: &mut [W],
+    items: &[T],
+    work: impl Fn(&mut W, &T) -> R + Sync,
+) -> Vec<R> {
+    if let [worker] = workers {
+        return items.iter().map(|item| work(worker, item)).collect();
+    }
+    let threads = workers.len();
+    let work = &work;
+    let by_thread: Vec<Vec<R>> = scope(|scope| {
+        let mut running = Vec::new();
+        for (number, worker) in workers.iter_mut().enumerate() {
+            let mine = items.iter().skip(number).step_by(threads);
+            let deal = move || mine.map(|item| work(worker, item)).collect::<Vec<R>>();
+            running.push(scope.spawn(deal));
+        }
+        running
+            .into_iter()
+            .map(|thread| thread.join().unwrap_or_else(|panic| resume_unwind(panic)))
+            .collect()
+    });
+    let mut by_thread: Vec<_> = by_thread.into_iter().map(Vec::into_iter).collect();
+    (0..items.len()).filter_map(|place| by_thread[place % threads].next()).collect()
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn workers_give_what_they_make_in_the_order_of_the_items() {
+        let items: Vec<usize> = (0..100).collect();
+        for count in [1, 2, 3, 7, 120] {
+            let mut workers = vec![0; count];
+            let made = by_workers(&mut workers, &items, |worker, item| {
+                *worker += 1;
+                3 * item
+            });
+            assert_eq!(made, items.iter().map(|item| 3 * item).collect::<Vec<_>>());
+            assert_eq!(workers.iter().sum::<usize>(), 100, "{count} workers");
+        }
+    }
 
     #[test]
     fn what_is_made_comes_in_order_and_no_further_than_wanted() {

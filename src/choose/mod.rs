@@ -5,7 +5,9 @@
 //! made, and returns a [`Choice`] with a proven bound; `verify` recomputes it from the inputs.
 
 mod bound;
+mod clock;
 mod decks;
+mod effort;
 mod heuristics;
 mod market;
 mod plan;
@@ -14,23 +16,24 @@ mod questions;
 mod search;
 #[cfg(test)]
 mod trial;
+mod tuning;
 
 use crate::quantity::Cents;
-use plan::ledger::Plan;
+use clock::Clock;
+use plan::Plan;
 use problem::Problem;
 use questions::by_name::first_by_name;
-use search::clock::Clock;
 use search::service;
 
+pub use effort::{Effort, Progress, Watch};
 pub use heuristics::site_by_site::site_by_site;
 pub use market::{Choice, ChosenLayout, Demand, LayoutDemand, Market, Offer, Quote, SpanDemand};
-pub use plan::ledger::{Totals, totals};
 pub use plan::merit::{Merit, merit};
+pub use plan::totals::{Totals, totals};
 pub use questions::all_served::all_served;
 pub use questions::alternative::{cheapest_other, cheapest_others};
 pub use questions::floor::Floor;
 pub use questions::unserved::{WhyUnserved, explain_all_unserved, explain_unserved};
-pub use search::effort::{Effort, Progress, Watch};
 
 /// Chooses decks, single cars and lots for all crossings of the market.
 ///

@@ -3,18 +3,25 @@
 use std::collections::BTreeSet;
 
 use crate::choose::bound::ascent::{Ascent, Climb};
-use crate::choose::bound::cuts::Cut;
+use crate::choose::bound::duals::Duals;
+use crate::choose::bound::lagrangian::Pricer;
+use crate::choose::bound::master::Master;
+use crate::choose::bound::node::Node;
+use crate::choose::bound::reduced_costs::Lens;
+use crate::choose::decks::cuts::Cut;
+use crate::choose::plan::Plan;
+use crate::choose::plan::ledger::Ledger;
+use crate::choose::problem::Problem;
+use crate::choose::problem::stage::Stage;
+
 use crate::choose::bound::listed::list;
-use crate::choose::bound::master::{Duals, Master};
-use crate::choose::bound::node::{Node, Stage};
-use crate::choose::bound::pricing::{Lens, Pricer};
+
 use crate::choose::heuristics::best_response::{Responder, Terms};
 use crate::choose::market::{Demand, LayoutDemand, Market, Offer, SpanDemand};
-use crate::choose::plan::ledger::{Ledger, Plan};
-use crate::choose::problem::Problem;
+
+use crate::choose::clock::Clock;
+use crate::choose::effort::Effort;
 use crate::choose::search::branch_and_price::{Outcome, Tree};
-use crate::choose::search::clock::Clock;
-use crate::choose::search::effort::Effort;
 use crate::choose::search::service;
 use crate::group::{Candidate, DeckRule, Figures, Fit, JointOption, SharedHaul};
 use crate::price::LoadCost;
@@ -159,7 +166,7 @@ enum With {
 fn least(problem: &Problem, plan: &Plan, with: With) -> Outcome {
     let clock = Clock::new(&Effort::default());
     let stage = Stage::cost(&plan.unserved(problem));
-    let net = Ledger::of(problem, plan).net;
+    let net = plan.ledger(problem).net;
     let mut master = Master::new(problem);
     let tree = Tree::new(problem, &stage, &mut master, &clock, plan.clone(), net);
     match with {
@@ -181,8 +188,8 @@ fn every_row_added_holds_for_every_plan() {
             for plan in &plans {
                 let decks = plan.crossings.iter().flatten().flat_map(|served| &served.decks);
                 let taken: i64 = decks.map(|deck| cut.taken(deck.span, deck.items(&problem))).sum();
-                let lots = Ledger::of(&problem, plan).lots;
-                let bought = lots.get(cut.lot).is_some_and(|cars| *cars > 0);
+                let lots = plan.ledger(&problem).lots;
+                let bought = cut.lot.is_some_and(|lot| lots[lot] > 0);
                 let most = cut.most + if bought { cut.per_lot } else { 0 };
                 assert!(taken <= most, "seed {seed}: {cut:?} takes {taken}");
                 tried += 1;
@@ -213,7 +220,7 @@ fn a_climb_never_passes_the_cheapest_plan_whatever_the_rows() {
                 problem: &problem,
                 stage: &stage,
                 clock: &clock,
-                best: (Ledger::of(&problem, &start).net, start.served()),
+                best: (start.ledger(&problem).net, start.served()),
                 from: from.as_ref(),
             };
             from = Some(climb.run(&mut master, &mut pricer, &mut |bound| told.push(bound)));
@@ -237,7 +244,7 @@ fn rows_added_and_decks_listed_change_nothing_but_the_time() {
             let with = least(&problem, &start, with);
             assert_eq!((with.value, with.bound), (without.value, without.value), "seed {seed}");
         }
-        differ += usize::from(without.value < Ledger::of(&problem, &start).net);
+        differ += usize::from(without.value < start.ledger(&problem).net);
     }
     // The start is not the best plan so often that a deck left out would show.
     assert!(differ > 12, "{differ}");
@@ -293,7 +300,7 @@ fn no_deck_of_the_best_plan_is_missing_in_the_list() {
                 );
             }
             left_out += all - listed.iter().map(Vec::len).sum::<usize>();
-            let lots = Ledger::of(&problem, &best.plan).lots;
+            let lots = best.plan.ledger(&problem).lots;
             for (state, cars) in node.lots.iter().zip(&lots) {
                 assert!(state.is_none_or(|bought| bought == (*cars > 0)), "seed {seed}: lot");
             }
@@ -318,7 +325,7 @@ fn another_solver_finds_the_same_least_of_the_program() {
         let clock = Clock::new(&Effort::default());
         let start = service::start(&problem, &clock);
         let stage = Stage::cost(&start.unserved(&problem));
-        let net = Ledger::of(&problem, &start).net;
+        let net = start.ledger(&problem).net;
         let mut master = Master::new(&problem);
         Tree::new(&problem, &stage, &mut master, &clock, start.clone(), net).run();
         let mut draw = Draw::new(seed);

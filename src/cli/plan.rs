@@ -92,7 +92,12 @@ pub fn run(args: &Args, width: usize) -> anyhow::Result<Answer> {
     let survey = Survey::new(inputs);
     let follower = args.progress.follower()?;
     let watch = |progress: &Progress| follower.follow(progress);
-    let effort = Effort { time_limit: args.time_limit, gap: args.gap, watch: Some(&watch) };
+    let effort = Effort {
+        time_limit: args.time_limit,
+        gap: args.gap,
+        watch: Some(&watch),
+        ..Effort::default()
+    };
     let made = solve(inputs, &survey, &PlanOptions { budget, effort });
     let made = made.and_then(|solved| changed(args, inputs, &survey, solved, previous.as_ref()));
     let (plan, change) = match made {
@@ -125,7 +130,7 @@ fn each_budget(
             "a range of budgets makes no single plan: leave out --previous and the files to write, or state one budget"
         );
     }
-    let effort = Effort { time_limit: args.time_limit, gap: args.gap, watch: None };
+    let effort = Effort { time_limit: args.time_limit, gap: args.gap, ..Effort::default() };
     let points = match sweep(&reading.inputs, &budgets, effort) {
         Ok(points) => points,
         Err(rejected) => {

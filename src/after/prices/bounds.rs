@@ -1,10 +1,9 @@
 //! What is known of prices to beat without choosing again.
 
-use std::time::Duration;
-
 use super::priced::Priced;
 use super::{Found, Subject};
 use crate::choose::{self, Choice, Effort, Floor, Market};
+use crate::deadline::Deadline;
 use crate::quantity::Cents;
 
 /// The bounds of a market.
@@ -16,8 +15,8 @@ pub(super) struct Bounds {
 }
 
 impl Bounds {
-    pub fn new(market: &Market, choice: &Choice, limit: Option<Duration>) -> Self {
-        let floor = Floor::new(market, choice, limit);
+    pub fn new(market: &Market, choice: &Choice, deadline: Deadline) -> Self {
+        let floor = Floor::new(market, choice, deadline);
         let gifts = floor.as_ref().map(Floor::gifts).unwrap_or_default();
         Self { floor, gifts }
     }

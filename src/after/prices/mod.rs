@@ -17,10 +17,11 @@ mod bounds;
 mod priced;
 mod search;
 
-use std::time::{Duration, Instant};
+use std::time::Duration;
 
 use crate::assemble::Solved;
 use crate::choose::{Choice, Market, Merit, merit, totals};
+use crate::deadline::Deadline;
 use crate::model::inputs::{CarIx, Inputs, LotIx};
 use crate::parallel;
 use crate::quantity::{Cents, Percent};
@@ -133,15 +134,16 @@ pub fn prices_for(
     question: &Question,
     progress: &(dyn Fn(usize, usize) + Sync),
 ) -> PricesToBeat {
-    let start = Instant::now();
+    let end = Deadline::after(None, question.in_all);
+    let for_bounds = question.in_all.map_or(end, |limit| end.or_after(limit / FOR_BOUNDS));
     let plan = merit(market, choice, choice.net);
     let desk = Desk {
         market,
         choice,
         plan: plan.clone(),
-        bounds: Bounds::new(market, choice, question.in_all.map(|limit| limit / FOR_BOUNDS)),
+        bounds: Bounds::new(market, choice, for_bounds),
         question: *question,
-        time: Time::new(question, start, subjects.len()),
+        time: Time::new(question, end, subjects.len()),
     };
     let mut list = parallel::map(subjects, |subject| desk.price_to_beat(*subject), progress);
     list.sort_by_key(order);
@@ -179,7 +181,7 @@ struct Desk<'a> {
     plan: Merit,
     bounds: Bounds,
     question: Question,
-    time: Time,
+    time: Time<'a>,
 }
 
 impl Desk<'_> {

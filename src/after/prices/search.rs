@@ -1,18 +1,19 @@
 //! Choosing again, counted and in time.
 
 use std::sync::atomic::{AtomicUsize, Ordering};
-use std::time::{Duration, Instant};
+use std::time::Duration;
 
 use super::Question;
 use crate::choose::{self, Choice, Effort, Market, Merit, merit};
+use crate::deadline::Deadline;
+use crate::parallel::processors;
 use crate::quantity::Cents;
 
 /// The time that is left for the prices that are left.
-pub(super) struct Time {
+pub(super) struct Time<'a> {
     each: Option<Duration>,
-    end: Option<Instant>,
+    end: Deadline<'a>,
     left: AtomicUsize,
-    threads: usize,
 }
 
 /// A price takes about so many choices.
@@ -20,23 +21,17 @@ const CHOICES: u32 = 2;
 /// No choice gets less time than this; less finds nothing.
 const LEAST: Duration = Duration::from_millis(20);
 
-impl Time {
-    pub fn new(question: &Question, start: Instant, prices: usize) -> Self {
-        Self {
-            each: question.time_limit,
-            end: question.in_all.and_then(|limit| start.checked_add(limit)),
-            left: AtomicUsize::new(prices),
-            threads: std::thread::available_parallelism().map_or(1, usize::from),
-        }
+impl<'a> Time<'a> {
+    pub fn new(question: &Question, end: Deadline<'a>, prices: usize) -> Self {
+        Self { each: question.time_limit, end, left: AtomicUsize::new(prices) }
     }
 
     /// The time for each choice of the next price.
     pub fn each(&self) -> Option<Duration> {
         let prices = self.left.fetch_sub(1, Ordering::Relaxed).max(1);
-        let share = self.end.map(|end| {
-            let left = end.saturating_duration_since(Instant::now());
+        let share = self.end.left().map(|left| {
             // A whole number of rounds of all threads.
-            let rounds = prices.div_ceil(self.threads.max(1)) as u32;
+            let rounds = prices.div_ceil(processors()) as u32;
             (left / rounds.max(1) / CHOICES).max(LEAST)
         });
         match (self.each, share) {

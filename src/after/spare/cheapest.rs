@@ -5,11 +5,11 @@
 //! need. The cheapest purchase that meets the needs known is tried next.
 
 use std::cmp::Reverse;
-use std::time::Instant;
 
 use super::cover::{Basket, Goods, Need};
 use super::desk::{Desk, Purchase};
 use super::{Failure, Mend};
+use crate::deadline::Deadline;
 use crate::quantity::Cents;
 
 /// What was found.
@@ -112,7 +112,7 @@ struct Shop<'a> {
     enough: Vec<(usize, Basket)>,
     /// Baskets that do not mend a failure; less does not mend it either.
     too_little: Vec<(usize, Basket)>,
-    deadline: Option<Instant>,
+    deadline: Deadline<'a>,
 }
 
 impl<'a> Shop<'a> {
@@ -147,12 +147,12 @@ impl<'a> Shop<'a> {
             goods.price.push(price.0);
             goods.yards.push(yards);
         }
-        let deadline = desk.effort.time_limit.and_then(|limit| Instant::now().checked_add(limit));
+        let deadline = desk.effort.deadline();
         Self { desk, things, most, goods, enough: Vec::new(), too_little: Vec::new(), deadline }
     }
 
     fn late(&self) -> bool {
-        self.deadline.is_some_and(|deadline| Instant::now() >= deadline)
+        self.deadline.has_passed()
     }
 
     fn purchase(&self, basket: &[u32]) -> Purchase {

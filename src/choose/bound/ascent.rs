@@ -5,33 +5,21 @@
 
 use std::collections::BTreeSet;
 
-use crate::choose::bound::cuts::{self, Cut};
-use crate::choose::bound::master::{Duals, Master, Touch};
-use crate::choose::bound::node::{Node, Role, Stage};
-use crate::choose::bound::pricing::{Evaluation, Lens, Pricer};
-use crate::choose::problem::{NONE, Problem};
-use crate::choose::search::clock::Clock;
+use crate::choose::bound::duals::{Duals, Touch};
+use crate::choose::bound::lagrangian::{Evaluation, Pricer};
+use crate::choose::bound::master::Master;
+use crate::choose::bound::node::Node;
+use crate::choose::bound::reduced_costs::Lens;
+use crate::choose::bound::slope::{Slope, touches};
+use crate::choose::problem::Problem;
+use crate::choose::problem::stage::{Role, Stage};
+use crate::choose::tuning::{
+    CUT_ASCENT_STEPS, FIRST_ASCENT_STEPS, FIRST_STEP, FIRST_STEP_WITH_CUTS, LAST_STEP_WEIGHT,
+    LONGER, LOT_OPEN_FROM, MULTIPLIER_MOST, NEW_DIRECTION_LEAST, NEW_DIRECTION_MOST,
+    SECOND_ASCENT_STEPS, SHORTER_AT_FIRST, SHORTER_LATER, STEPS_WITHOUT_GAIN, TOUCHED_SELDOM,
+};
 
-/// Steps at most, of the first climb, the second, and each with further rows.
-const STEPS: (usize, usize, usize) = (200, 480, 240);
-/// The first step with further rows is so much shorter.
-const NEARER: f64 = 0.02;
-/// After so many steps that gain nothing, the next ones are shorter.
-const PATIENCE: usize = 4;
-const SHORTER: (f64, f64) = (0.6, 0.8);
-/// A step that gains makes the next one longer.
-const LONGER: f64 = 1.1;
-/// Share of the new direction in the next one; the rest is the old direction. In the second climb it is
-/// the share that makes the next one shortest, between these.
-const NEW: f64 = 0.3;
-const LEAST_NEW: f64 = 0.03;
-
-/// After the first climb a row that touched its group less often than this goes; after the second one
-/// those whose multiplier is zero.
-const SELDOM: f64 = 0.1;
-
-/// Weight of the last step in the average over steps.
-const RECENT: f64 = 0.1;
+use crate::choose::clock::Clock;
 
 /// The multipliers reached, with the bound they give.
 pub struct Ascent {
@@ -98,12 +86,13 @@ impl Climb<'_> {
         let mut along_touch = vec![0.0; touch.len()];
         let mut tied = tied(problem, master);
         let mut along_rank = vec![0.0; rank.len()];
-        let (mut length, mut idle) = (if master.cuts.is_empty() { 1.0 } else { NEARER }, 0);
+        let (mut length, mut idle) =
+            (if master.cuts.is_empty() { FIRST_STEP } else { FIRST_STEP_WITH_CUTS }, 0);
         let target = target.saturating_mul(stage.scale) as f64;
         let (steps, shorter) = match from {
-            None => (STEPS.0, SHORTER.0),
-            Some(_) if master.cuts.is_empty() => (STEPS.1, SHORTER.1),
-            Some(_) => (STEPS.2, SHORTER.1),
+            None => (FIRST_ASCENT_STEPS, SHORTER_AT_FIRST),
+            Some(_) if master.cuts.is_empty() => (SECOND_ASCENT_STEPS, SHORTER_LATER),
+            Some(_) => (CUT_ASCENT_STEPS, SHORTER_LATER),
         };
         for step in 0..steps {
             // The first step is always made: without it there would be no bound at all.
@@ -140,7 +129,7 @@ impl Climb<'_> {
             } else {
                 idle += 1;
             }
-            if idle == PATIENCE {
+            if idle == STEPS_WITHOUT_GAIN {
                 (length, idle) = (length * shorter, 0);
             }
             let pairs = [
@@ -151,8 +140,8 @@ impl Climb<'_> {
             ];
             let new = match step {
                 0 => 1.0,
-                _ if from.is_none() => NEW,
-                _ => shortest(&pairs).clamp(LEAST_NEW, NEW),
+                _ if from.is_none() => NEW_DIRECTION_MOST,
+                _ => shortest(&pairs).clamp(NEW_DIRECTION_LEAST, NEW_DIRECTION_MOST),
             };
             let mix = |along: &mut Vec<f64>, slope: &[f64]| {
                 along.iter_mut().zip(slope).for_each(|(a, s)| *a = new * s + (1.0 - new) * *a);
@@ -182,7 +171,7 @@ impl Climb<'_> {
             }
         }
         let kept = |(share, dual): (&f64, &i64)| match from {
-            None => *share >= SELDOM,
+            None => *share >= TOUCHED_SELDOM,
             Some(_) => *dual > 0,
         };
         let kept: Vec<bool> = touched.iter().zip(&best.duals.touch).map(kept).collect();
@@ -219,7 +208,9 @@ fn start(problem: &Problem, stage: &Stage, master: &Master, value: i64, served: 
 }
 
 fn round(from: &[f64], to: &mut [i64]) {
-    to.iter_mut().zip(from).for_each(|(to, from)| *to = from.round().clamp(0.0, 1e16) as i64);
+    to.iter_mut()
+        .zip(from)
+        .for_each(|(to, from)| *to = from.round().clamp(0.0, MULTIPLIER_MOST) as i64);
 }
 
 /// From the best multipliers along a direction.
@@ -231,7 +222,7 @@ fn walk(to: &mut [f64], from: &[i64], along: &[f64], stride: f64) {
 
 /// One average with one more value.
 fn recent(share: &mut f64, value: bool) {
-    *share += (f64::from(u8::from(value)) - *share) * RECENT;
+    *share += (f64::from(u8::from(value)) - *share) * LAST_STEP_WEIGHT;
 }
 
 /// Of all things keeps those marked.
@@ -280,14 +271,17 @@ fn tie(
     for (crossing, decks) in found.decks.iter().enumerate() {
         for &lot in decks.iter().flat_map(|deck| &deck.groups) {
             if lot >= lots.len()
-                || lots[lot] < 0.02
-                || lots[lot] > 0.98
+                || lots[lot] < LOT_OPEN_FROM
+                || lots[lot] > 1.0 - LOT_OPEN_FROM
                 || !tied.insert((crossing, lot))
             {
                 continue;
             }
             let stands = |span: &usize| {
-                problem.spans[*span].cands.iter().any(|cand| problem.items[cand.item].lot == lot)
+                problem.spans[*span]
+                    .cands
+                    .iter()
+                    .any(|cand| problem.items[cand.item].lot == Some(lot))
             };
             let first = |layout: usize| problem.layouts[layout].spans.clone().find(stands);
             let spans = problem.crossings[crossing].layouts.clone().filter_map(first).collect();
@@ -303,13 +297,7 @@ fn shortest(pairs: &[(&Vec<f64>, &Vec<f64>)]) -> f64 {
         with_old += old * (old - new);
         square += (old - new) * (old - new);
     }
-    if square > 0.0 { with_old / square } else { NEW }
-}
-
-/// Whether the deck that the bound takes for a span touches a group.
-fn touches(problem: &Problem, found: &Evaluation, span: usize, group: usize) -> bool {
-    let decks = &found.decks[problem.spans[span].crossing];
-    decks.iter().any(|deck| deck.span == span && deck.groups.contains(&group))
+    if square > 0.0 { with_old / square } else { NEW_DIRECTION_MOST }
 }
 
 /// Spreads the cost of each trip over the rows of its yard, by how often they touched it: who uses a
@@ -326,86 +314,5 @@ fn spread(problem: &Problem, stage: &Stage, master: &Master, touched: &[f64], du
         let Some(yard) = row.group.checked_sub(lots) else { continue };
         let trip = (stage.per_cent() * problem.trips[yard]) as f64;
         *dual = if sums[yard] > 0.0 { (trip * share / sums[yard]).floor() as i64 } else { 0 };
-    }
-}
-
-/// By how much each row is broken where the bound is taken.
-struct Slope {
-    /// Lots bought there.
-    bought: Vec<bool>,
-    item: Vec<f64>,
-    rank: Vec<f64>,
-    /// Per touch row.
-    touch: Vec<f64>,
-    cut: Vec<f64>,
-}
-
-impl Slope {
-    fn of(
-        problem: &Problem,
-        stage: &Stage,
-        master: &Master,
-        duals: &Duals,
-        found: &Evaluation,
-        (reduced, used): (&[i64], Option<&[i64]>),
-    ) -> Self {
-        let mut item = vec![0.0; problem.items.len()];
-        for column in found.decks.iter().flatten() {
-            for (number, count) in column.items(problem) {
-                item[number] += f64::from(count);
-            }
-        }
-        for (number, terms) in problem.items.iter().enumerate() {
-            if terms.lot == NONE {
-                item[number] -= f64::from(terms.quantity);
-            }
-        }
-        let mut bought = vec![false; problem.lots.len()];
-        for (number, lot) in problem.lots.iter().enumerate().filter(|(_, lot)| lot.useful) {
-            bought[number] = reduced[number] < 0;
-            if bought[number] {
-                for &number in &lot.items {
-                    item[number] -= f64::from(problem.items[number].quantity);
-                }
-            }
-        }
-        let mut rank = vec![0.0; problem.ranks.len()];
-        for (crossing, decks) in found.decks.iter().enumerate() {
-            if decks.is_empty() && stage.role(problem, crossing) == Role::Shared {
-                rank[problem.crossings[crossing].rank] += 1.0;
-            }
-        }
-        for (rank, allowed) in rank.iter_mut().zip(&stage.allowed) {
-            *rank -= allowed.unwrap_or(0) as f64;
-        }
-        let whole = |group: usize| match bought.get(group) {
-            Some(bought) => Some(*bought),
-            None => used.map(|used| used[group - bought.len()] < 0),
-        };
-        let row = |row: &Touch| {
-            let touch = row.spans.iter().any(|span| touches(problem, found, *span, row.group));
-            let share = |whole: bool| f64::from(u8::from(touch)) - f64::from(u8::from(whole));
-            whole(row.group).map_or(0.0, share)
-        };
-        let mut touch: Vec<f64> = master.touches.iter().map(row).collect();
-        let taken = cuts::taken(problem, &master.cuts, &found.decks);
-        let of_cut = |(taken, cut): (i64, &Cut)| {
-            let lot = bought.get(cut.lot).copied().unwrap_or(false);
-            (taken - cut.most - if lot { cut.per_lot } else { 0 }) as f64
-        };
-        let mut cut: Vec<f64> = taken.into_iter().zip(&master.cuts).map(of_cut).collect();
-        // A multiplier at zero does not fall.
-        let held = |slope: &mut [f64], duals: &[i64]| {
-            slope
-                .iter_mut()
-                .zip(duals)
-                .filter(|(s, d)| **s < 0.0 && **d == 0)
-                .for_each(|(s, _)| *s = 0.0);
-        };
-        held(&mut item, &duals.item);
-        held(&mut rank, &duals.rank);
-        held(&mut touch, &duals.touch);
-        held(&mut cut, &duals.cut);
-        Self { bought, item, rank, touch, cut }
     }
 }

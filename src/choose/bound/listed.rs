@@ -5,10 +5,13 @@
 //! plan, the deck is out for good. Once the rest can be listed, no search for decks is needed any more,
 //! and every further row costs nothing to keep.
 
+use crate::choose::bound::lagrangian::Pricer;
 use crate::choose::bound::master::Master;
-use crate::choose::bound::node::{Node, Role};
-use crate::choose::bound::pricing::{HUGE, Lens, Pricer};
-use crate::choose::decks::columns::{Column, column};
+use crate::choose::bound::node::Node;
+use crate::choose::bound::reduced_costs::Lens;
+use crate::choose::decks::column::{Column, column};
+use crate::choose::problem::HUGE;
+use crate::choose::problem::stage::Role;
 
 /// Per span all decks under the node that a plan can hold whose value in units is at most the target,
 /// or none if they are more than `most`. Layouts, lots and yards that are the same in all such plans are

@@ -1,8 +1,13 @@
 //! Bounds: linear programs over decks, subgradient ascent, and the rows that cut fractions off.
 
 pub mod ascent;
-pub mod cuts;
+pub mod duals;
+pub mod lagrangian;
 pub mod listed;
 pub mod master;
 pub mod node;
-pub mod pricing;
+mod program;
+pub mod reduced_costs;
+pub mod relaxed;
+pub mod separation;
+mod slope;

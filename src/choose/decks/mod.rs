@@ -1,3 +1,6 @@
-//! Decks: the pricing problem of one span.
+//! Decks: the columns of the program, and the pricing problem that finds those of one span.
 
-pub mod columns;
+pub mod column;
+pub mod cuts;
+pub mod extension;
+pub mod pricing;

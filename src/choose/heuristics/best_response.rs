@@ -1,11 +1,13 @@
 //! The cheapest decks of one crossing while all others keep theirs: what is used stays used, lots
 //! and trips already paid for cost nothing more, others are charged in full.
 
-use crate::choose::bound::pricing::HUGE;
-use crate::choose::decks::columns::{Column, Finder, Weights, column};
-use crate::choose::plan::ledger::{Ledger, Served};
-use crate::choose::problem::Problem;
-use crate::choose::problem::fund;
+use crate::choose::decks::column::{Column, column};
+use crate::choose::decks::pricing::{Finder, Weights};
+use crate::choose::plan::fund;
+use crate::choose::plan::ledger::Ledger;
+use crate::choose::plan::served::Served;
+use crate::choose::problem::{HUGE, Problem};
+use crate::choose::tuning::DECKS_PER_SPAN_TRIED;
 
 /// Answers for one crossing at a time, with the memory it reuses.
 pub struct Responder<'a> {
@@ -61,7 +63,7 @@ impl<'a> Responder<'a> {
             paid: vec![0; problem.groups()],
             left: Vec::new(),
             nothing: vec![0; problem.items.len()],
-            width: 8,
+            width: DECKS_PER_SPAN_TRIED,
         }
     }
 
@@ -136,7 +138,7 @@ impl<'a> Responder<'a> {
 
     fn set_left(&mut self, state: &Ledger, terms: &Terms) {
         let left = |(item, used): (&crate::choose::problem::Item, &u32)| {
-            if terms.without_lot == Some(item.lot) {
+            if terms.without_lot.is_some() && terms.without_lot == item.lot {
                 0
             } else {
                 item.quantity.saturating_sub(*used)
@@ -166,7 +168,8 @@ impl<'a> Responder<'a> {
         let last = place + 1 == spans.len();
         self.set_charges(state, terms);
         let room = problem.budget.map(|budget| budget - state.outlay - paid.outlay);
-        let fund = state.funds.left(problem).get(problem.fund_of(span)).copied();
+        let fund =
+            problem.fund_of(span).and_then(|fund| state.funds.left(problem).get(fund).copied());
         let fund = fund.map(|left| left - paid.charge);
         let keep = if last { 1 } else { self.width };
         let mut kept: Vec<(i64, Vec<u32>, i64)> = Vec::new();
@@ -275,7 +278,7 @@ impl<'a> Responder<'a> {
             };
             change(&mut state.used[item]);
             change(&mut state.yards[record.yard]);
-            if let Some(lot) = state.lots.get_mut(record.lot) {
+            if let Some(lot) = record.lot.map(|lot| &mut state.lots[lot]) {
                 change(lot);
             }
         }

@@ -1,13 +1,17 @@
 //! Good plans without proof: crossing by crossing at true cost, then changes that pay.
 
 use crate::choose::heuristics::best_response::{Responder, Terms};
-use crate::choose::plan::ledger::{Ledger, Plan, Served};
+use crate::choose::plan::Plan;
+use crate::choose::plan::ledger::Ledger;
+use crate::choose::plan::served::Served;
 use crate::choose::problem::Problem;
-use crate::choose::search::clock::Clock;
+use crate::choose::tuning::LOT_TRIALS_MOST;
+
+use crate::choose::clock::Clock;
 
 /// A plan's rank among plans: unserved crossings by priority, then net cost. Less is better.
 pub fn key(problem: &Problem, plan: &Plan) -> (Vec<usize>, i64) {
-    (plan.unserved(problem), Ledger::of(problem, plan).net)
+    (plan.unserved(problem), plan.ledger(problem).net)
 }
 
 /// Serves the crossings that the plan leaves open, in the order given, each at its cheapest.
@@ -18,7 +22,7 @@ pub fn fill(problem: &Problem, plan: &mut Plan, order: &[usize], bias: Option<&[
 /// [`fill`] on further terms.
 pub fn fill_on(problem: &Problem, plan: &mut Plan, order: &[usize], terms: &Terms) {
     let mut responder = Responder::new(problem);
-    let mut ledger = Ledger::of(problem, plan);
+    let mut ledger = plan.ledger(problem);
     for &crossing in order {
         if plan.crossings[crossing].is_none()
             && let Some(served) = responder.respond(&ledger, crossing, terms)
@@ -54,21 +58,17 @@ pub fn orders(problem: &Problem) -> Vec<Vec<usize>> {
     orders
 }
 
-/// Up to so many pairs of lot and crossing, a lot is tried at every crossing it fits. Beyond, the
-/// linear program finds the lots that pay, and in less time.
-const FEW_LOTS: usize = 500;
-
 /// Changes the plan while that pays: one crossing again at its cheapest, a lot given up, a lot
 /// taken up.
 pub fn polish(problem: &Problem, plan: &mut Plan, clock: &Clock) {
     let mut polisher = Polisher {
         problem,
         responder: Responder::new(problem),
-        ledger: Ledger::of(problem, plan),
+        ledger: plan.ledger(problem),
         plan,
         clock,
     };
-    if problem.lots.len() * problem.crossings.len() <= FEW_LOTS {
+    if problem.lots.len() * problem.crossings.len() <= LOT_TRIALS_MOST {
         polisher.run();
     } else {
         polisher.again();

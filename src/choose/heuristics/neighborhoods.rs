@@ -2,20 +2,18 @@
 //! together, exactly, while all others keep their decks; and so on all over the map.
 
 use crate::choose::bound::master::Master;
-use crate::choose::bound::pricing::{HUGE, Lens};
-use crate::choose::heuristics::part::Part;
-use crate::choose::plan::ledger::{Ledger, Plan, Served};
-use crate::choose::problem::Problem;
-use crate::choose::search::clock::Clock;
+use crate::choose::bound::reduced_costs::Lens;
+use crate::choose::heuristics::part::{Part, Solver};
+use crate::choose::plan::Plan;
+use crate::choose::plan::ledger::Ledger;
+use crate::choose::plan::served::Served;
+use crate::choose::problem::{HUGE, Problem};
+use crate::choose::tuning::{
+    CANDIDATES_PER_SPAN, JUDGED_ONE_IN, NEIGHBORHOOD, NEIGHBORHOODS_AT_ONCE,
+};
 
-/// Crossings decided together.
-const TOGETHER: usize = 12;
-/// Parts decided at the same time. The number does not depend on the machine, nor does the result.
-const AT_ONCE: usize = 4;
-/// The gain is judged whenever one in so many crossings was the first of a part.
-const ROUND: usize = 4;
-/// Candidates of a span that take part at most, the lightest.
-const CANDIDATES: usize = 60;
+use crate::choose::clock::Clock;
+use crate::parallel;
 
 /// The parts of a problem, by the weights that the multipliers give.
 pub struct Around<'a> {
@@ -27,6 +25,8 @@ pub struct Around<'a> {
     /// Per lot the crossings by number of its items that are promising there.
     takers: Vec<Vec<(usize, u32)>>,
     random: u64,
+    /// Decides a part.
+    solver: Solver,
 }
 
 /// Where a part begins.
@@ -41,10 +41,10 @@ impl<'a> Around<'a> {
     /// bought at a yard makes their price, no part can be told from the rest.
     pub fn pays(problem: &Problem) -> bool {
         !problem.has_levels()
-            && problem.crossings.iter().filter(|c| !c.layouts.is_empty()).count() > 2 * TOGETHER
+            && problem.crossings.iter().filter(|c| !c.layouts.is_empty()).count() > 2 * NEIGHBORHOOD
     }
 
-    pub fn new(problem: &'a Problem, lens: &Lens) -> Self {
+    pub fn new(problem: &'a Problem, lens: &Lens, solver: Solver) -> Self {
         let promising: Vec<Vec<u32>> =
             (0..problem.spans.len()).map(|span| promising(problem, lens, span)).collect();
         let mut wanted: Vec<Vec<usize>> = vec![Vec::new(); problem.items.len()];
@@ -79,7 +79,7 @@ impl<'a> Around<'a> {
                 }
             }
         }
-        Self { problem, promising, rivals, takers, random: 0x9e37_79b9_7f4a_7c15 }
+        Self { problem, promising, rivals, takers, random: 0x9e37_79b9_7f4a_7c15, solver }
     }
 
     fn random(&mut self) -> u64 {
@@ -110,7 +110,7 @@ impl<'a> Around<'a> {
             }
         }
         drawn.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
-        let more = TOGETHER.saturating_sub(chosen.len());
+        let more = NEIGHBORHOOD.saturating_sub(chosen.len());
         chosen.extend(drawn.into_iter().take(more).map(|(_, other)| other));
         chosen.iter().for_each(|crossing| taken[*crossing] = true);
         chosen.sort_unstable();
@@ -139,10 +139,10 @@ impl<'a> Around<'a> {
             let other = (self.random() % (place as u64 + 1)) as usize;
             order.swap(place, other);
         }
-        let mut ledger = Ledger::of(problem, plan);
+        let mut ledger = plan.ledger(problem);
         let (mut next, mut before) = (0, ledger.net);
         while !clock.up() {
-            if next >= order.len().div_ceil(ROUND) {
+            if next >= order.len().div_ceil(JUDGED_ONE_IN) {
                 if (before - ledger.net) as f64 <= worth * before as f64 {
                     return;
                 }
@@ -151,7 +151,7 @@ impl<'a> Around<'a> {
             }
             let mut taken = vec![false; problem.crossings.len()];
             let mut parts = Vec::new();
-            for _ in 0..AT_ONCE {
+            for _ in 0..NEIGHBORHOODS_AT_ONCE {
                 let first = order[next % order.len()];
                 next += 1;
                 if !matches!(first, First::Crossing(crossing) if taken[crossing]) {
@@ -180,34 +180,10 @@ impl<'a> Around<'a> {
     ) -> Vec<Option<Change>> {
         let deadline = clock.deadline();
         let one = |crossings: &Vec<usize>| {
-            let clock = Clock::until(deadline);
+            let clock = Clock::of_part(deadline);
             self.decide_one(plan, ledger, crossings, master, &clock)
         };
-        let threads = std::thread::available_parallelism().map_or(1, usize::from).min(parts.len());
-        if threads < 2 {
-            return parts.iter().map(one).collect();
-        }
-        let mut decided: Vec<Option<Change>> = vec![None; parts.len()];
-        let next = std::sync::atomic::AtomicUsize::new(0);
-        let by_thread: Vec<Vec<(usize, Option<Change>)>> = std::thread::scope(|scope| {
-            let work = || {
-                let mut done = Vec::new();
-                loop {
-                    let place = next.fetch_add(1, std::sync::atomic::Ordering::Relaxed);
-                    let Some(crossings) = parts.get(place) else { return done };
-                    done.push((place, one(crossings)));
-                }
-            };
-            let running: Vec<_> = (0..threads).map(|_| scope.spawn(work)).collect();
-            running
-                .into_iter()
-                .map(|thread| thread.join().unwrap_or_else(|p| std::panic::resume_unwind(p)))
-                .collect()
-        });
-        for (place, change) in by_thread.into_iter().flatten() {
-            decided[place] = change;
-        }
-        decided
+        parallel::map(parts, one, &|_, _| {})
     }
 
     fn decide_one(
@@ -234,7 +210,13 @@ impl<'a> Around<'a> {
             cands.dedup();
             cands
         };
-        Part::cut(problem, &ledger, crossings, &kept).solve(problem, plan, master, clock)
+        Part::cut(problem, &ledger, crossings, &kept).solve(
+            problem,
+            plan,
+            master,
+            clock,
+            self.solver,
+        )
     }
 }
 
@@ -292,9 +274,9 @@ fn promising(problem: &Problem, lens: &Lens, span: usize) -> Vec<u32> {
             }
         }
     }
-    if light.len() > CANDIDATES {
-        light.select_nth_unstable(CANDIDATES);
-        light.truncate(CANDIDATES);
+    if light.len() > CANDIDATES_PER_SPAN {
+        light.select_nth_unstable(CANDIDATES_PER_SPAN);
+        light.truncate(CANDIDATES_PER_SPAN);
     }
     let mut cands: Vec<u32> = light.into_iter().map(|(_, cand)| cand).collect();
     cands.sort_unstable();

@@ -2,17 +2,32 @@
 //! decks: the cars of the others are gone, their lots and trips are paid.
 
 use crate::choose::bound::master::Master;
-use crate::choose::bound::node::Stage;
-use crate::choose::decks::columns::{Column, column};
-use crate::choose::plan::ledger::{Ledger, Plan, Served};
-use crate::choose::problem::{Cand, Crossing, Item, Layout, Lot, NONE, Problem, Section, Span};
-use crate::choose::search::branch_and_price::Tree;
-use crate::choose::search::clock::Clock;
+use crate::choose::clock::Clock;
+use crate::choose::decks::column::{Column, column};
+use crate::choose::plan::Plan;
+use crate::choose::plan::ledger::Ledger;
+use crate::choose::plan::served::Served;
+use crate::choose::problem::stage::Stage;
+use crate::choose::problem::{Cand, Crossing, Item, Layout, Lot, Problem, Section, Span};
+use crate::choose::tuning::{NEIGHBORHOOD_NODES, NEIGHBORHOOD_SLACK};
 
-/// Nodes of the search over a part at most.
-const NODES: usize = 6;
-/// A part is left as it is where no more than one in so many of its cost can be saved.
-const SLACK: i64 = 5_000;
+/// The search of one stage over a problem, from a plan that is valid in it.
+pub struct Search<'a> {
+    pub problem: &'a Problem,
+    pub stage: &'a Stage,
+    pub master: &'a mut Master,
+    pub clock: &'a Clock<'a>,
+    pub plan: Plan,
+    /// What the plan is worth in the stage.
+    pub value: i64,
+    /// Nodes at most.
+    pub nodes: usize,
+    /// A better plan is looked for only if it can be better by more than this.
+    pub slack: i64,
+}
+
+/// Searches a problem; the best plan found and its value.
+pub type Solver = fn(Search) -> (Plan, i64);
 
 /// The part as a problem of its own, with the way back.
 pub struct Part {
@@ -27,21 +42,20 @@ pub struct Part {
 
 /// Numbers of the whole problem's things in the part.
 struct Renumbered {
-    number: Vec<usize>,
+    number: Vec<Option<usize>>,
     old: Vec<usize>,
 }
 
 impl Renumbered {
     fn new(count: usize) -> Self {
-        Self { number: vec![NONE; count], old: Vec::new() }
+        Self { number: vec![None; count], old: Vec::new() }
     }
 
     fn of(&mut self, old: usize) -> usize {
-        if self.number[old] == NONE {
-            self.number[old] = self.old.len();
+        *self.number[old].get_or_insert_with(|| {
             self.old.push(old);
-        }
-        self.number[old]
+            self.old.len() - 1
+        })
     }
 }
 
@@ -149,8 +163,8 @@ impl Part {
         for (number, &old) in items.old.iter().enumerate() {
             let item = &whole.items[old];
             // The cars of a lot that the others have bought stand there for nothing more.
-            let open = item.lot != NONE && ledger.lots[item.lot] == 0;
-            let lot = if open { lots.of(item.lot) } else { NONE };
+            let open = item.lot.filter(|lot| ledger.lots[*lot] == 0);
+            let lot = open.map(|lot| lots.of(lot));
             self.problem.items.push(Item {
                 offers: Vec::new(),
                 quantity: item.quantity - ledger.used[old],
@@ -161,8 +175,8 @@ impl Part {
                 yard: item.yard,
                 lot,
             });
-            if lot == self.problem.lots.len() {
-                let record = &whole.lots[item.lot];
+            let new = open.filter(|_| lot == Some(self.problem.lots.len()));
+            if let Some(record) = new.map(|lot| &whole.lots[lot]) {
                 self.problem.lots.push(Lot {
                     price: record.price,
                     net: record.net,
@@ -173,7 +187,7 @@ impl Part {
                     crossings: Vec::new(),
                 });
             }
-            if lot != NONE {
+            if let Some(lot) = lot {
                 self.problem.lots[lot].items.push(number);
             }
         }
@@ -224,6 +238,7 @@ impl Part {
         plan: &Plan,
         columns: &Master,
         clock: &Clock,
+        solver: Solver,
     ) -> Option<Vec<(usize, Option<Served>)>> {
         let mut present = Plan::empty(&self.problem);
         for (place, &crossing) in self.crossings.iter().enumerate() {
@@ -240,12 +255,19 @@ impl Part {
             }
         }
         let stage = Stage::cost(&present.unserved(&self.problem));
-        let before = Ledger::of(&self.problem, &present).net;
-        let tree = Tree::new(&self.problem, &stage, &mut master, clock, present, before);
-        let outcome = tree.at_most(NODES, before / SLACK).run();
-        (outcome.value < before).then(|| {
-            let decks = outcome
-                .plan
+        let before = present.ledger(&self.problem).net;
+        let (better, value) = solver(Search {
+            problem: &self.problem,
+            stage: &stage,
+            master: &mut master,
+            clock,
+            plan: present,
+            value: before,
+            nodes: NEIGHBORHOOD_NODES,
+            slack: before / NEIGHBORHOOD_SLACK,
+        });
+        (value < before).then(|| {
+            let decks = better
                 .crossings
                 .iter()
                 .map(|served| served.as_ref().map(|served| self.outward(whole, served)));

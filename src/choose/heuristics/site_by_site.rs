@@ -2,7 +2,7 @@
 
 use crate::choose::heuristics::improvement::fill;
 use crate::choose::market::{Choice, Market};
-use crate::choose::plan::ledger::Plan;
+use crate::choose::plan::Plan;
 use crate::choose::problem::Problem;
 
 /// The purchase made site by site: by priority, then in the order given, each crossing takes its

@@ -1,76 +1,9 @@
-//! Plans in items, and their totals in integers.
+//! What a plan takes and costs, in integers, kept up to date as decks come and go.
 
-use crate::choose::bound::node::{Role, Stage};
-use crate::choose::decks::columns::{Column, column};
-use crate::choose::market::{Choice, ChosenLayout, Market};
-use crate::choose::problem::fund;
-use crate::choose::problem::fund::Spent;
-use crate::choose::problem::levels::{self, Deal, Room, best_deals};
-use crate::choose::problem::{NONE, Problem};
-use crate::group::{Candidate, haul_cost};
-use crate::quantity::{Cents, Inches};
-
-/// The decks of a served crossing.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Served {
-    /// Index into [`Problem::layouts`].
-    pub layout: usize,
-    /// One column per span.
-    pub decks: Vec<Column>,
-}
-
-impl Served {
-    /// The decks that a choice gives a crossing, or none if they do not fit the market.
-    fn of(problem: &Problem, crossing: usize, chosen: &ChosenLayout) -> Option<Self> {
-        let mut layouts = problem.crossings.get(crossing)?.layouts.clone();
-        let layout = layouts.find(|layout| problem.layouts[*layout].number == chosen.layout)?;
-        let deck = |(span, deck): (usize, &Vec<usize>)| {
-            let record = &problem.spans[span];
-            let mut cands = Vec::new();
-            for offer in deck {
-                let item = *problem.item_of.get(*offer)?;
-                cands.push(record.cands.iter().position(|c| c.item == item)? as u32);
-            }
-            cands.sort_unstable();
-            let cars = || cands.iter().map(|cand| &record.cands[*cand as usize]);
-            let shallowest =
-                cars().map(|car| car.fit.exterior_depth).fold(Inches(f64::INFINITY), Inches::min);
-            let widths = cars().map(|car| car.fit.width).sum();
-            let joint = record.rule.joint_for(cands.len(), widths, shallowest)?;
-            Some(column(problem, span, &cands, joint.cost.0))
-        };
-        let spans = problem.layouts[layout].spans.clone();
-        let decks: Option<Vec<Column>> = spans.zip(&chosen.decks).map(deck).collect();
-        Some(Self { layout, decks: decks? })
-    }
-
-    /// The decks in offers: of each item the first offer that is left, which is then taken.
-    pub fn chosen(&self, problem: &Problem, left: &mut [u32]) -> ChosenLayout {
-        let mut take = |item: usize| {
-            let offers = &problem.items[item].offers;
-            let offer = offers.iter().copied().find(|offer| left[*offer] > 0).unwrap_or(offers[0]);
-            left[offer] = left[offer].saturating_sub(1);
-            offer
-        };
-        let mut deck = |column: &Column| {
-            let cands = &problem.spans[column.span].cands;
-            let items = column.cands.iter().map(|cand| cands[*cand as usize].item);
-            let mut deck: Vec<usize> = items.map(&mut take).collect();
-            deck.sort_unstable();
-            deck
-        };
-        ChosenLayout {
-            layout: problem.layouts[self.layout].number,
-            decks: self.decks.iter().map(&mut deck).collect(),
-        }
-    }
-}
-
-/// A plan: decks per crossing. What is bought follows from them.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Plan {
-    pub crossings: Vec<Option<Served>>,
-}
+use crate::choose::plan::fund::Spent;
+use crate::choose::plan::served::Served;
+use crate::choose::problem::Problem;
+use crate::choose::problem::levels::{Deal, Room, best_deals};
 
 /// What a plan takes and costs.
 #[derive(Clone, Debug)]
@@ -114,10 +47,10 @@ impl Ledger {
         self.clone()
     }
 
-    /// Everything a plan takes.
-    pub fn of(problem: &Problem, plan: &Plan) -> Self {
+    /// Everything that the decks of some crossings take.
+    pub fn of(problem: &Problem, crossings: &[Option<Served>]) -> Self {
         let mut ledger = Self::empty(problem);
-        for served in plan.crossings.iter().flatten() {
+        for served in crossings.iter().flatten() {
             ledger.place(problem, served);
         }
         ledger
@@ -154,9 +87,9 @@ impl Ledger {
             }
             let deals: Vec<Deal> = (0..levels.at_least.len())
                 .filter_map(|level| {
-                    let placed = levels.spares.iter().filter(|spare| spare.item != NONE);
+                    let placed = levels.spares.iter().filter_map(|spare| spare.item);
                     let dearer = placed
-                        .map(|s| problem.items[s.item].dearer[level] * i64::from(self.used[s.item]))
+                        .map(|item| problem.items[item].dearer[level] * i64::from(self.used[item]))
                         .sum();
                     let deal = levels.deal(level, self.bought[yard], &self.used, dearer)?;
                     Some(Deal { funds: self.funds.dearer_at(problem, levels, level), ..deal })
@@ -205,18 +138,18 @@ impl Ledger {
                 for _ in 0..count {
                     self.visit(problem, terms.yard, true);
                 }
-                if terms.lot == NONE {
-                    self.bought[terms.yard] += count;
-                } else {
-                    let lot = &problem.lots[terms.lot];
-                    if self.lots[terms.lot] == 0 {
+                if let Some(number) = terms.lot {
+                    let lot = &problem.lots[number];
+                    if self.lots[number] == 0 {
                         self.spend(lot.net, lot.price);
                         for (&yard, cars) in lot.yards.iter().zip(&lot.cars) {
                             self.visit(problem, yard, true);
                             self.bought[yard] += cars;
                         }
                     }
-                    self.lots[terms.lot] += count;
+                    self.lots[number] += count;
+                } else {
+                    self.bought[terms.yard] += count;
                 }
             }
         }
@@ -243,18 +176,18 @@ impl Ledger {
                 for _ in 0..count {
                     self.visit(problem, terms.yard, false);
                 }
-                if terms.lot == NONE {
-                    self.bought[terms.yard] -= count;
-                } else {
-                    let lot = &problem.lots[terms.lot];
-                    self.lots[terms.lot] -= count;
-                    if self.lots[terms.lot] == 0 {
+                if let Some(number) = terms.lot {
+                    let lot = &problem.lots[number];
+                    self.lots[number] -= count;
+                    if self.lots[number] == 0 {
                         self.spend(-lot.net, -lot.price);
                         for (&yard, cars) in lot.yards.iter().zip(&lot.cars) {
                             self.visit(problem, yard, false);
                             self.bought[yard] -= cars;
                         }
                     }
+                } else {
+                    self.bought[terms.yard] -= count;
                 }
             }
         }
@@ -272,235 +205,4 @@ impl Ledger {
     fn is_empty(&self) -> bool {
         self.used.iter().all(|used| *used == 0)
     }
-}
-
-impl Plan {
-    /// Serves nobody.
-    pub fn empty(problem: &Problem) -> Self {
-        Self { crossings: vec![None; problem.crossings.len()] }
-    }
-
-    /// Crossings served.
-    pub fn served(&self) -> usize {
-        self.crossings.iter().flatten().count()
-    }
-
-    /// Points of the crossings left out, per rank, of those that can be served at all.
-    pub fn unserved(&self, problem: &Problem) -> Vec<usize> {
-        let mut unserved = vec![0; problem.ranks.len()];
-        for (record, served) in problem.crossings.iter().zip(&self.crossings) {
-            if served.is_none() && !record.layouts.is_empty() {
-                unserved[record.rank] += record.points;
-            }
-        }
-        unserved
-    }
-
-    /// The plan's value in a stage, or none if it breaks a rule of the stage or of the market.
-    pub fn value(&self, problem: &Problem, stage: &Stage) -> Option<i64> {
-        let ledger = Ledger::of(problem, self);
-        if !ledger.holds(problem) {
-            return None;
-        }
-        let unserved = self.unserved(problem);
-        let kept = stage
-            .allowed
-            .iter()
-            .zip(&unserved)
-            .all(|(allowed, unserved)| allowed.is_none_or(|allowed| *unserved <= allowed));
-        kept.then(|| stage.counted.map_or(ledger.net, |rank| unserved[rank] as i64))
-    }
-
-    /// The plan without the crossings that take no part in a stage.
-    pub fn trimmed(&self, problem: &Problem, stage: &Stage) -> Self {
-        let keep = |crossing: usize| stage.role(problem, crossing) != Role::Absent;
-        let crossings = self.crossings.iter().enumerate();
-        Self { crossings: crossings.map(|(i, s)| s.clone().filter(|_| keep(i))).collect() }
-    }
-
-    /// The plan of a choice, or none if the choice does not fit the market.
-    pub fn from_choice(problem: &Problem, choice: &Choice) -> Option<Self> {
-        let mut plan = Self::empty(problem);
-        for (crossing, chosen) in choice.crossings.iter().enumerate() {
-            if let Some(chosen) = chosen {
-                plan.crossings[crossing] = Some(Served::of(problem, crossing, chosen)?);
-            }
-        }
-        Some(plan)
-    }
-
-    /// What is left of the choice of another market that differs in a few offers: the crossings whose
-    /// cars are still to be had.
-    pub fn left_of(problem: &Problem, choice: &Choice) -> Self {
-        let mut plan = Self::empty(problem);
-        let mut ledger = Ledger::empty(problem);
-        for (crossing, chosen) in choice.crossings.iter().enumerate() {
-            let served = chosen.as_ref().and_then(|c| Served::of(problem, crossing, c));
-            let Some(served) = served else { continue };
-            ledger.place(problem, &served);
-            if ledger.holds(problem) {
-                plan.crossings[crossing] = Some(served);
-            } else {
-                ledger.remove(problem, &served);
-            }
-        }
-        plan
-    }
-
-    /// The plan as a choice: items become offers, the first offers first, crossing by crossing.
-    pub fn into_choice(self, problem: &Problem, market: &Market) -> Choice {
-        let mut left: Vec<u32> = market.offers.iter().map(|offer| offer.quantity).collect();
-        let mut lots = vec![false; market.lots.len()];
-        let ledger = Ledger::of(problem, &self);
-        let net = ledger.net;
-        let crossings = self
-            .crossings
-            .iter()
-            .map(|served| served.as_ref().map(|served| served.chosen(problem, &mut left)))
-            .collect::<Vec<_>>();
-        for offer in
-            crossings.iter().flatten().flat_map(|c: &ChosenLayout| c.decks.iter().flatten())
-        {
-            if let Some(lot) = market.offers[*offer].lot {
-                lots[lot] = true;
-            }
-        }
-        let mut levels = vec![None; market.trips.len()];
-        let mut spares = Vec::new();
-        for (yard, deal) in ledger.deals(problem).unwrap_or_default() {
-            levels[yard] = Some(deal.level);
-            for (spare, count) in deal.spares {
-                let spare = &problem.levels[yard].spares[spare];
-                let item = problem.items.get(spare.item);
-                let offers = item.map_or(std::slice::from_ref(&spare.offer), |item| &item.offers);
-                let mut missing = count;
-                for &offer in offers {
-                    let taken = left[offer].min(missing);
-                    left[offer] -= taken;
-                    missing -= taken;
-                    if taken > 0 {
-                        spares.push((offer, taken));
-                    }
-                }
-            }
-        }
-        spares.sort_unstable();
-        Choice {
-            crossings,
-            lots: (0..lots.len()).filter(|lot| lots[*lot]).collect(),
-            levels,
-            spares,
-            net: Cents(net),
-            bound: Cents(net),
-            cheapest: false,
-            service: false,
-            stopped: None,
-        }
-    }
-}
-
-/// Net cost and outlay of a choice.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Totals {
-    /// Everything paid less the stock value of left-over cars.
-    pub net: Cents,
-    /// Everything paid.
-    pub outlay: Cents,
-}
-
-/// The totals of a choice, added up from the market alone, or none if the choice breaks a rule of
-/// it: a car used too often or that does not match or fit, a lot not bought that must be or bought
-/// for nothing, a price level without the number of cars it asks for, a budget or fund passed.
-#[must_use]
-pub fn totals(market: &Market, choice: &Choice) -> Option<Totals> {
-    if choice.crossings.len() != market.crossings.len() {
-        return None;
-    }
-    let mut used = vec![0_u32; market.offers.len()];
-    let (mut outlay, mut back) = (Cents::ZERO, Cents::ZERO);
-    for (demand, chosen) in market.crossings.iter().zip(&choice.crossings) {
-        let Some(chosen) = chosen else { continue };
-        let layout = demand.layouts.get(chosen.layout)?;
-        if layout.spans.len() != chosen.decks.len() {
-            return None;
-        }
-        outlay += layout.fixed;
-        for (span, deck) in layout.spans.iter().zip(&chosen.decks) {
-            let cars = deck
-                .iter()
-                .map(|offer| span.candidates.iter().find(|car| car.offer == *offer))
-                .collect::<Option<Vec<&Candidate>>>()?;
-            outlay += span.fixed + span.rule.admits(&cars)?.cost;
-            let here = |offer: &usize| deck.iter().filter(|other| *other == offer).count();
-            let must = |offer: &usize| span.holds.iter().filter(|other| *other == offer).count();
-            if span.holds.iter().any(|offer| here(offer) < must(offer)) {
-                return None;
-            }
-            outlay += cars.iter().map(|car| car.cost).sum::<Cents>() + haul_cost(&cars);
-            for &offer in deck {
-                used[offer] += 1;
-                outlay += market.offers[offer].price;
-            }
-        }
-    }
-    let mut yards = vec![false; market.trips.len()];
-    let (added, worth) = levels::added(market, choice, &mut used)?;
-    outlay += added;
-    back += worth;
-    for (offer, &used) in market.offers.iter().zip(&used) {
-        let bought = offer.lot.is_some_and(|lot| choice.lots.contains(&lot));
-        if used > offer.quantity || (used > 0 && offer.lot.is_some() && !bought) {
-            return None;
-        }
-        if bought {
-            back += offer.stock_value * i64::from(offer.quantity - used);
-        }
-        if bought || used > 0 {
-            yards[offer.yard] = true;
-        }
-    }
-    for &lot in &choice.lots {
-        let placed = |(offer, used): (&crate::choose::market::Offer, &u32)| {
-            offer.lot == Some(lot) && *used > 0
-        };
-        if !market.offers.iter().zip(&used).any(placed) {
-            return None;
-        }
-        outlay += market.lots[lot]?;
-    }
-    outlay +=
-        market.trips.iter().zip(&yards).filter(|(_, used)| **used).map(|(trip, _)| trip).sum();
-    let empty = choice.crossings.iter().all(Option::is_none);
-    let afforded = market.budget.is_none_or(|budget| outlay <= budget) || empty;
-    let afforded = afforded && funds_hold(market, choice);
-    afforded.then_some(Totals { net: outlay - back, outlay })
-}
-
-/// Whether no fund pays more for its crossings than it may, from the market alone.
-fn funds_hold(market: &Market, choice: &Choice) -> bool {
-    let shares = fund::lot_shares(market);
-    let price = |offer: usize| {
-        let terms = &market.offers[offer];
-        let level = choice.levels.get(terms.yard).copied().flatten();
-        let quote = level.and_then(|level| terms.quotes.get(level));
-        match terms.lot {
-            Some(lot) => Cents(shares.get(lot).copied().unwrap_or(0)),
-            None => quote.map_or(terms.price, |quote| quote.price),
-        }
-    };
-    let mut left = market.funds.clone();
-    for (demand, chosen) in market.crossings.iter().zip(&choice.crossings) {
-        let fund = demand.fund.and_then(|fund| left.get_mut(fund));
-        let (Some(left), Some(chosen)) = (fund, chosen) else { continue };
-        let layout = &demand.layouts[chosen.layout];
-        *left -= layout.fixed;
-        for (span, deck) in layout.spans.iter().zip(&chosen.decks) {
-            let find = |offer: &usize| span.candidates.iter().find(|car| car.offer == *offer);
-            let cars: Vec<&Candidate> = deck.iter().filter_map(find).collect();
-            *left -= span.fixed + span.rule.admits(&cars).map_or(Cents::ZERO, |joint| joint.cost);
-            *left -= cars.iter().map(|car| car.cost + price(car.offer)).sum::<Cents>();
-            *left -= haul_cost(&cars);
-        }
-    }
-    left.iter().all(|left| *left >= Cents::ZERO)
 }

@@ -2,15 +2,13 @@
 //! least number nothing is sold. Cars bought only to reach a level are spares: they cost their price
 //! less their stock value.
 
-use crate::choose::market::{Choice, Market};
-use crate::choose::problem::NONE;
-use crate::quantity::Cents;
+use crate::choose::market::Market;
 
 /// A car that may be bought beyond what is placed.
 #[derive(Clone, Debug)]
 pub struct Spare {
-    /// Its item, which then has fewer cars to place, or [`NONE`].
-    pub item: usize,
+    /// Its item, which then has fewer cars to place; none: it fits nowhere.
+    pub item: Option<usize>,
     /// Its offer; of an item the first.
     pub offer: usize,
     pub quantity: u32,
@@ -43,7 +41,7 @@ pub struct Deal {
 
 impl Levels {
     /// The levels of all yards of a market.
-    pub fn all(market: &Market, item_of: &[usize]) -> Vec<Self> {
+    pub fn all(market: &Market, item_of: &[Option<usize>]) -> Vec<Self> {
         let mut all: Vec<Self> = (0..market.trips.len())
             .map(|yard| Self {
                 at_least: market.levels.get(yard).cloned().unwrap_or_default(),
@@ -56,8 +54,8 @@ impl Levels {
             if !fits || terms.lot.is_some() {
                 continue;
             }
-            let item = item_of.get(offer).copied().unwrap_or(NONE);
-            let known = levels.spares.iter_mut().find(|spare| item != NONE && spare.item == item);
+            let item = item_of.get(offer).copied().flatten();
+            let known = levels.spares.iter_mut().find(|spare| item.is_some() && spare.item == item);
             match known {
                 Some(spare) => spare.quantity += terms.quantity,
                 None => levels.spares.push(Spare {
@@ -106,7 +104,7 @@ impl Levels {
                 break;
             }
             let spare = &self.spares[index];
-            let placed = used.get(spare.item).copied().unwrap_or(0);
+            let placed = spare.item.map_or(0, |item| used[item]);
             let taken = spare.quantity.saturating_sub(placed).min(missing);
             if taken > 0 {
                 missing -= taken;
@@ -204,49 +202,4 @@ fn within(
         within(rest, &room.clone().after(deal), net + deal.net, chosen, best);
         chosen.pop();
     }
-}
-
-/// What the levels and spares of a choice add to the prices of the cars placed, and what the spares
-/// are worth, from the market alone; the spares are added to `used`. None: a level does not hold, or
-/// a spare is none.
-pub fn added(market: &Market, choice: &Choice, used: &mut [u32]) -> Option<(Cents, Cents)> {
-    let mut bought = vec![0_u32; market.trips.len()];
-    let (mut added, mut worth) = (Cents::ZERO, Cents::ZERO);
-    let level_of = |yard: usize| choice.levels.get(yard).copied().flatten();
-    for (offer, used) in market.offers.iter().zip(used.iter()) {
-        match offer.lot {
-            Some(lot) if choice.lots.contains(&lot) => bought[offer.yard] += offer.quantity,
-            Some(_) => {}
-            None => {
-                bought[offer.yard] += used;
-                if let Some(level) = level_of(offer.yard).filter(|_| !offer.quotes.is_empty()) {
-                    let quote = offer.quotes.get(level)?;
-                    added += (quote.price - offer.price) * i64::from(*used);
-                }
-            }
-        }
-    }
-    let without_spares = bought.clone();
-    for &(spare, count) in &choice.spares {
-        let offer = market.offers.get(spare)?;
-        let quote = offer.quotes.get(level_of(offer.yard)?)?;
-        if offer.lot.is_some() || without_spares[offer.yard] == 0 {
-            return None;
-        }
-        added += quote.price * i64::from(count);
-        worth += quote.stock_value * i64::from(count);
-        used[spare] += count;
-        bought[offer.yard] += count;
-    }
-    for (yard, &bought) in bought.iter().enumerate() {
-        let levels = market.levels.get(yard).map(Vec::as_slice).unwrap_or_default();
-        let reached = match level_of(yard) {
-            Some(level) => bought > 0 && bought >= *levels.get(level)?,
-            None => bought == 0 || levels.is_empty(),
-        };
-        if !reached {
-            return None;
-        }
-    }
-    Some((added, worth))
 }

@@ -1,23 +1,19 @@
 //! The market made ready for search: cars that cannot be bought are gone, identical cars are
 //! counted together, candidates stand in arrays by section, and money is plain integer cents.
 
-pub mod fund;
+mod compile;
+mod identical;
 pub mod levels;
+pub mod lot_shares;
+pub mod stage;
 
-use std::collections::HashMap;
 use std::ops::Range;
 
-use crate::choose::market::{Market, SpanDemand};
 use crate::choose::problem::levels::Levels;
-use crate::group::{Candidate, DeckRule, Fit, SharedHaul, WidthRange, least_cost};
-use crate::price::LoadCost;
-use crate::quantity::{Cents, Feet};
+use crate::group::{DeckRule, Fit, SharedHaul, least_cost};
 
-/// Marks "no lot".
-pub const NONE: usize = usize::MAX;
-
-/// Room added to a width window so that rounding never hides a deck; `joint_for` decides.
-const WIDTH_ROOM: f64 = 1e-6;
+/// More than any sum that occurs, with room to add some.
+pub const HUGE: i64 = i64::MAX / 8;
 
 /// Identical cars: the same terms and the same figures on every span.
 #[derive(Clone, Debug)]
@@ -36,8 +32,8 @@ pub struct Item {
     pub share: i64,
     /// Yard, as in the market.
     pub yard: usize,
-    /// Lot, as in the market, or [`NONE`].
-    pub lot: usize,
+    /// Lot, as in the market, if it is in one.
+    pub lot: Option<usize>,
 }
 
 /// One lot.
@@ -106,15 +102,6 @@ pub struct Haul {
     share: i64,
 }
 
-impl Haul {
-    /// Of a candidate that goes alone all of it is in its own cost.
-    fn of(candidate: &Candidate) -> Self {
-        let alone = SharedHaul { from: u32::MAX, alone: LoadCost::default(), shared: Vec::new() };
-        let terms = candidate.haul.clone().unwrap_or(alone);
-        Self { share: terms.least_share().0, terms }
-    }
-}
-
 /// The candidates of one section.
 #[derive(Clone, Debug)]
 pub struct Section {
@@ -122,19 +109,6 @@ pub struct Section {
     pub cands: Range<usize>,
     /// The numbers of them abreast that can make the width.
     pub counts: Vec<Count>,
-}
-
-impl Section {
-    fn new(cands: Range<usize>, widths: impl Iterator<Item = f64>, counts: &[Count]) -> Self {
-        let (least, most) = widths.fold((f64::INFINITY, f64::NEG_INFINITY), |(least, most), w| {
-            (least.min(w), most.max(w))
-        });
-        let can = |count: &&Count| {
-            let cars = count.cars as f64;
-            most * cars >= count.width.0 - WIDTH_ROOM && least * cars <= count.width.1 + WIDTH_ROOM
-        };
-        Self { cands, counts: counts.iter().filter(can).copied().collect() }
-    }
 }
 
 impl Span {
@@ -174,8 +148,8 @@ pub struct Crossing {
     pub rank: usize,
     /// What it counts in its rank.
     pub points: usize,
-    /// Index into [`Problem::funds`], or [`NONE`].
-    pub fund: usize,
+    /// Index into [`Problem::funds`], if a fund pays for it.
+    pub fund: Option<usize>,
     /// Its layouts of which every span has a candidate.
     pub layouts: Range<usize>,
 }
@@ -184,8 +158,8 @@ pub struct Crossing {
 #[derive(Clone, Debug)]
 pub struct Problem {
     pub items: Vec<Item>,
-    /// Item of each offer, or [`NONE`].
-    pub item_of: Vec<usize>,
+    /// Item of each offer; none: it cannot be bought, or fits nowhere.
+    pub item_of: Vec<Option<usize>>,
     pub lots: Vec<Lot>,
     /// Cost of the trip to each yard.
     pub trips: Vec<i64>,
@@ -202,164 +176,6 @@ pub struct Problem {
 }
 
 impl Problem {
-    /// Compiles the market.
-    pub fn new(market: &Market) -> Self {
-        let usable: Vec<bool> = market
-            .offers
-            .iter()
-            .map(|offer| {
-                offer.quantity > 0
-                    && offer.lot.is_none_or(|lot| market.lots.get(lot).is_some_and(Option::is_some))
-            })
-            .collect();
-        let (items, item_of) = merge_identical(market, &usable);
-        let mut lots: Vec<Lot> = market
-            .lots
-            .iter()
-            .map(|price| Lot {
-                price: price.map_or(0, |p| p.0),
-                net: price.map_or(0, |p| p.0),
-                items: Vec::new(),
-                yards: Vec::new(),
-                cars: Vec::new(),
-                useful: false,
-                crossings: Vec::new(),
-            })
-            .collect();
-        for (index, item) in items.iter().enumerate() {
-            if item.lot != NONE {
-                lots[item.lot].items.push(index);
-            }
-        }
-        for (lot, record) in lots.iter_mut().enumerate() {
-            for offer in market.offers.iter().filter(|offer| offer.lot == Some(lot)) {
-                record.net -= offer.stock_value.0 * i64::from(offer.quantity);
-                match record.yards.iter().position(|yard| *yard == offer.yard) {
-                    Some(place) => record.cars[place] += offer.quantity,
-                    None => {
-                        record.yards.push(offer.yard);
-                        record.cars.push(offer.quantity);
-                    }
-                }
-            }
-        }
-        let mut ranks: Vec<u8> = market.crossings.iter().map(|c| c.priority).collect();
-        ranks.sort_unstable();
-        ranks.dedup();
-        let mut problem = Self {
-            levels: Levels::all(market, &item_of),
-            items,
-            item_of,
-            lots,
-            trips: market.trips.iter().map(|trip| trip.0).collect(),
-            crossings: Vec::new(),
-            layouts: Vec::new(),
-            spans: Vec::new(),
-            ranks,
-            budget: market.budget.map(|budget| budget.0),
-            funds: market.funds.iter().map(|limit| limit.0).collect(),
-        };
-        for demand in &market.crossings {
-            let crossing = problem.crossings.len();
-            let first = problem.layouts.len();
-            for (number, layout) in demand.layouts.iter().enumerate() {
-                let at = problem.spans.len();
-                let spans: Vec<Span> = layout
-                    .spans
-                    .iter()
-                    .map(|span| problem.compile_span(span, crossing, problem.layouts.len()))
-                    .collect();
-                if spans.is_empty() || spans.iter().any(|span| span.cands.is_empty()) {
-                    continue;
-                }
-                problem.spans.extend(spans);
-                problem.layouts.push(Layout {
-                    crossing,
-                    number,
-                    fixed: layout.fixed.0
-                        + layout.spans.iter().map(|span| span.fixed.0).sum::<i64>(),
-                    spans: at..problem.spans.len(),
-                });
-            }
-            let rank = problem.ranks.binary_search(&demand.priority).unwrap_or(0);
-            problem.crossings.push(Crossing {
-                rank,
-                points: demand.points.max(1) as usize,
-                fund: demand.fund.filter(|fund| *fund < market.funds.len()).unwrap_or(NONE),
-                layouts: first..problem.layouts.len(),
-            });
-        }
-        for span in &problem.spans {
-            for cand in &span.cands {
-                if let Some(lot) = problem.lots.get_mut(problem.items[cand.item].lot) {
-                    lot.useful = true;
-                    if lot.crossings.last() != Some(&span.crossing) {
-                        lot.crossings.push(span.crossing);
-                    }
-                }
-            }
-        }
-        problem
-    }
-
-    fn compile_span(&self, demand: &SpanDemand, crossing: usize, layout: usize) -> Span {
-        let (candidates, rule) = (&demand.candidates, &demand.rule);
-        let mut kept: Vec<(u32, Cand, Haul)> = Vec::new();
-        let mut seen = vec![false; if candidates.is_empty() { 0 } else { self.items.len() }];
-        for candidate in candidates {
-            let item = self.item_of.get(candidate.offer).copied().unwrap_or(NONE);
-            if item == NONE || seen[item] || !candidate.fit.is_known() {
-                continue;
-            }
-            seen[item] = true;
-            let terms = &self.items[item];
-            let haul = Haul::of(candidate);
-            let outlay = candidate.cost.0 + haul.share + terms.price;
-            kept.push((
-                candidate.fit.section,
-                Cand { item, net: outlay + terms.stock, outlay, fit: candidate.fit },
-                haul,
-            ));
-        }
-        kept.sort_by_key(|(section, cand, _)| (*section, cand.item));
-        let counts = counts(rule);
-        let mut sections: Vec<Section> = Vec::new();
-        let mut start = 0;
-        for chunk in kept.chunk_by(|a, b| a.0 == b.0) {
-            let widths = chunk.iter().map(|(_, cand, _)| cand.fit.width.0);
-            sections.push(Section::new(start..start + chunk.len(), widths, &counts));
-            start += chunk.len();
-        }
-        let shared = kept.iter().any(|(_, _, haul)| !haul.terms.shared.is_empty());
-        let (mut cands, mut hauls): (Vec<Cand>, Vec<Haul>) =
-            kept.into_iter().map(|(_, cand, haul)| (cand, haul)).unzip();
-        if !shared {
-            hauls.clear();
-        }
-        let holds = self.holds(demand, &cands).unwrap_or_else(|| {
-            // Without the cars that it must hold the span has no deck.
-            cands.clear();
-            sections.clear();
-            Vec::new()
-        });
-        Span { layout, crossing, rule: rule.clone(), cands, sections, hauls, holds }
-    }
-
-    /// The candidates that a span must hold, or none if one of them is not there.
-    fn holds(&self, demand: &SpanDemand, cands: &[Cand]) -> Option<Vec<(u32, u32)>> {
-        let mut holds: Vec<(u32, u32)> = Vec::new();
-        for offer in &demand.holds {
-            let item = *self.item_of.get(*offer)?;
-            let cand = cands.iter().position(|cand| cand.item == item)? as u32;
-            match holds.iter_mut().find(|(other, _)| *other == cand) {
-                Some((_, times)) => *times += 1,
-                None => holds.push((cand, 1)),
-            }
-        }
-        holds.sort_unstable();
-        Some(holds)
-    }
-
     /// Whether trips to this yard cost nothing and any number is sold, so that nothing hangs on it.
     pub fn free_trip(&self, yard: usize) -> bool {
         self.trips.get(yard).is_none_or(|trip| *trip == 0)
@@ -377,8 +193,8 @@ impl Problem {
         lot.net < 0 || lot.yards.iter().any(|yard| !self.levels[*yard].is_plain())
     }
 
-    /// The fund of a span's crossing, or [`NONE`].
-    pub fn fund_of(&self, span: usize) -> usize {
+    /// The fund of a span's crossing, if one pays for it.
+    pub fn fund_of(&self, span: usize) -> Option<usize> {
         self.crossings[self.spans[span].crossing].fund
     }
 
@@ -389,8 +205,7 @@ impl Problem {
 
     /// The group of an item's lot, if it has one.
     pub fn lot_group(&self, item: usize) -> Option<usize> {
-        let lot = self.items[item].lot;
-        (lot != NONE).then_some(lot)
+        self.items[item].lot
     }
 
     /// The group of an item's yard, if its trip costs anything.
@@ -398,109 +213,4 @@ impl Problem {
         let yard = self.items[item].yard;
         (!self.free_trip(yard)).then_some(self.lots.len() + yard)
     }
-}
-
-/// The numbers of cars abreast that a rule allows, with their windows.
-fn counts(rule: &DeckRule) -> Vec<Count> {
-    let range = rule.widths();
-    let room = Feet(WIDTH_ROOM);
-    let range = WidthRange { least: range.least - room, most: range.most + room };
-    let mut counts = Vec::new();
-    for cars in 1..=rule.most_abreast {
-        if cars == 1 {
-            counts.push(Count { cars, width: (range.least.0, range.most.0), joints: 0 });
-            continue;
-        }
-        let windows = || rule.joints.iter().map(|joint| range.of_cars(cars, joint.gaps()));
-        let low = windows().map(|window| window.least.0).fold(f64::INFINITY, f64::min);
-        let high = windows().map(|window| window.most.0).fold(f64::NEG_INFINITY, f64::max);
-        let Some(cheapest) = rule.joints.iter().map(|j| j.cost.0).min() else { break };
-        counts.push(Count { cars, width: (low, high), joints: cheapest * (cars as i64 - 1) });
-    }
-    counts
-}
-
-/// The figures of a candidate in a form that compares exactly, but for what its loads cost.
-fn print(span: usize, candidate: &Candidate) -> impl Iterator<Item = u64> + '_ {
-    let words = [span as u64, candidate.cost.0 as u64].into_iter().chain(candidate.fit.bits());
-    let haul = candidate.haul.as_ref();
-    words.chain([
-        haul.map_or(u64::MAX, |haul| u64::from(haul.from)),
-        haul.map_or(0, |haul| haul.shared.len() as u64),
-    ])
-}
-
-/// The price at the last level.
-fn lowest(offer: &crate::choose::market::Offer) -> Cents {
-    offer.quotes.last().map_or(offer.price, |quote| quote.price)
-}
-
-/// Counts together offers that no plan can tell apart. Offers that fit nowhere get no item.
-fn merge_identical(market: &Market, usable: &[bool]) -> (Vec<Item>, Vec<usize>) {
-    let spans =
-        || market.crossings.iter().flat_map(|c| &c.layouts).flat_map(|l| &l.spans).enumerate();
-    // A digest of all figures sorts offers apart; equal digests are compared in full.
-    let mut digest = vec![0xcbf2_9ce4_8422_2325_u64; market.offers.len()];
-    let mut places: Vec<Vec<(u32, u32)>> = vec![Vec::new(); market.offers.len()];
-    for (number, span) in spans() {
-        for (at, candidate) in span.candidates.iter().enumerate() {
-            if !usable.get(candidate.offer).copied().unwrap_or(false) {
-                continue;
-            }
-            places[candidate.offer].push((number as u32, at as u32));
-            for figure in print(number, candidate) {
-                let mixed = (digest[candidate.offer] ^ figure).wrapping_mul(0x9e37_79b9_7f4a_7c15);
-                digest[candidate.offer] = mixed ^ (mixed >> 29);
-            }
-        }
-    }
-    let all: Vec<&crate::choose::market::SpanDemand> = spans().map(|(_, span)| span).collect();
-    let same = |a: usize, b: usize| {
-        let (x, y) = (&market.offers[a], &market.offers[b]);
-        (x.yard, x.lot, x.price, x.stock_value) == (y.yard, y.lot, y.price, y.stock_value)
-            && x.quotes == y.quotes
-            && places[a].len() == places[b].len()
-            && places[a].iter().zip(&places[b]).all(|(p, q)| {
-                let of = |place: &(u32, u32)| &all[place.0 as usize].candidates[place.1 as usize];
-                let figures = |place: &(u32, u32)| print(place.0 as usize, of(place));
-                figures(p).eq(figures(q)) && of(p).haul == of(q).haul
-            })
-    };
-    // A car that must lie somewhere cannot be exchanged for one like it.
-    let mut held = vec![false; market.offers.len()];
-    for offer in all.iter().flat_map(|span| &span.holds) {
-        held[*offer] = true;
-    }
-    let shares = fund::lot_shares(market);
-    let mut items: Vec<Item> = Vec::new();
-    let mut item_of = vec![NONE; market.offers.len()];
-    let mut by_digest: HashMap<u64, Vec<usize>> = HashMap::new();
-    for (offer, terms) in market.offers.iter().enumerate() {
-        if places[offer].is_empty() {
-            continue;
-        }
-        let alike = by_digest.entry(digest[offer]).or_default();
-        let twin = alike.iter().copied().filter(|_| !held[offer]);
-        if let Some(item) = twin.into_iter().find(|&item| same(items[item].offers[0], offer)) {
-            items[item].offers.push(offer);
-            items[item].quantity += terms.quantity;
-            item_of[offer] = item;
-            continue;
-        }
-        if !held[offer] {
-            alike.push(items.len());
-        }
-        item_of[offer] = items.len();
-        items.push(Item {
-            offers: vec![offer],
-            quantity: terms.quantity,
-            price: lowest(terms).0,
-            dearer: terms.quotes.iter().map(|quote| (quote.price - lowest(terms)).0).collect(),
-            stock: terms.stock_value.0,
-            share: terms.lot.and_then(|lot| shares.get(lot)).copied().unwrap_or(0),
-            yard: terms.yard,
-            lot: terms.lot.unwrap_or(NONE),
-        });
-    }
-    (items, item_of)
 }

@@ -1,12 +1,13 @@
 //! Whether every crossing can be served, whatever it costs.
 
 use crate::choose::bound::master::Master;
-use crate::choose::bound::node::Stage;
 use crate::choose::market::Market;
 use crate::choose::problem::Problem;
+use crate::choose::problem::stage::Stage;
+
+use crate::choose::clock::Clock;
+use crate::choose::effort::Effort;
 use crate::choose::search::branch_and_price::Tree;
-use crate::choose::search::clock::Clock;
-use crate::choose::search::effort::Effort;
 use crate::choose::search::service;
 
 /// Whether every crossing of the market that has a layout can be served; `None` when the effort

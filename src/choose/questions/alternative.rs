@@ -3,12 +3,11 @@
 
 use crate::choose::heuristics::best_response::{Responder, Terms};
 use crate::choose::market::{Choice, ChosenLayout, Market};
-use crate::choose::plan::ledger::{Ledger, Plan};
+use crate::choose::plan::Plan;
 use crate::choose::problem::Problem;
-use crate::quantity::Cents;
+use crate::choose::tuning::ALTERNATIVE_DECKS_MOST;
 
-/// Most decks of one span tried in earnest; no real span has so many that could be better.
-const MOST: usize = 20_000;
+use crate::quantity::Cents;
 
 /// The cheapest other decks of a served crossing and what they would cost more, net.
 ///
@@ -53,7 +52,7 @@ fn other(
     crossing: usize,
 ) -> Option<(ChosenLayout, Cents)> {
     let present = plan.crossings.get(crossing)?.as_ref()?;
-    let mut ledger = Ledger::of(problem, plan);
+    let mut ledger = plan.ledger(problem);
     let before = ledger.net;
     ledger.remove(problem, present);
     let mut responder = Responder::new(problem);
@@ -62,7 +61,7 @@ fn other(
     let mut net = best.as_ref().map(|served| ledger.with(problem, served).net);
     if problem.crossings[crossing].layouts.clone().any(|l| problem.layouts[l].spans.len() > 1) {
         // With several spans only the first decks of each were tried; now all that could be better.
-        responder.width = MOST;
+        responder.width = ALTERNATIVE_DECKS_MOST;
         let below = net.map(|net| net - ledger.net);
         if let Some(served) = responder.respond(&ledger, crossing, &Terms { below, ..terms }) {
             net = Some(ledger.with(problem, &served).net);

@@ -4,11 +4,10 @@
 use std::collections::BTreeMap;
 
 use crate::choose::market::{Choice, Market};
-use crate::choose::plan::ledger::totals;
-use crate::group::Candidate;
+use crate::choose::plan::totals::totals;
+use crate::choose::tuning::EXCHANGES_MOST;
 
-/// Most exchanges worked out in full; a plan has few that keep its cost.
-const TRIALS_MOST: usize = 4_000;
+use crate::group::Candidate;
 
 /// A deck by its crossing and span.
 type Place = (usize, usize);
@@ -19,7 +18,7 @@ pub fn first_by_name(market: &Market, choice: Choice) -> Choice {
     let Some(cost) = totals(market, &choice) else { return choice };
     let mut desk = Desk::new(market, choice);
     let places: Vec<Place> = desk.cars.keys().copied().collect();
-    let mut trials = TRIALS_MOST;
+    let mut trials = EXCHANGES_MOST;
     for place in places {
         let mut at = 0;
         while let Some(&offer) = desk.deck(place).get(at) {

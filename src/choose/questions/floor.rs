@@ -4,21 +4,22 @@
 //! the share of that deck's crossing changes: it takes its lightest layout with such a deck. Take a
 //! car out, and only the crossings change whose lightest decks hold it.
 
-use std::time::{Duration, Instant};
-
-use crate::choose::bound::master::{Duals, Master};
-use crate::choose::bound::node::{Node, Role, Stage};
-use crate::choose::bound::pricing::{HUGE, Lens, Pricer};
+use crate::choose::bound::duals::Duals;
+use crate::choose::bound::lagrangian::Pricer;
+use crate::choose::bound::master::Master;
+use crate::choose::bound::node::Node;
+use crate::choose::bound::reduced_costs::Lens;
 use crate::choose::market::{Choice, Market};
-use crate::choose::plan::ledger::Plan;
-use crate::choose::problem::{NONE, Problem};
-use crate::choose::search::branch_and_price::Tree;
-use crate::choose::search::clock::Clock;
-use crate::choose::search::service;
-use crate::quantity::Cents;
+use crate::choose::plan::Plan;
+use crate::choose::problem::stage::{Role, Stage};
+use crate::choose::problem::{HUGE, Problem};
+use crate::choose::tuning::PRICED_DECKS_MOST;
 
-/// Decks of one span that are looked at; of a span with more, less is known.
-const DECKS: usize = 100_000;
+use crate::choose::clock::Clock;
+use crate::choose::search::branch_and_price::Tree;
+use crate::choose::search::service;
+use crate::deadline::Deadline;
+use crate::quantity::Cents;
 
 /// Bounds on the plans that serve what a choice serves.
 pub struct Floor {
@@ -31,10 +32,10 @@ pub struct Floor {
 }
 
 impl Floor {
-    /// Looks for good multipliers for no longer than this. None where the bounds would not hold: it is
+    /// Looks for good multipliers until then. None where the bounds would not hold: it is
     /// open whether more can be served, or the price of a car decides that, or it has several prices.
     #[must_use]
-    pub fn new(market: &Market, choice: &Choice, limit: Option<Duration>) -> Option<Self> {
+    pub fn new(market: &Market, choice: &Choice, deadline: Deadline) -> Option<Self> {
         let mut problem = Problem::new(market);
         if !market.is_unlimited() || !choice.service || problem.has_levels() {
             return None;
@@ -44,7 +45,7 @@ impl Floor {
         let stage = Stage::cost(&plan.unserved(&problem));
         let net = plan.value(&problem, &stage)?;
         let mut master = Master::new(&problem);
-        let clock = Clock::until(limit.and_then(|limit| Instant::now().checked_add(limit)));
+        let clock = Clock::of_part(deadline);
         let duals = Tree::new(&problem, &stage, &mut master, &clock, plan, net).root_duals();
         Some(Self { problem, stage, master, duals, net })
     }
@@ -62,7 +63,7 @@ impl Floor {
         let mut least = vec![HUGE; problem.items.len()];
         let gift = |span: usize, item: usize| {
             let terms = &problem.items[item];
-            if terms.lot == NONE { lens.per_cent(span) * terms.price } else { 0 }
+            if terms.lot.is_none() { lens.per_cent(span) * terms.price } else { 0 }
         };
         for (crossing, record) in problem.crossings.iter().enumerate() {
             if stage.role(problem, crossing) == Role::Absent {
@@ -87,9 +88,9 @@ impl Floor {
                             let item = cands[cand as usize].item;
                             least[item] = least[item].min(rest + deck.weight - gift(span, item));
                         }
-                        if seen < DECKS { threshold } else { -HUGE }
+                        if seen < PRICED_DECKS_MOST { threshold } else { -HUGE }
                     });
-                    if seen >= DECKS {
+                    if seen >= PRICED_DECKS_MOST {
                         for cand in cands {
                             least[cand.item] = least[cand.item].min(others - gift(span, cand.item));
                         }
@@ -97,9 +98,10 @@ impl Floor {
                 }
             }
         }
-        let of_offer = |item: &usize| {
-            let least = *least.get(*item)?;
-            let single = problem.items[*item].lot == NONE;
+        let of_offer = |item: &Option<usize>| {
+            let item = (*item)?;
+            let least = least[item];
+            let single = problem.items[item].lot.is_none();
             (single && least < target).then(|| Cents(stage.in_value(least)))
         };
         problem.item_of.iter().map(of_offer).collect()
@@ -109,7 +111,8 @@ impl Floor {
     #[must_use]
     pub fn without(&self, offer: usize, cars: u32) -> Cents {
         let mut problem = self.problem.clone();
-        if let Some(item) = problem.item_of.get(offer).and_then(|item| problem.items.get_mut(*item))
+        if let Some(item) =
+            problem.item_of.get(offer).copied().flatten().map(|item| &mut problem.items[item])
         {
             item.quantity = item.quantity.saturating_sub(cars);
         }

@@ -2,8 +2,10 @@
 
 use crate::choose::heuristics::best_response::{Responder, Terms};
 use crate::choose::market::{Choice, Market};
-use crate::choose::plan::ledger::{Ledger, Plan};
+use crate::choose::plan::Plan;
+use crate::choose::plan::ledger::Ledger;
 use crate::choose::problem::Problem;
+
 use crate::quantity::Cents;
 
 /// Why a crossing goes without. Of several layouts the one that comes furthest is named.
@@ -100,7 +102,7 @@ fn short_of_cars(
         return Err(WhyUnserved::CarsTaken);
     };
     plan.crossings[crossing] = None;
-    let ledger = Ledger::of(problem, &plan);
+    let ledger = plan.ledger(problem);
     let terms = Terms { paid: true, ..Terms::default() };
     let Some(served) = responder.respond(&ledger, crossing, &terms) else {
         return Err(WhyUnserved::CarsTaken);
@@ -119,23 +121,23 @@ fn short_of_money(
     crossing: usize,
     budget: Option<i64>,
 ) -> WhyUnserved {
-    let left = Ledger::of(problem, plan).funds.left(problem);
-    if let Some(left) = left.get(problem.crossings[crossing].fund).filter(|left| **left < 0) {
+    let left = plan.ledger(problem).funds.left(problem);
+    if let Some(left) =
+        problem.crossings[crossing].fund.and_then(|fund| left.get(fund)).filter(|left| **left < 0)
+    {
         return WhyUnserved::OverFund { short_by: Cents(-left) };
     }
     let Some(budget) = budget else { return WhyUnserved::CarsTaken };
     // A budget that nothing keeps makes the price levels those of least outlay.
     problem.budget = Some(i64::MIN / 8);
-    let outlay = Ledger::of(problem, plan).outlay;
+    let outlay = plan.ledger(problem).outlay;
     WhyUnserved::OverBudget { short_by: Cents((outlay - budget).max(0)) }
 }
 
 /// The layout that has candidates for most of its first spans, and its first span without.
 fn without_candidates(problem: &Problem, market: &Market, crossing: usize) -> (usize, usize) {
     let has = |span: &crate::choose::market::SpanDemand| {
-        span.candidates
-            .iter()
-            .any(|c| problem.item_of.get(c.offer).is_some_and(|i| *i < problem.items.len()))
+        span.candidates.iter().any(|c| problem.item_of.get(c.offer).is_some_and(Option::is_some))
     };
     let layouts = market.crossings[crossing].layouts.iter().enumerate();
     let first = |layout: &crate::choose::market::LayoutDemand| {

@@ -1,14 +1,13 @@
 //! How a node is split in two.
 
-use std::collections::BTreeMap;
-
-use crate::choose::bound::master::{Master, Relaxed};
-use crate::choose::bound::node::{Node, Role, Stage};
-use crate::choose::plan::ledger::Plan;
+use crate::choose::bound::master::Master;
+use crate::choose::bound::node::Node;
+use crate::choose::bound::relaxed::Relaxed;
+use crate::choose::plan::Plan;
 use crate::choose::problem::Problem;
-
-/// A value this near to a whole number counts as whole.
-const WHOLE: f64 = 1e-4;
+use crate::choose::problem::stage::{Role, Stage};
+use crate::choose::tuning::WHOLE_WITHIN;
+use std::collections::BTreeMap;
 
 /// A question that splits a node: no in one child, yes in the other.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -70,7 +69,7 @@ struct Nearest {
 impl Nearest {
     fn see(&mut self, value: f64, decision: Decision) {
         let distance = (value - 0.5).abs();
-        if distance < 0.5 - WHOLE && self.best.is_none_or(|(least, _)| distance < least) {
+        if distance < 0.5 - WHOLE_WITHIN && self.best.is_none_or(|(least, _)| distance < least) {
             self.best = Some((distance, decision));
         }
     }
@@ -124,7 +123,8 @@ fn level(problem: &Problem, node: &Node, relaxed: &Relaxed) -> Option<Decision> 
     let open = node.levels.iter().enumerate().filter(|(_, (lowest, highest))| lowest < highest);
     open.map(|(yard, (_, highest))| (yard, *highest)).find_map(|(yard, level)| {
         let needed = f64::from(problem.levels[yard].at_least[level]) * relaxed.yards[yard];
-        let taken = relaxed.yards[yard] > WHOLE && relaxed.bought[yard] < needed - WHOLE;
+        let taken =
+            relaxed.yards[yard] > WHOLE_WITHIN && relaxed.bought[yard] < needed - WHOLE_WITHIN;
         taken.then_some(Decision::Level { yard, level })
     })
 }

@@ -2,6 +2,5 @@
 
 pub mod branch_and_price;
 pub mod branching;
-pub mod clock;
-pub mod effort;
+mod rounds;
 pub mod service;

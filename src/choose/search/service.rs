@@ -1,13 +1,15 @@
 //! Serve first, then cost: one search per rank, then one for the money.
 
 use crate::choose::bound::master::Master;
-use crate::choose::bound::node::{Role, Stage};
 use crate::choose::heuristics::best_response::Responder;
 use crate::choose::heuristics::improvement::{fill, key, orders, polish};
-use crate::choose::plan::ledger::Plan;
+use crate::choose::plan::Plan;
 use crate::choose::problem::Problem;
+use crate::choose::problem::stage::{Role, Stage};
+use crate::choose::tuning::SERVICE_TIME_ONE_IN;
+
+use crate::choose::clock::Clock;
 use crate::choose::search::branch_and_price::Tree;
-use crate::choose::search::clock::Clock;
 use crate::model::plan::Stop;
 
 /// The end of all searches.
@@ -39,9 +41,6 @@ pub fn start(problem: &Problem, clock: &Clock) -> Plan {
     }
     best
 }
-
-/// Of the time left, one in so many parts goes to the question of how many of a rank can be served.
-const SERVICE: u32 = 4;
 
 /// Closes the crossings that have no deck at all on some span of each layout, so that no search need
 /// prove it.
@@ -81,7 +80,7 @@ pub fn solve(problem: &Problem, clock: &Clock, from: Option<Plan>) -> Result {
         let stage = Stage::serve(problem, rank, &unserved[..rank]);
         let trimmed = best.trimmed(problem, &stage);
         let value = unserved[rank] as i64;
-        clock.grant(SERVICE);
+        clock.grant(SERVICE_TIME_ONE_IN);
         let outcome = Tree::new(problem, &stage, &mut master, clock, trimmed, value).run();
         clock.grant(1);
         if outcome.value < value {

@@ -5,23 +5,10 @@
 //! up to a cent so that no fund is passed by a rounding. Trips, spares and the shares of cars that
 //! are left over belong to no crossing, and no fund pays for them.
 
-use crate::choose::decks::columns::Column;
-use crate::choose::market::Market;
-use crate::choose::plan::ledger::Served;
+use crate::choose::decks::column::Column;
+use crate::choose::plan::served::Served;
+use crate::choose::problem::Problem;
 use crate::choose::problem::levels::Levels;
-use crate::choose::problem::{NONE, Problem};
-
-/// What one placed car of each lot is charged with.
-pub fn lot_shares(market: &Market) -> Vec<i64> {
-    let mut cars = vec![0_i64; market.lots.len()];
-    for offer in &market.offers {
-        if let Some(count) = offer.lot.and_then(|lot| cars.get_mut(lot)) {
-            *count += i64::from(offer.quantity);
-        }
-    }
-    let prices = market.lots.iter().map(|price| price.map_or(0, |price| price.0));
-    prices.zip(cars).map(|(price, cars)| (price + cars - 1).div_euclid(cars.max(1))).collect()
-}
 
 /// What a deck costs the fund of its crossing, at the lowest prices of its cars.
 pub fn charge(problem: &Problem, column: &Column) -> i64 {
@@ -55,6 +42,7 @@ impl Spent {
     pub fn count(&mut self, problem: &Problem, served: &Served, place: bool) {
         let layout = &problem.layouts[served.layout];
         let fund = problem.crossings[layout.crossing].fund;
+        let Some(fund) = fund else { return };
         let Some(paid) = self.paid.get_mut(fund) else { return };
         let decks: i64 = served.decks.iter().map(|deck| charge(problem, deck)).sum();
         let amount = layout.fixed + decks;
@@ -68,9 +56,9 @@ impl Spent {
     /// What the cars placed cost each fund more at a price level of a yard than at their lowest
     /// prices.
     pub fn dearer_at(&self, problem: &Problem, levels: &Levels, level: usize) -> Vec<i64> {
-        let spares = || levels.spares.iter().filter(|spare| spare.item != NONE);
+        let spares = || levels.spares.iter().filter_map(|spare| spare.item);
         let of_fund = |used: &Vec<u32>| {
-            spares().map(|s| problem.items[s.item].dearer[level] * i64::from(used[s.item])).sum()
+            spares().map(|item| problem.items[item].dearer[level] * i64::from(used[item])).sum()
         };
         self.used.iter().map(of_fund).collect()
     }

@@ -4,6 +4,7 @@ use std::fmt;
 use std::ops::ControlFlow;
 use std::time::Duration;
 
+use crate::deadline::{Deadline, Timer};
 use crate::quantity::{Cents, Percent};
 
 /// How long and how closely to search. The default searches until the choice is proven.
@@ -17,6 +18,8 @@ pub struct Effort<'a> {
     /// Called many times a second with what has been reached; `Break` ends the search with the best
     /// plan so far.
     pub watch: Option<Watch<'a>>,
+    /// Tells the time; none: the machine does.
+    pub timer: Option<&'a dyn Timer>,
 }
 
 /// Follows a search.
@@ -61,7 +64,13 @@ fn above(net: Cents, bound: Cents) -> Percent {
     Percent((net.0 - bound.0).max(0) as f64 / bound.0 as f64 * 100.0)
 }
 
-impl Effort<'_> {
+impl<'a> Effort<'a> {
+    /// When the time limit is up, counted from now.
+    #[must_use]
+    pub fn deadline(&self) -> Deadline<'a> {
+        Deadline::after(self.timer, self.time_limit)
+    }
+
     /// Whether a net cost is near enough to a bound.
     pub fn near_enough(&self, net: Cents, bound: Cents) -> bool {
         self.gap.is_some_and(|gap| bound > Cents::ZERO && above(net, bound).0 <= gap.0)

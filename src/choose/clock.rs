@@ -2,9 +2,10 @@
 
 use std::cell::Cell;
 use std::ops::ControlFlow;
-use std::time::{Duration, Instant};
+use std::time::Duration;
 
-use crate::choose::search::effort::{Effort, Progress};
+use crate::choose::effort::{Effort, Progress};
+use crate::deadline::Deadline;
 use crate::model::plan::Stop;
 use crate::quantity::Cents;
 
@@ -12,10 +13,10 @@ use crate::quantity::Cents;
 /// looks at the time.
 pub struct Clock<'a> {
     effort: Effort<'a>,
-    start: Instant,
-    deadline: Option<Instant>,
+    start: Duration,
+    deadline: Deadline<'a>,
     /// When the stage in hand is to end, if before.
-    stage: Cell<Option<Instant>>,
+    stage: Cell<Option<Duration>>,
     progress: Cell<Progress>,
     stop: Cell<Option<Stop>>,
 }
@@ -23,36 +24,39 @@ pub struct Clock<'a> {
 impl<'a> Clock<'a> {
     /// Starts now.
     pub fn new(effort: &Effort<'a>) -> Self {
-        let start = Instant::now();
+        Self::until(effort, effort.deadline())
+    }
+
+    /// The clock of a part of a search, of which nobody is told.
+    pub fn of_part(deadline: Deadline<'a>) -> Self {
+        Self::until(&Effort::default(), deadline)
+    }
+
+    fn until(effort: &Effort<'a>, deadline: Deadline<'a>) -> Self {
         Self {
             effort: *effort,
-            start,
-            deadline: effort.time_limit.and_then(|limit| start.checked_add(limit)),
+            start: deadline.now(),
+            deadline,
             stage: Cell::new(None),
             progress: Cell::default(),
             stop: Cell::new(None),
         }
     }
 
-    /// The clock of a part of a search, which tells nobody.
-    pub fn until(deadline: Option<Instant>) -> Self {
-        Self { deadline, ..Self::new(&Effort::default()) }
-    }
-
     /// When the time is up, for the stage in hand or for all.
-    pub fn deadline(&self) -> Option<Instant> {
-        self.stage.get().or(self.deadline)
+    pub fn deadline(&self) -> Deadline<'a> {
+        self.stage.get().map_or(self.deadline, |end| self.deadline.ending(end))
     }
 
     /// Time left, if there is a limit.
     pub fn left(&self) -> Option<Duration> {
-        self.deadline().map(|deadline| deadline.saturating_duration_since(Instant::now()))
+        self.deadline().left()
     }
 
     /// Gives the next stage one in so many parts of the time left; one: all of it.
     pub fn grant(&self, one_in: u32) {
         self.stage.set(None);
-        let stage = self.left().map(|left| Instant::now() + left / one_in);
+        let stage = self.left().map(|left| self.deadline.now() + left / one_in);
         self.stage.set(stage.filter(|_| one_in > 1));
     }
 
@@ -61,15 +65,18 @@ impl<'a> Clock<'a> {
         if self.stop.get().is_some() {
             return true;
         }
-        if self.deadline.is_some_and(|deadline| Instant::now() >= deadline) {
+        if self.deadline.has_passed() {
             self.stop.set(Some(Stop::TimeLimit));
         } else if let Some(watch) = self.effort.watch {
-            let progress = Progress { elapsed: self.start.elapsed(), ..self.progress.get() };
+            let progress = Progress {
+                elapsed: self.deadline.now().saturating_sub(self.start),
+                ..self.progress.get()
+            };
             if watch(&progress) == ControlFlow::Break(()) {
                 self.stop.set(Some(Stop::Interrupt));
             }
         }
-        self.stop.get().is_some() || self.stage.get().is_some_and(|stage| Instant::now() >= stage)
+        self.stop.get().is_some() || self.stage.get().is_some_and(|end| self.deadline.now() >= end)
     }
 
     /// The best plan so far is this.

@@ -1,0 +1,75 @@
+//! The multipliers of the rows that tie crossings together.
+
+use std::collections::BTreeMap;
+
+/// At most one deck of these spans can exist (one per layout of a crossing), so their decks that
+/// touch a group, together, need the group bought as a whole: Σ λ ≤ x.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Touch {
+    pub group: usize,
+    pub spans: Vec<usize>,
+}
+
+/// Multipliers of the rows, in integer units of the stage. All at least zero.
+#[derive(Clone, Debug, Default)]
+pub struct Duals {
+    /// Per item: its quantity.
+    pub item: Vec<i64>,
+    /// Per [`Touch`] row.
+    pub touch: Vec<i64>,
+    /// Per [`Cut`]; those that are missing are zero.
+    pub cut: Vec<i64>,
+    /// Per lot and yard of it: a lot bought needs the trip.
+    pub trip: BTreeMap<(usize, usize), i64>,
+    /// Per lot that may pay left over as a whole: it is bought only for a car.
+    pub idle: BTreeMap<usize, i64>,
+    /// Per yard: the least number of cars bought.
+    pub level: Vec<i64>,
+    /// Of the budget, per cent.
+    pub budget: i64,
+    /// Per fund, per cent; empty: zero.
+    pub fund: Vec<i64>,
+    /// Per rank with a number unserved.
+    pub rank: Vec<i64>,
+}
+
+impl Duals {
+    /// The multiplier of a fund; of none, zero.
+    pub fn fund(&self, fund: Option<usize>) -> i64 {
+        fund.and_then(|fund| self.fund.get(fund)).copied().unwrap_or(0)
+    }
+
+    /// Between these and others: so many eighths of these.
+    pub fn toward(&self, others: &Self, eighths: i64) -> Self {
+        let one = |a: i64, b: i64| (a / 8) * eighths + (b / 8) * (8 - eighths);
+        let all = |a: &[i64], b: &[i64]| {
+            let at = |values: &[i64], place: usize| values.get(place).copied().unwrap_or(0);
+            (0..a.len().max(b.len())).map(|place| one(at(a, place), at(b, place))).collect()
+        };
+        let mut trip: BTreeMap<(usize, usize), i64> = BTreeMap::new();
+        for (key, value) in &self.trip {
+            *trip.entry(*key).or_default() += one(*value, 0);
+        }
+        for (key, value) in &others.trip {
+            *trip.entry(*key).or_default() += one(0, *value);
+        }
+        let mut idle: BTreeMap<usize, i64> = BTreeMap::new();
+        for (key, value) in &self.idle {
+            *idle.entry(*key).or_default() += one(*value, 0);
+        }
+        for (key, value) in &others.idle {
+            *idle.entry(*key).or_default() += one(0, *value);
+        }
+        Self {
+            item: all(&self.item, &others.item),
+            touch: all(&self.touch, &others.touch),
+            cut: all(&self.cut, &others.cut),
+            trip,
+            idle,
+            budget: one(self.budget, others.budget),
+            fund: all(&self.fund, &others.fund),
+            rank: all(&self.rank, &others.rank),
+            level: all(&self.level, &others.level),
+        }
+    }
+}

@@ -1,0 +1,118 @@
+//! The subgradient of the bound.
+
+use crate::choose::bound::duals::{Duals, Touch};
+use crate::choose::bound::lagrangian::Evaluation;
+use crate::choose::bound::master::Master;
+use crate::choose::decks::column::Column;
+use crate::choose::decks::cuts::Cut;
+use crate::choose::problem::Problem;
+use crate::choose::problem::stage::{Role, Stage};
+
+/// By how much each row is broken where the bound is taken.
+pub struct Slope {
+    /// Lots bought there.
+    pub bought: Vec<bool>,
+    pub item: Vec<f64>,
+    pub rank: Vec<f64>,
+    /// Per touch row.
+    pub touch: Vec<f64>,
+    pub cut: Vec<f64>,
+}
+
+impl Slope {
+    pub fn of(
+        problem: &Problem,
+        stage: &Stage,
+        master: &Master,
+        duals: &Duals,
+        found: &Evaluation,
+        (reduced, used): (&[i64], Option<&[i64]>),
+    ) -> Self {
+        let mut item = vec![0.0; problem.items.len()];
+        for column in found.decks.iter().flatten() {
+            for (number, count) in column.items(problem) {
+                item[number] += f64::from(count);
+            }
+        }
+        for (number, terms) in problem.items.iter().enumerate() {
+            if terms.lot.is_none() {
+                item[number] -= f64::from(terms.quantity);
+            }
+        }
+        let mut bought = vec![false; problem.lots.len()];
+        for (number, lot) in problem.lots.iter().enumerate().filter(|(_, lot)| lot.useful) {
+            bought[number] = reduced[number] < 0;
+            if bought[number] {
+                for &number in &lot.items {
+                    item[number] -= f64::from(problem.items[number].quantity);
+                }
+            }
+        }
+        let mut rank = vec![0.0; problem.ranks.len()];
+        for (crossing, decks) in found.decks.iter().enumerate() {
+            if decks.is_empty() && stage.role(problem, crossing) == Role::Shared {
+                rank[problem.crossings[crossing].rank] += 1.0;
+            }
+        }
+        for (rank, allowed) in rank.iter_mut().zip(&stage.allowed) {
+            *rank -= allowed.unwrap_or(0) as f64;
+        }
+        let whole = |group: usize| match bought.get(group) {
+            Some(bought) => Some(*bought),
+            None => used.map(|used| used[group - bought.len()] < 0),
+        };
+        let row = |row: &Touch| {
+            let touch = row.spans.iter().any(|span| touches(problem, found, *span, row.group));
+            let share = |whole: bool| f64::from(u8::from(touch)) - f64::from(u8::from(whole));
+            whole(row.group).map_or(0.0, share)
+        };
+        let mut touch: Vec<f64> = master.touches.iter().map(row).collect();
+        let taken = taken(problem, &master.cuts, &found.decks);
+        let of_cut = |(taken, cut): (i64, &Cut)| {
+            let lot = cut.lot.is_some_and(|lot| bought[lot]);
+            (taken - cut.most - if lot { cut.per_lot } else { 0 }) as f64
+        };
+        let mut cut: Vec<f64> = taken.into_iter().zip(&master.cuts).map(of_cut).collect();
+        // A multiplier at zero does not fall.
+        let held = |slope: &mut [f64], duals: &[i64]| {
+            slope
+                .iter_mut()
+                .zip(duals)
+                .filter(|(s, d)| **s < 0.0 && **d == 0)
+                .for_each(|(s, _)| *s = 0.0);
+        };
+        held(&mut item, &duals.item);
+        held(&mut rank, &duals.rank);
+        held(&mut touch, &duals.touch);
+        held(&mut cut, &duals.cut);
+        Self { bought, item, rank, touch, cut }
+    }
+}
+
+/// How much of each row some decks take together.
+fn taken(problem: &Problem, cuts: &[Cut], decks: &[Vec<Column>]) -> Vec<i64> {
+    let mut taken = vec![0; cuts.len()];
+    if cuts.is_empty() {
+        return taken;
+    }
+    let mut by_item: Vec<Vec<usize>> = vec![Vec::new(); problem.items.len()];
+    for (index, cut) in cuts.iter().enumerate() {
+        cut.items.iter().for_each(|item| by_item[*item].push(index));
+    }
+    for deck in decks.iter().flatten() {
+        let mut touched: Vec<usize> =
+            deck.items(problem).flat_map(|(item, _)| by_item[item].iter().copied()).collect();
+        touched.sort_unstable();
+        touched.dedup();
+        for cut in touched {
+            taken[cut] += cuts[cut].taken(deck.span, deck.items(problem));
+        }
+    }
+    taken
+}
+
+/// Whether the deck that the bound takes for a span touches a group.
+pub fn touches(problem: &Problem, found: &Evaluation, span: usize, group: usize) -> bool {
+    let decks = &found.decks[problem.spans[span].crossing];
+    decks.iter().any(|deck| deck.span == span && deck.groups.contains(&group))
+}

@@ -1,0 +1,165 @@
+//! What is done at the root before the first linear program: subgradient ascent, and plans that
+//! follow its multipliers.
+
+use super::{Tree, solve_part};
+use crate::choose::bound::ascent::{Ascent, Climb, keep};
+use crate::choose::bound::duals::Duals;
+use crate::choose::bound::listed;
+use crate::choose::bound::node::Node;
+use crate::choose::bound::reduced_costs::Lens;
+use crate::choose::bound::separation;
+use crate::choose::decks::column::Column;
+use crate::choose::heuristics::best_response::Terms;
+use crate::choose::heuristics::improvement;
+use crate::choose::heuristics::neighborhoods::Around;
+use crate::choose::plan::Plan;
+use crate::choose::tuning::{
+    CUT_ASCENTS_PER_TURN, FIRST_COLUMNS_PER_SPAN, KEPT_COLUMNS_PER_SPAN, LOTS_BOUGHT_ABOVE,
+    ROUND_SAVES_AT_FIRST, ROUND_SAVES_LATER, TURN_CLOSES, TURNS_MOST, WORTHWHILE_RISE,
+};
+
+impl Tree<'_> {
+    /// A first bound, good plans, and the columns for the first linear program. Before one that is
+    /// large, plans are made as good as they get without it.
+    pub(super) fn ascend(&mut self) -> i64 {
+        let first = self.climb(None);
+        self.follow(&first);
+        if self.large {
+            self.look_around(&first.duals, first.bound, ROUND_SAVES_AT_FIRST);
+        }
+        let second = self.climb(Some(&first));
+        self.enrich(&second.duals, second.bound);
+        self.follow(&second);
+        let mut reached = second;
+        for _ in 0..if self.large { TURNS_MOST } else { 0 } {
+            let before = self.gap(reached.bound);
+            reached = self.refine(reached);
+            self.look_around(&reached.duals, reached.bound, ROUND_SAVES_LATER);
+            if self.clock.up()
+                || self.gap(reached.bound) as f64 > before as f64 * (1.0 - TURN_CLOSES)
+            {
+                break;
+            }
+        }
+        let bound = reached.bound;
+        self.center = Some((reached.duals, bound));
+        bound
+    }
+
+    /// By how much the best plan is above a bound.
+    pub(super) fn gap(&self, bound: i64) -> i64 {
+        self.value.saturating_mul(self.stage.scale) - bound
+    }
+
+    /// Climbs further with the rows that linear programs show to be broken, over the decks nearest to
+    /// the bound: none need be solved until no deck pays any more.
+    pub(super) fn refine(&mut self, reached: Ascent) -> Ascent {
+        let mut reached = reached;
+        let root = Node::root(self.problem);
+        for _ in 0..CUT_ASCENTS_PER_TURN {
+            if self.clock.up() || self.closes(reached.bound) {
+                break;
+            }
+            let (fee, left) = (self.fee(), self.clock.left());
+            let relaxed = self.master.solve(self.problem, self.stage, &root, fee, left);
+            let Some(relaxed) = relaxed else { break };
+            let broken = separation::broken(self.problem, &self.master.columns, &relaxed);
+            if !self.separate(&relaxed) && broken.is_empty() {
+                break;
+            }
+            self.round(&relaxed);
+            self.master.cuts.extend(broken);
+            let before = reached.bound;
+            reached = self.climb(Some(&reached));
+            let binds: Vec<bool> = reached.duals.cut.iter().map(|dual| *dual > 0).collect();
+            keep(&mut self.master.cuts, &binds);
+            keep(&mut reached.duals.cut, &binds);
+            self.enrich(&reached.duals, reached.bound);
+            if reached.bound - before < (self.gap(reached.bound) as f64 * WORTHWHILE_RISE) as i64 {
+                break;
+            }
+        }
+        reached
+    }
+
+    /// Takes in the decks that come nearest to the bound: as many as a linear program can be begun
+    /// with.
+    pub(super) fn enrich(&mut self, duals: &Duals, bound: i64) {
+        let gap = self.gap(bound);
+        let lens =
+            Lens::new(self.problem, self.stage, self.master, &Node::root(self.problem), duals);
+        let most = FIRST_COLUMNS_PER_SPAN * self.problem.spans.len();
+        let found = (2..12).find_map(|half| {
+            let mut root = Node::root(self.problem);
+            let target = bound + (gap >> half);
+            listed::list(&lens, self.master, &mut self.pricer, &mut root, target, most)
+        });
+        self.take_columns(found.into_iter().flatten().flatten().collect());
+    }
+
+    /// Climbs toward the best plan so far, and keeps the best of the columns found on the way.
+    pub(super) fn climb(&mut self, from: Option<&Ascent>) -> Ascent {
+        let (problem, stage, clock) = (self.problem, self.stage, self.clock);
+        let best = (self.value, self.plan.served());
+        // The rows kept of the climb before may give less at first than it reached.
+        let least = from.map_or(i64::MIN, |from| from.bound);
+        let mut tell =
+            |bound: i64| clock.bound(bound.max(least).div_euclid(stage.scale).min(best.0));
+        let climbed = Climb { problem, stage, clock, best, from }.run(
+            self.master,
+            &mut self.pricer,
+            &mut tell,
+        );
+        let root = Node::root(problem);
+        let lens = Lens::new(problem, stage, self.master, &root, &climbed.duals);
+        let decks: Vec<Column> =
+            self.plan.crossings.iter().flatten().flat_map(|s| s.decks.clone()).collect();
+        let weights: Vec<i64> = self.master.columns.iter().map(|c| lens.column(c)).collect();
+        let kept = if self.master.cuts.is_empty() {
+            KEPT_COLUMNS_PER_SPAN
+        } else {
+            FIRST_COLUMNS_PER_SPAN
+        };
+        self.master.keep_lightest(&weights, kept, &decks);
+        match from {
+            Some(from) if from.bound >= climbed.bound => Ascent { bound: from.bound, ..climbed },
+            _ => climbed,
+        }
+    }
+
+    /// Makes plans at the prices that the multipliers put on cars, with the lots bought that were
+    /// bought more often than not.
+    pub(super) fn follow(&mut self, climbed: &Ascent) {
+        let problem = self.problem;
+        let bias: Vec<i64> =
+            climbed.duals.item.iter().map(|dual| dual / self.stage.scale).collect();
+        for often in LOTS_BOUGHT_ABOVE {
+            let lots: Vec<bool> = climbed.lots.iter().map(|share| *share > often).collect();
+            for order in improvement::orders(problem) {
+                let mut plan = Plan::empty(problem);
+                let terms = Terms { bias: Some(&bias), with_lots: Some(&lots), ..Terms::default() };
+                improvement::fill_on(problem, &mut plan, &order, &terms);
+                self.offer(plan, true);
+            }
+        }
+    }
+
+    /// Looks for better plans around the best one.
+    pub(super) fn look_around(&mut self, duals: &Duals, bound: i64, worth: f64) {
+        if !Around::pays(self.problem) {
+            return;
+        }
+        let root = Node::root(self.problem);
+        let lens = Lens::new(self.problem, self.stage, self.master, &root, duals);
+        let mut around = Around::new(self.problem, &lens, solve_part);
+        let mut plan = self.plan.clone();
+        let clock = self.clock;
+        let bound = self.stage.in_value(bound);
+        around.improve(&mut plan, self.master, clock, worth, &mut |plan, net| {
+            clock.best(plan.served(), net);
+            clock.bound(bound.min(net));
+            net <= bound
+        });
+        self.offer(plan, false);
+    }
+}
