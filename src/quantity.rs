@@ -246,6 +246,10 @@ quantity!(
     Tons, "tons", 1
 );
 quantity!(
+    /// A weight in pounds, as stencils and permits have it.
+    Pounds, "lb", 0
+);
+quantity!(
     /// A share in per cent.
     Percent, "%", 1
 );
@@ -311,6 +315,12 @@ impl Kips {
     #[must_use]
     pub fn pounds(self) -> f64 {
         self.0 * 1000.0
+    }
+}
+
+impl From<Pounds> for Kips {
+    fn from(weight: Pounds) -> Self {
+        Self::from_pounds(weight.0)
     }
 }
 
@@ -386,6 +396,71 @@ impl fmt::Display for Cents {
         }
     }
 }
+
+/// Amounts that files write in dollars.
+pub mod dollars {
+    use serde::{Deserialize, Deserializer, Serializer};
+
+    use super::Cents;
+
+    /// Writes cents as dollars.
+    ///
+    /// # Errors
+    /// Those of the serializer.
+    pub fn serialize<S: Serializer>(cents: &Cents, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.serialize_f64(cents.as_dollars())
+    }
+
+    /// Reads dollars as cents.
+    ///
+    /// # Errors
+    /// Those of the deserializer.
+    pub fn deserialize<'de, D: Deserializer<'de>>(deserializer: D) -> Result<Cents, D::Error> {
+        f64::deserialize(deserializer).map(Cents::from_dollars)
+    }
+}
+
+/// Defines a price per unit: times a quantity of that unit it is money, rounded to the cent once.
+/// It may have more decimals than cents, and prints all of them: `$6.50/mi`, `$0.125/ft`.
+macro_rules! rate {
+    ($(#[$doc:meta])* $name:ident per $unit:ident, $per:literal) => {
+        $(#[$doc])*
+        #[derive(Clone, Copy, Debug, Default, PartialEq, PartialOrd, Serialize, Deserialize)]
+        #[serde(transparent)]
+        pub struct $name(pub f64);
+
+        impl Mul<$unit> for $name {
+            type Output = Cents;
+            fn mul(self, quantity: $unit) -> Cents {
+                Cents::from_dollars(self.0 * quantity.0)
+            }
+        }
+
+        impl fmt::Display for $name {
+            fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+                let cents = Cents::from_dollars(self.0);
+                if (cents.as_dollars() - self.0).abs() < 1e-12 {
+                    write!(f, "{cents}{}", $per)
+                } else {
+                    write!(f, "${}{}", self.0, $per)
+                }
+            }
+        }
+    };
+}
+
+rate!(
+    /// Dollars per foot of length.
+    UsdPerFoot per Feet, "/ft"
+);
+rate!(
+    /// Dollars per road mile.
+    UsdPerMile per Miles, "/mi"
+);
+rate!(
+    /// Dollars per square foot.
+    UsdPerSquareFoot per SquareFeet, "/sq ft"
+);
 
 /// The nearest integer, halves away from zero. Decimal rates and quantities have halves that binary
 /// misses by a hair; a millionth of a cent puts them back, so that paper and program agree.
@@ -520,6 +595,22 @@ mod tests {
             assert_eq!(Cents::from_dollars(rate * quantity), Cents(cents), "{rate} x {quantity}");
         }
         assert_eq!(Cents(225).times(172.7), Cents(38_858));
+    }
+
+    #[test]
+    fn rates_print_as_they_are_and_round_once() {
+        for (rate, words) in [
+            (6.5, "$6.50/mi"),
+            (0.0, "$0.00/mi"),
+            (1250.0, "$1,250.00/mi"),
+            (0.125, "$0.125/mi"),
+            (2.25, "$2.25/mi"),
+        ] {
+            assert_eq!(UsdPerMile(rate).to_string(), words);
+        }
+        assert_eq!(UsdPerMile(2.25) * Miles(172.7), Cents(38_858)); // 388.575
+        assert_eq!(UsdPerFoot(0.125) * Feet(10.0), Cents(125));
+        assert_eq!(UsdPerSquareFoot(14.0) * SquareFeet(451.4), Cents(631_960));
     }
 
     #[test]

@@ -8,7 +8,7 @@ use crate::group::{Sections, candidate, deck_rule};
 use crate::model::crossing::Keep;
 use crate::model::inputs::{CarIx, CrossingIx, Inputs, LotIx, Site};
 use crate::model::plan::sum;
-use crate::model::rules::{Fund, ServeFirst};
+use crate::model::rules::ServeFirst;
 use crate::model::yard::Yard;
 use crate::price;
 use crate::quantity::Cents;
@@ -45,7 +45,7 @@ pub fn market(inputs: &Inputs, survey: &Survey, budget: Option<Cents>) -> Market
         lots: lots.collect(),
         crossings: crossings.collect(),
         budget,
-        funds: inputs.rules.fund.iter().map(Fund::limit).collect(),
+        funds: inputs.rules.fund.iter().map(|fund| fund.usd).collect(),
     }
 }
 

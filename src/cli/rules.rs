@@ -10,5 +10,5 @@ pub struct Args {}
 
 /// Prints the rules as they stand in the program.
 pub fn run(_: &Args) -> Answer {
-    Answer::done(DEFAULT_RULES.to_owned())
+    Answer::done(DEFAULT_RULES.to_string())
 }

@@ -28,6 +28,12 @@ macro_rules! words {
             /// Every word, in the order of the documentation.
             pub const ALL: &'static [Self] = &[$(Self::$variant,)*];
 
+            /// Every word as written.
+            #[must_use]
+            pub fn words() -> Vec<&'static str> {
+                Self::ALL.iter().map(|word| word.word()).collect()
+            }
+
             /// The word as written in files and tables.
             #[must_use]
             pub fn word(self) -> &'static str {

@@ -1,13 +1,13 @@
 //! One car: its price, and everything it costs to land it on a span.
 
-use super::ledger::{Ledger, Lines, Total, rate_words, tenth};
+use super::ledger::{Ledger, Lines, Total, tenth};
 use super::{coating, deck, haul};
 use crate::model::car::{Car, MemberGroup};
 use crate::model::decision::CarFate;
 use crate::model::inputs::{CarIx, Inputs, Site};
 use crate::model::plan::{CostItem, CostLine};
 use crate::model::rules::{DeckSystem, RepairRules, ScreenRules};
-use crate::quantity::{Cents, Feet};
+use crate::quantity::{Cents, Feet, SquareFeet};
 use crate::survey::span_of;
 
 /// The price of one car sold singly, or the line that says that it is the agency's own; no lines for a car of a lot, which carries a share of the lot's
@@ -114,16 +114,12 @@ fn charge(
         let load = haul::Load { cars: 1, longest: length, heaviest: weight };
         haul::charge(ledger, inputs, car, site, &load);
     }
-    ledger.charge(CostItem::Pick, Cents::from_dollars(rules.crane.pick_usd), || {
-        format!("1 car x {}", rate_words(rules.crane.pick_usd))
-    });
+    let pick = rules.crane.pick_usd;
+    ledger.charge(CostItem::Pick, pick, || format!("1 car x {pick}"));
     if let Some(overhang) = deck::ends_trimmed(length, span, &rules.screen) {
-        ledger.charge(CostItem::Trim, Cents::from_dollars(rules.trim.usd_per_end * 2.0), || {
-            format!(
-                "2 ends x {}; overhang {overhang} over {}",
-                rate_words(rules.trim.usd_per_end),
-                rules.screen.max_overhang_ft
-            )
+        let (end, most) = (rules.trim.usd_per_end, rules.screen.max_overhang_ft);
+        ledger.charge(CostItem::Trim, end * 2, || {
+            format!("2 ends x {end}; overhang {overhang} over {most}")
         });
     }
     charge_repairs(ledger, car, &rules.screen, &rules.repair)?;
@@ -145,9 +141,9 @@ fn charge_repairs(
         if !screen.secondary_repairable.contains(&damage) {
             return None;
         }
-        let rate = repair.rate_usd(damage);
-        ledger.charge(CostItem::Repair, Cents::from_dollars(rate), || {
-            format!("1 group x {}; {group} {}", rate_words(rate), condition.words())
+        let cost = repair.cost(damage);
+        ledger.charge(CostItem::Repair, cost, || {
+            format!("1 group x {cost}; {group} {}", condition.words())
         });
     }
     Some(())
@@ -155,15 +151,9 @@ fn charge_repairs(
 
 /// The deck surface over the car's own width; what lies over a joint belongs to the joint.
 fn charge_deck(ledger: &mut impl Ledger, system: &DeckSystem, width: Feet, span: Feet) {
-    let area = tenth((width * span).0);
-    let amount = Cents::from_dollars(system.usd_per_sqft * area);
-    ledger.charge(CostItem::Deck, amount, || {
-        format!(
-            "{area:.1} sq ft x {}/sq ft; {}, {} ft x {} ft",
-            rate_words(system.usd_per_sqft),
-            system.name,
-            width.0,
-            span.0
-        )
+    let area = SquareFeet(tenth((width * span).0));
+    let rate = system.usd_per_sqft;
+    ledger.charge(CostItem::Deck, rate * area, || {
+        format!("{area} x {rate}; {}, {} ft x {} ft", system.name, width.0, span.0)
     });
 }

@@ -1,10 +1,10 @@
 //! Blasting, painting and lead work, decided while the car is still on the ground.
 
-use super::ledger::{Ledger, rate_words};
+use super::ledger::Ledger;
 use crate::model::car::{Car, Coating, LeadStatus};
 use crate::model::plan::CostItem;
 use crate::model::rules::CoatingRules;
-use crate::quantity::{Cents, Feet};
+use crate::quantity::Feet;
 
 /// Whether the car is blasted and painted: always, unless its coating is known to hold.
 pub fn is_blasted(car: &Car) -> bool {
@@ -20,13 +20,13 @@ pub fn charge(ledger: &mut impl Ledger, rules: &CoatingRules, car: &Car, length:
         Some(Coating::Failed) => (rules.failed_usd_per_ft, "failed"),
         None => (rules.failed_usd_per_ft, "unknown, priced as failed"),
     };
-    ledger.charge(CostItem::Coating, Cents::from_dollars(rate * length.0), || {
-        format!("{} ft x {}/ft; coating {state}", length.0, rate_words(rate))
+    ledger.charge(CostItem::Coating, rate * length, || {
+        format!("{} ft x {rate}; coating {state}", length.0)
     });
     if is_blasted(car) && car.lead != Some(LeadStatus::Free) {
-        ledger.charge(CostItem::Lead, Cents::from_dollars(rules.lead_usd_per_car), || {
+        ledger.charge(CostItem::Lead, rules.lead_usd_per_car, || {
             let found = if car.lead.is_some() { "lead found" } else { "not tested, lead assumed" };
-            format!("1 car x {}; {found}", rate_words(rules.lead_usd_per_car))
+            format!("1 car x {}; {found}", rules.lead_usd_per_car)
         });
     }
 }

@@ -1,6 +1,5 @@
 //! What a span or a layout costs beside its cars: joints, rails, crane, piers; and when ends are cut.
 
-use super::ledger::rate_words;
 use crate::check::TOLERANCE;
 use crate::model::inputs::{CrossingIx, Inputs, Site};
 use crate::model::plan::{CostItem, CostLine};
@@ -17,7 +16,7 @@ pub fn ends_trimmed(length: Feet, span: Feet, rules: &ScreenRules) -> Option<Fee
 /// The amount of one joint over a span.
 #[must_use]
 pub fn joint_cost(joint: &JointType, span: Feet) -> Cents {
-    Cents::from_dollars(joint.usd_per_ft * span.0)
+    joint.usd_per_ft * span
 }
 
 /// One joint over the span.
@@ -27,7 +26,7 @@ pub fn joint_at(inputs: &Inputs, joint: &JointType, site: Site) -> CostLine {
     CostLine {
         item: CostItem::Joint,
         subject: joint.name.clone(),
-        basis: format!("{} ft x {}/ft", span.0, rate_words(joint.usd_per_ft)),
+        basis: format!("{} ft x {}", span.0, joint.usd_per_ft),
         amount: joint_cost(joint, span),
     }
 }
@@ -39,8 +38,8 @@ pub fn span_fixed(inputs: &Inputs, site: Site) -> Vec<CostLine> {
     let line = CostLine {
         item: CostItem::Rail,
         subject: format!("{}, span {}", inputs.crossing(site.crossing).id, site.span + 1),
-        basis: format!("2 sides x {} ft x {}/ft", span.0, rate_words(rate)),
-        amount: Cents::from_dollars(rate * (span.0 * 2.0)),
+        basis: format!("2 sides x {} ft x {rate}", span.0),
+        amount: rate * (span * 2.0),
     };
     costing(vec![line])
 }
@@ -53,8 +52,8 @@ pub fn layout_fixed(inputs: &Inputs, crossing: CrossingIx, layout: usize) -> Vec
     let mut lines = vec![CostLine {
         item: CostItem::Crane,
         subject: crossing.id.clone(),
-        basis: format!("1 crossing x {}", rate_words(mobilization)),
-        amount: Cents::from_dollars(mobilization),
+        basis: format!("1 crossing x {mobilization}"),
+        amount: mobilization,
     }];
     if let Some(layout) = crossing.layouts.get(layout) {
         lines.push(CostLine {

@@ -1,6 +1,6 @@
 //! The road from the yard to the crossing: distance, loads, haul, permit, escort.
 
-use super::ledger::{Ledger, Lines, rate_words, tenth};
+use super::ledger::{Ledger, Lines, tenth};
 use crate::check::TOLERANCE;
 use crate::model::car::Car;
 use crate::model::inputs::{CarIx, Inputs, Site};
@@ -80,8 +80,7 @@ pub fn each_at_most(inputs: &Inputs, site: Site, cars: usize) -> Option<EachAtMo
     let along = along(rule, cars);
     Some(EachAtMost {
         length: rule.each_at_most_ft.min(crossing.haul_length_limit? / along),
-        weight: Kips::from_pounds(rule.each_at_most_lb)
-            .min(crossing.haul_weight_limit? / cars as f64),
+        weight: Kips::from(rule.each_at_most_lb).min(crossing.haul_weight_limit? / cars as f64),
     })
 }
 
@@ -176,9 +175,9 @@ pub(super) fn charge(
     let miles =
         road_miles(inputs.yard(car.yard).position, inputs.crossing(site.crossing).position, rules);
     let of_several = if load.cars > 1 { format!("{}: ", load.words()) } else { String::new() };
-    let by_distance = Cents::from_dollars(rules.usd_per_mile * miles.0);
-    let minimum = Cents::from_dollars(rules.minimum_usd);
-    let words = || format!("{miles} x {}/mi", rate_words(rules.usd_per_mile));
+    let by_distance = rules.usd_per_mile * miles;
+    let minimum = rules.minimum_usd;
+    let words = || format!("{miles} x {}", rules.usd_per_mile);
     if by_distance >= minimum {
         ledger.charge(CostItem::Haul, by_distance, || format!("{of_several}{}", words()));
     } else {
@@ -196,7 +195,7 @@ pub(super) fn charge(
     let too_long = length.0 > rules.permit_over_length_ft.0 + TOLERANCE;
     let too_heavy = weight.0 > rules.permit_over_weight().0 + TOLERANCE;
     if too_long || too_heavy {
-        ledger.charge(CostItem::Permit, Cents::from_dollars(rules.permit_usd), || {
+        ledger.charge(CostItem::Permit, rules.permit_usd, || {
             let length = format!("{} over {}", length_words(), rules.permit_over_length_ft);
             let weight = format!(
                 "weight {}{} over {}",
@@ -213,11 +212,11 @@ pub(super) fn charge(
         });
     }
     if length.0 > rules.escort_over_length_ft.0 + TOLERANCE {
-        let amount = Cents::from_dollars(rules.escort_usd_per_mile * miles.0);
+        let amount = rules.escort_usd_per_mile * miles;
         ledger.charge(CostItem::Escort, amount, || {
             format!(
-                "{of_several}{miles} x {}/mi; {} over {}",
-                rate_words(rules.escort_usd_per_mile),
+                "{of_several}{miles} x {}; {} over {}",
+                rules.escort_usd_per_mile,
                 length_words(),
                 rules.escort_over_length_ft
             )

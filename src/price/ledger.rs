@@ -60,33 +60,9 @@ pub fn tenth(quantity: f64) -> f64 {
     (quantity * 10.0 + 1e-7_f64.copysign(quantity)).round() / 10.0
 }
 
-/// A rate in dollars as printed: to the cent, or with all its decimals where it has more, so that
-/// the printed arithmetic is the one that was done.
-pub fn rate_words(dollars: f64) -> String {
-    let cents = Cents::from_dollars(dollars);
-    if (cents.as_dollars() - dollars).abs() < 1e-12 {
-        cents.to_string()
-    } else {
-        format!("${dollars}")
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn rates_print_as_they_are() {
-        for (rate, words) in [
-            (6.5, "$6.50"),
-            (0.0, "$0.00"),
-            (1250.0, "$1,250.00"),
-            (0.125, "$0.125"),
-            (2.25, "$2.25"),
-        ] {
-            assert_eq!(rate_words(rate), words);
-        }
-    }
 
     #[test]
     fn a_tenth_rounds_halves_up() {

@@ -36,7 +36,6 @@ pub use lot::{
 
 pub(crate) use coating::is_blasted;
 pub(crate) use deck::ends_trimmed;
-pub(crate) use ledger::rate_words;
 
 use crate::model::inputs::{Inputs, YardIx};
 use crate::model::plan::{CostItem, CostLine};

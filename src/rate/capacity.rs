@@ -89,7 +89,7 @@ mod tests {
     /// of another program (the tests of `CivilPy`, 2026), 60,000 kip-in times it 51,000.
     #[test]
     fn condition_and_system_have_a_least_product() {
-        let rules: Rules = toml::from_str(DEFAULT_RULES).unwrap();
+        let rules: Rules = toml::from_str(&DEFAULT_RULES).unwrap();
         let mut factors = rules.rating.resistance_factors;
         (factors.condition, factors.system) = (0.85, 0.85);
         assert_eq!(60_000.0 * resistance(&factors), 51_000.0);

@@ -465,7 +465,7 @@ mod tests {
 
     #[test]
     fn what_cannot_be_rated_is_said() {
-        let rules: Rules = toml::from_str(DEFAULT_RULES).unwrap();
+        let rules: Rules = toml::from_str(&DEFAULT_RULES).unwrap();
         let of = |span, names: &[&str]| {
             let names: Vec<_> = names.iter().map(|&n| n.to_owned()).collect();
             Effects::for_span(Feet(span), &names, &rules).map(|_| ()).map_err(|e| e.to_string())

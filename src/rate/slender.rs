@@ -174,7 +174,7 @@ mod tests {
             Losses { web_pct: none, top_pct: none, bottom_pct: none, raised_to_inspection: false };
         let strength = Strength::Plates { measured, losses, net, middle, at_trucks: middle };
         let steel = Steel { strength: Ksi(36.0), basis: YieldBasis::Lowest };
-        let rules: Rules = toml::from_str(DEFAULT_RULES).unwrap();
+        let rules: Rules = toml::from_str(&DEFAULT_RULES).unwrap();
         slenderness(&strength, &steel, unbraced.map(Feet), &rules.rating)
     }
 

@@ -146,7 +146,7 @@ mod tests {
     /// 30, 1936 to 1963 33, after 1963 36. The years on a boundary stand in two rows of it.
     #[test]
     fn yield_by_year_takes_the_lower_row_on_a_boundary() {
-        let rules: Rules = toml::from_str(DEFAULT_RULES).unwrap();
+        let rules: Rules = toml::from_str(&DEFAULT_RULES).unwrap();
         for (year, ksi) in [
             (1899, 26.0),
             (1905, 26.0),

@@ -264,7 +264,7 @@ mod tests {
     use super::*;
 
     fn rules() -> Rules {
-        toml::from_str(crate::model::rules::DEFAULT_RULES).unwrap()
+        toml::from_str(&crate::model::rules::DEFAULT_RULES).unwrap()
     }
 
     #[test]

@@ -92,7 +92,7 @@ pub fn inputs() -> Inputs {
     for id in ["SS-1", "SS-2", "SS-3"] {
         cars.push(Car { lot: Some(LotIx(0)), price: None, ..new_car(id, sallowby, 1) });
     }
-    let rules: Rules = toml::from_str(DEFAULT_RULES).unwrap();
+    let rules: Rules = toml::from_str(&DEFAULT_RULES).unwrap();
     Inputs {
         cars,
         yards: vec![yard(drumfell, "Upper Drum"), yard(sallowby, "Sallowby Spur")],

@@ -3,16 +3,16 @@
 use super::Alone;
 use crate::check::{Check, Code, Limit, Outcome, Value};
 use crate::model::car::{Coating, LeadStatus};
-use crate::price::{is_blasted, rate_words};
+use crate::price::is_blasted;
 
 /// S09.
 pub fn coating(alone: &Alone) -> Check {
     let limit = Limit::words("sound");
     let rules = &alone.rules.coating;
     let Some(coating) = alone.car.coating else {
-        let rate = rate_words(rules.failed_usd_per_ft);
+        let rate = rules.failed_usd_per_ft;
         return Check::new(Code::Coating, Value::Unknown, limit, Outcome::Caution)
-            .note(format!("taken as failed: blasted and painted at {rate}/ft"));
+            .note(format!("taken as failed: blasted and painted at {rate}"));
     };
     let measured = Value::Text(coating.word().to_owned());
     let rate = match coating {
@@ -21,7 +21,7 @@ pub fn coating(alone: &Alone) -> Check {
         Coating::Failed => rules.failed_usd_per_ft,
     };
     Check::new(Code::Coating, measured, limit, Outcome::Caution)
-        .note(format!("blasted and painted at {}/ft", rate_words(rate)))
+        .note(format!("blasted and painted at {rate}"))
 }
 
 /// S10.
@@ -36,7 +36,7 @@ pub fn lead(alone: &Alone) -> Check {
         None => (Value::Unknown, "not tested, so lead is assumed"),
     };
     let rest = if is_blasted(alone.car) {
-        let rate = rate_words(alone.rules.coating.lead_usd_per_car);
+        let rate = alone.rules.coating.lead_usd_per_car;
         format!("containment and disposal priced at {rate}")
     } else {
         "not blasted, so no lead work is priced; protect whoever cuts or grinds".to_owned()

@@ -6,7 +6,6 @@ use super::Alone;
 use crate::check::{Check, Code, Limit, Outcome, Value};
 use crate::model::car::{MemberCondition, MemberGroup, Members};
 use crate::model::rules::{Damage, ScreenRules};
-use crate::price::rate_words;
 use crate::quantity::Percent;
 
 /// S03 for each primary group, then S04 for each secondary group.
@@ -56,7 +55,7 @@ fn secondary(alone: &Alone, group: MemberGroup) -> Check {
     };
     if check.outcome == Outcome::Pass {
         check.outcome = Outcome::Caution;
-        let rate = rate_words(alone.rules.repair.rate_usd(damage));
+        let rate = alone.rules.repair.cost(damage);
         check.note = format!("{}; repair priced at {rate}", damage.word());
     }
     check

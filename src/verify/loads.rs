@@ -66,7 +66,7 @@ fn may_share(inputs: &Inputs, cars: &[CarIx], site: Site) -> bool {
     let in_line = if rule.laid == Laid::EndToEnd { count } else { 1.0 };
     let fits = |car: &Car| {
         let (Some(length), Some(weight)) = (car.length, car.weight) else { return false };
-        weight.pounds() <= rule.each_at_most_lb + 1000.0 * NOISE
+        weight.pounds() <= rule.each_at_most_lb.0 + 1000.0 * NOISE
             && length.0 <= rule.each_at_most_ft.0 + NOISE
             && weight.0 * count <= route_kip.0 + count * NOISE
             && length.0 * in_line <= route_ft.0 + count * NOISE

@@ -175,8 +175,8 @@ pub fn within_funds(inputs: &Inputs, plan: &Plan) -> Check {
     for (name, paid) in paid {
         match inputs.rules.fund.iter().find(|fund| fund.name == name) {
             None => faults.push(format!("a crossing names fund {name}, which there is not")),
-            Some(fund) if paid as f64 > (fund.usd * 100.0).round() => {
-                let (paid, limit) = (Cents(paid), Cents::from_dollars(fund.usd));
+            Some(fund) if paid > fund.usd.0 => {
+                let (paid, limit) = (Cents(paid), fund.usd);
                 faults.push(format!("fund {name} pays {paid}, and may pay {limit}"));
             }
             Some(_) => {}

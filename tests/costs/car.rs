@@ -93,7 +93,7 @@ fn the_least_charge_ends_where_the_miles_cost_more() {
         (280.80, 28_080, "43.2 mi x $6.50/mi"),
         (0.0, 28_080, "43.2 mi x $6.50/mi"),
     ] {
-        let found = lines(|inputs| inputs.rules.haul.minimum_usd = minimum);
+        let found = lines(|inputs| inputs.rules.haul.minimum_usd = Cents::from_dollars(minimum));
         assert_eq!(of(&found, CostItem::Haul), [(amount, basis)]);
     }
 }

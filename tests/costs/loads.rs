@@ -9,14 +9,14 @@ use spanyard::price::{
     car_apart_from_haul, car_at, car_cost, car_cost_apart_from_haul, load_cost, load_lines,
     most_on_trailer,
 };
-use spanyard::quantity::{Cents, Feet, Kips};
+use spanyard::quantity::{Cents, Feet, Kips, Pounds};
 
 use crate::testkit::fixture::{CAR, SITE, inputs, rules, sound_car};
 
 fn truckload(cars: u32, lb: f64, ft: f64, laid: Laid) -> Truckload {
     Truckload {
         cars,
-        each_at_most_lb: lb,
+        each_at_most_lb: Pounds(lb),
         each_at_most_ft: Feet(ft),
         laid,
         source: "the hauler".to_owned(),

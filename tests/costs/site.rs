@@ -4,7 +4,7 @@ use spanyard::model::crossing::Layout;
 use spanyard::model::inputs::{CrossingIx, Inputs, Site, YardIx};
 use spanyard::model::plan::{CostItem, CostLine};
 use spanyard::price::{joint_at, joint_cost, layout_fixed, span_fixed, yard_trip};
-use spanyard::quantity::{Cents, Feet};
+use spanyard::quantity::{Cents, Feet, UsdPerFoot};
 
 use crate::testkit::fixture::{SITE, inputs};
 
@@ -68,8 +68,8 @@ fn the_crane_comes_once_and_piers_are_as_stated() {
 #[test]
 fn what_costs_nothing_has_no_line() {
     let mut inputs = inputs();
-    inputs.rules.crane.mobilization_usd = 0.0;
-    inputs.rules.rail.usd_per_ft = 0.0;
+    inputs.rules.crane.mobilization_usd = Cents::ZERO;
+    inputs.rules.rail.usd_per_ft = UsdPerFoot(0.0);
     assert!(layout_fixed(&inputs, CrossingIx(0), 0).is_empty());
     assert!(span_fixed(&inputs, SITE).is_empty());
 }

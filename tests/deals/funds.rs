@@ -17,7 +17,8 @@ use crate::testkit::demo;
 /// The demonstration with a fund of so much for every other crossing.
 fn with_fund(usd: f64) -> Inputs {
     let mut inputs = demo::inputs();
-    inputs.rules.fund = vec![Fund { name: "school routes".to_owned(), usd }];
+    inputs.rules.fund =
+        vec![Fund { name: "school routes".to_owned(), usd: Cents::from_dollars(usd) }];
     for crossing in inputs.crossings.iter_mut().step_by(2) {
         crossing.fund = Some("school routes".to_owned());
     }
@@ -43,11 +44,11 @@ fn a_fund_is_kept_and_what_it_leaves_pays_for_nothing_else() {
         let inputs = with_fund(all.as_dollars() * f64::from(tenths) / 10.0);
         let plan = planned(&inputs);
         let paid = charged(&inputs, &plan);
-        assert!(paid <= inputs.rules.fund[0].limit());
+        assert!(paid <= inputs.rules.fund[0].usd);
         assert!(plan.served_count() <= served);
         served = plan.served_count();
         let facts = funds(&inputs, &plan);
-        assert_eq!((facts[0].spent, facts[0].left()), (paid, inputs.rules.fund[0].limit() - paid));
+        assert_eq!((facts[0].spent, facts[0].left()), (paid, inputs.rules.fund[0].usd - paid));
         assert_eq!(beyond(&plan, &facts), plan.totals.outlay - paid);
         if tenths == 0 {
             assert_eq!(paid, Cents::ZERO);

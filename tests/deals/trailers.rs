@@ -5,7 +5,7 @@ use spanyard::model::inputs::Inputs;
 use spanyard::model::plan::{CostItem, Deck, Fate, Plan, Served};
 use spanyard::model::rules::{Laid, Truckload};
 use spanyard::price;
-use spanyard::quantity::{Cents, Feet, Kips};
+use spanyard::quantity::{Cents, Feet, Kips, Pounds};
 use spanyard::report::facts::PlanReport;
 use spanyard::report::facts::matching::Matching;
 use spanyard::report::{csv, json, terminal};
@@ -17,7 +17,7 @@ use crate::testkit::demo;
 fn truckload(cars: u32, lb: f64) -> Truckload {
     Truckload {
         cars,
-        each_at_most_lb: lb,
+        each_at_most_lb: Pounds(lb),
         each_at_most_ft: Feet(95.0),
         laid: Laid::Stacked,
         source: "the hauler".to_owned(),

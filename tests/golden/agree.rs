@@ -9,7 +9,7 @@ fn rules_are_printed_as_they_are_built_in() {
     let printed = Command::new(env!("CARGO_BIN_EXE_spanyard")).arg("rules").output().unwrap();
     assert!(printed.status.success());
     let text = String::from_utf8(printed.stdout).unwrap();
-    assert_eq!(text, spanyard::model::rules::DEFAULT_RULES);
+    assert_eq!(text, *spanyard::model::rules::DEFAULT_RULES);
 }
 
 #[test]

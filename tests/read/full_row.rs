@@ -171,7 +171,7 @@ fn every_cell_of_a_crossing_finds_its_place() {
     let rules = "[[fund]]\nname = \"school routes\"\nusd = 180000.5\n";
     let rules = Some(SourceText::new("rules.toml", rules));
     let mut inputs = good(&Sources { crossings, rules, ..sources() }).inputs;
-    assert_eq!(inputs.rules.fund[0].limit(), Cents(18_000_050));
+    assert_eq!(inputs.rules.fund[0].usd, Cents(18_000_050));
     let crossing = inputs.crossings.remove(0);
     assert_eq!(crossing.fund.as_deref(), Some("school routes"));
     assert_eq!((crossing.id.as_str(), crossing.road.as_str()), ("T-07", "Quarry Road"));

@@ -74,8 +74,8 @@ fn rows_are_counted_file_by_file_and_an_empty_lot_is_warned_of() {
 
 #[test]
 fn the_built_in_rules_are_read_as_they_are_printed() {
-    let expected: Rules = toml::from_str(DEFAULT_RULES).unwrap();
+    let expected: Rules = toml::from_str(&DEFAULT_RULES).unwrap();
     assert_eq!(read::rules(None).unwrap(), expected);
-    let printed = read::SourceText::new("rules.toml", DEFAULT_RULES);
+    let printed = read::SourceText::new("rules.toml", DEFAULT_RULES.as_str());
     assert_eq!(read::rules(Some(&printed)).unwrap(), expected);
 }

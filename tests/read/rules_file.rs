@@ -2,7 +2,7 @@
 
 use jiff::civil::date;
 use spanyard::model::rules::{DEFAULT_RULES, Laid, Rules, Truckload};
-use spanyard::quantity::{Feet, Inches, Kips, Ksi, Percent};
+use spanyard::quantity::{Cents, Feet, Inches, Kips, Ksi, Percent, Pounds, UsdPerMile};
 use spanyard::read::{SourceText, rules};
 
 fn taken(text: &str) -> Rules {
@@ -72,6 +72,7 @@ fn limits_are_included_or_not_as_they_say() {
         ("rating.elastic_modulus_ksi = 29e6", "20,000 to 35,000"),
         ("posting.factor_floor = 1.0", "0 to less than 1"),
         ("group.camber_tolerance_in = nan", "0 to 12"),
+        ("crane.pick_usd = -1", "0 to 1,000,000"),
         ("haul.usd_per_mile = inf", "0 to 1,000"),
         ("haul.usd_per_mile = -1", "0 to 1,000"),
         ("rail.weight_kip_per_ft = 50", "0 to 2"),
@@ -83,6 +84,16 @@ fn limits_are_included_or_not_as_they_say() {
         );
         assert_eq!(refused(text), [expected]);
     }
+}
+
+#[test]
+fn amounts_are_to_the_cent_and_rates_need_not_be() {
+    let found = taken("[crane]\npick_usd = 550.25\n[haul]\nusd_per_mile = 6.125\n");
+    assert_eq!(found.crane.pick_usd, Cents(55_025));
+    assert_eq!(found.haul.usd_per_mile, UsdPerMile(6.125));
+    let expected = "rules.toml:1:7: D05 crane.pick_usd: `550.255` has a part of a cent; write dollars \
+                    with at most two decimals";
+    assert_eq!(refused("crane.pick_usd = 550.255"), [expected]);
 }
 
 #[test]
@@ -247,10 +258,10 @@ source = 'the hauler'
 #[test]
 fn truckloads_say_how_many_cars_go_on_a_trailer() {
     let found = taken(&format!("[haul]\nusd_per_mile = 7\n{TRUCKLOAD}"));
-    assert_eq!(found.haul.usd_per_mile, 7.0);
+    assert_eq!(found.haul.usd_per_mile, UsdPerMile(7.0));
     let expected = Truckload {
         cars: 2,
-        each_at_most_lb: 24_000.0,
+        each_at_most_lb: Pounds(24_000.0),
         each_at_most_ft: Feet(53.0),
         laid: Laid::Stacked,
         source: "the hauler".to_owned(),

@@ -25,7 +25,7 @@ pub const SITE: Site = Site { crossing: CrossingIx(0), layout: 0, span: 0 };
 
 /// The built-in rules.
 pub fn rules() -> Rules {
-    toml::from_str(DEFAULT_RULES).unwrap()
+    toml::from_str(&DEFAULT_RULES).unwrap()
 }
 
 /// A row of a file.

@@ -6,13 +6,35 @@ use std::ops::Range;
 use toml::de::{DeArray, DeTable, DeValue};
 use toml::{Spanned, Value};
 
-use super::schema::{Keys, Kind, LISTS, TABLES};
 use super::value::check;
 use crate::check::Code;
+use crate::model::rules::SECTIONS;
+use crate::model::rules::table::{Key, Kind, List, Section, Table};
 use crate::read::problem::{Findings, Problem, shown};
 use crate::read::spot::Spot;
 use crate::read::text::{SourceText, line_starts};
 use crate::words::{nearest, present_spelling};
+
+/// The tables of the rules.
+fn tables() -> impl Iterator<Item = &'static Table> {
+    SECTIONS.iter().filter_map(|section| match section {
+        Section::Table(table) => Some(table),
+        Section::List(_) => None,
+    })
+}
+
+/// The lists of tables of the rules.
+fn lists() -> impl Iterator<Item = &'static List> {
+    SECTIONS.iter().filter_map(|section| match section {
+        Section::List(list) => Some(list),
+        Section::Table(_) => None,
+    })
+}
+
+/// The key of this name.
+fn named(keys: &'static [Key], name: &str) -> Option<&'static Key> {
+    keys.iter().find(|key| key.name == name)
+}
 
 /// A table of a list, with the places of its keys.
 pub(super) struct Item {
@@ -148,22 +170,22 @@ impl<'s> Document<'s> {
             "" => name.to_owned(),
             path => format!("{path}.{name}"),
         };
-        let keys = TABLES.iter().find(|(name, _)| *name == path).map_or(&[][..], |(_, keys)| *keys);
+        let keys = tables().find(|table| table.path == path).map_or(&[][..], |table| table.keys);
         for (key, value) in user {
             let (name, span) = (present_spelling(key.get_ref()), key.span());
             let name = name.as_ref();
             let here = join(name);
             self.keys.insert(here.clone(), span.clone());
-            let list = LISTS.iter().find(|(list, _)| *list == here);
-            if let Some(&(_, kind)) = keys.iter().find(|(known, _)| *known == name) {
-                match self.sound(&here, kind, &span, value) {
+            let list = lists().find(|list| list.path == here);
+            if let Some(key) = named(keys, name) {
+                match self.sound(&here, key.kind, &span, value) {
                     Ok(value) => self.set(&here, value),
                     Err(problem) => {
                         findings.problems.push(*problem);
                         self.faulty.push(here);
                     }
                 }
-            } else if TABLES.iter().any(|(table, _)| *table == here) {
+            } else if tables().any(|table| table.path == here) {
                 match value.get_ref() {
                     DeValue::Table(table) => self.table(&here, table, findings),
                     _ => {
@@ -173,10 +195,10 @@ impl<'s> Document<'s> {
                         findings.problems.push(problem);
                     }
                 }
-            } else if let Some((list, keys)) = list {
+            } else if let Some(&List { path: list, keys, .. }) = list {
                 match value.get_ref() {
                     DeValue::Array(tables) => {
-                        if tables.is_empty() && *list != "vehicle" {
+                        if tables.is_empty() && list != "vehicle" {
                             let instead =
                                 format!("write at least one [[{list}]], or remove the key");
                             let wrong = "is an empty list";
@@ -193,13 +215,13 @@ impl<'s> Document<'s> {
                     }
                 }
             } else {
-                let paths = TABLES.iter().map(|(table, _)| *table);
-                let paths = paths.chain(LISTS.iter().map(|(list, _)| *list));
+                let paths = tables().map(|table| table.path);
+                let paths = paths.chain(lists().map(|list| list.path));
                 let below = paths.filter_map(|other| match path {
                     "" => (!other.contains('.')).then_some(other),
                     path => other.strip_prefix(path)?.strip_prefix('.'),
                 });
-                let known = keys.iter().map(|(key, _)| *key).chain(below);
+                let known = keys.iter().map(|key| key.name).chain(below);
                 findings.problems.push(self.unknown(&span, &here, name, known));
             }
         }
@@ -223,7 +245,7 @@ impl<'s> Document<'s> {
     fn items(
         &mut self,
         list: &'static str,
-        keys: Keys,
+        keys: &'static [Key],
         tables: &DeArray<'s>,
         findings: &mut Findings,
     ) {
@@ -242,12 +264,12 @@ impl<'s> Document<'s> {
                 let name = name.as_ref();
                 item.keys.insert(name.to_owned(), span.clone());
                 let path = format!("{list}.{name}");
-                match keys.iter().find(|(known, _)| *known == name) {
+                match named(keys, name) {
                     None => {
-                        let known = keys.iter().map(|(key, _)| *key);
+                        let known = keys.iter().map(|key| key.name);
                         findings.problems.push(self.unknown(&span, &path, name, known));
                     }
-                    Some(&(_, kind)) => match self.sound(&path, kind, &span, value) {
+                    Some(key) => match self.sound(&path, key.kind, &span, value) {
                         Ok(value) => {
                             item.values.insert(name.to_owned(), value);
                         }
@@ -255,8 +277,8 @@ impl<'s> Document<'s> {
                     },
                 }
             }
-            for (key, _) in keys.iter().filter(|(key, _)| !item.keys.contains_key(*key)) {
-                let path = format!("{list}.{key}");
+            for key in keys.iter().filter(|key| !item.keys.contains_key(key.name)) {
+                let path = format!("{list}.{}", key.name);
                 let wrong = "is missing";
                 let instead = format!("add the key to this [[{list}]]");
                 let problem = self.at(&item.span, Code::CellBlank, &path, wrong, instead);

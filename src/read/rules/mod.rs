@@ -7,7 +7,6 @@
 
 mod document;
 mod relations;
-mod schema;
 mod value;
 
 use jiff::civil::Date;

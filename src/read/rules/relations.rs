@@ -3,11 +3,18 @@
 use toml::Value;
 
 use super::document::{Document, Item};
-use super::schema::RISING;
 use crate::check::Code;
 use crate::model::rules::DEFAULT_RULES;
 use crate::rate::vehicles::BUILT_IN;
 use crate::read::problem::Findings;
+
+/// Pairs of keys of one table of which the first must not be greater than the second.
+const RISING: &[(&str, &str, &str)] = &[
+    ("rating.allowable_stress_factors", "bending_inventory", "bending_operating"),
+    ("rating.allowable_stress_factors", "shear_inventory", "shear_operating"),
+    ("rating.resistance_factors", "live_design_operating", "live_design_inventory"),
+    ("joint", "gap_min_in", "gap_max_in"),
+];
 
 /// Checks all relations, leaving out keys that have a problem of their own.
 pub(super) fn check(document: &Document<'_>, findings: &mut Findings) {

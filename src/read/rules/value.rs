@@ -3,8 +3,9 @@
 use toml::Value;
 use toml::de::DeValue;
 
-use super::schema::Kind;
 use crate::check::Code;
+use crate::model::rules::table::Kind;
+use crate::quantity::Cents;
 use crate::read::cells::{date, one_line};
 use crate::read::columns::plain;
 use crate::read::problem::one_of;
@@ -27,6 +28,20 @@ pub(super) fn check(kind: Kind, value: &DeValue<'_>) -> Result<Value, Fault> {
         Kind::Below(least, most) => {
             let inside = |x: f64| x >= least && x < most;
             number(value, inside, || format!("{} to less than {}", plain(least), plain(most)))
+        }
+        Kind::Money(least, most) => {
+            let inside = |x: f64| x >= least && x <= most;
+            let limits = || format!("{} to {}", plain(least), plain(most));
+            let amount = number(value, inside, limits)?;
+            match amount.as_float() {
+                Some(dollars)
+                    if (dollars - Cents::from_dollars(dollars).as_dollars()).abs() > 1e-9 =>
+                {
+                    let instead = "write dollars with at most two decimals".to_owned();
+                    fault(Code::OutOfRange, "has a part of a cent", instead)
+                }
+                _ => Ok(amount),
+            }
         }
         Kind::Whole(least, most) => whole(value, least, most),
         Kind::Wholes(least, most, count) => {
@@ -71,7 +86,7 @@ pub(super) fn check(kind: Kind, value: &DeValue<'_>) -> Result<Value, Fault> {
             let list: Result<_, _> = list.iter().map(|item| word(item.get_ref(), &words)).collect();
             list.map(Value::Array)
         }
-        Kind::Date => {
+        Kind::Day => {
             let text = match value {
                 DeValue::Datetime(day) => day.to_string(),
                 DeValue::String(text) => text.trim().to_owned(),

@@ -41,7 +41,7 @@ pub fn funds(inputs: &Inputs, plan: &Plan) -> Vec<FundUse> {
         .map(|fund| FundUse {
             name: fund.name.clone(),
             crossings: Vec::new(),
-            limit: fund.limit(),
+            limit: fund.usd,
             spent: Cents::ZERO,
         })
         .collect();

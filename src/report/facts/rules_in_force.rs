@@ -32,7 +32,7 @@ pub fn rules_in_force(rules: &Rules) -> RulesInForce {
     // key count as changed.
     let rules = Rules { agency: Agency::default(), ..rules.clone() };
     let mine = Value::try_from(&rules).unwrap_or(Value::Boolean(false));
-    let built_in = toml::from_str::<Rules>(DEFAULT_RULES)
+    let built_in = toml::from_str::<Rules>(&DEFAULT_RULES)
         .ok()
         .and_then(|rules| Value::try_from(rules).ok())
         .unwrap_or(Value::Boolean(false));
@@ -97,7 +97,7 @@ fn fnv1a(bytes: &[u8]) -> u64 {
 mod tests {
     use super::*;
     use crate::model::rules::OwnVehicle;
-    use crate::quantity::{Feet, Inches, Kips};
+    use crate::quantity::{Feet, Inches, Kips, UsdPerSquareFoot};
 
     #[test]
     fn fnv1a_test_vectors() {
@@ -113,12 +113,12 @@ mod tests {
 
     #[test]
     fn names_the_keys_that_differ() {
-        let built_in: Rules = toml::from_str(DEFAULT_RULES).unwrap();
+        let built_in: Rules = toml::from_str(&DEFAULT_RULES).unwrap();
         assert_eq!(rules_in_force(&built_in).changed, []);
         let mut mine = built_in.clone();
         mine.group.camber_tolerance_in = Inches(1.5);
         mine.purchase.order_date = Some(jiff::civil::date(2026, 6, 1));
-        mine.deck[0].usd_per_sqft = 15.0;
+        mine.deck[0].usd_per_sqft = UsdPerSquareFoot(15.0);
         mine.vehicle.push(OwnVehicle {
             name: "bus".to_owned(),
             axles_kip: vec![Kips(12.0), Kips(20.0)],

@@ -1,0 +1,103 @@
+//! Who buys, and rules on ordering, service, screening and grouping.
+
+use jiff::civil::Date;
+
+use super::table::Kind::{Below, Day, Number, Text, Whole, Wholes, Word, Words};
+use super::table::table;
+use super::{Damage, ServeFirst};
+use crate::model::car::CarKind;
+use crate::quantity::{Feet, Inches, Percent};
+
+table! {
+    /// Who buys: the head of every paper. It decides nothing.
+    Agency "agency", "" {
+        /// Its name; left out: blank, to be filled in by hand.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        name: Option<String> = ("Road Department"), Text;
+        /// Who answers for the purchase: person or office, address, telephone, mail.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        contact: Option<String> = ("office, address, telephone"), Text;
+        /// Days from the order date within which dealers are asked to answer; left out: blank.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        reply_days: Option<u16> = (14), Whole(1, 365);
+    }
+}
+
+impl Default for Agency {
+    fn default() -> Self {
+        Self { name: None, contact: None, reply_days: None }
+    }
+}
+
+impl Agency {
+    /// Whether nothing is said of it.
+    pub(super) fn is_unnamed(&self) -> bool {
+        *self == Self::default()
+    }
+}
+
+table! {
+    /// Ordering and left-over cars.
+    PurchaseRules "purchase", "" {
+        /// Day on which orders are placed; left out: today.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        order_date: Option<Date> = ("2026-06-01"), Day;
+        /// Days from leaving the yard to open for traffic.
+        lead_time_days: u16 = 90, Whole(0, 1000), "common practice, no source";
+        /// Worth of a left-over car of a lot, as a share of its even share of the lot's price.
+        stock_value_pct: Percent = 20.0, Below(0.0, 100.0), "common practice, no source";
+        /// How much dearer than the cheapest plan one may be that changes less of a previous plan, as
+        /// a share of net cost.
+        change_tolerance_pct: Percent = 1.0, Below(0.0, 100.0), "common practice, no source";
+    }
+}
+
+table! {
+    /// What is served where cars or money do not reach for every crossing.
+    ServiceRules "service", "our own" {
+        /// What comes first. "most urgent": no crossing is given up for any number of less urgent
+        /// ones; "most points": the greatest sum of points, at the least cost.
+        first: ServeFirst = "most urgent", Word(ServeFirst::words);
+        /// Points of a crossing of priority 1 to 9, for "most points".
+        points: Vec<u32> = [9, 8, 7, 6, 5, 4, 3, 2, 1], Wholes(1, 100, 9);
+    }
+}
+
+impl ServiceRules {
+    /// Points of a crossing of this priority.
+    #[must_use]
+    pub fn points_of(&self, priority: u8) -> u32 {
+        let place = usize::from(priority.saturating_sub(1));
+        self.points.get(place).copied().unwrap_or(1)
+    }
+}
+
+table! {
+    /// Limits of the screening.
+    ScreenRules "screen", "common practice, no source" {
+        /// Kinds of car that may be used.
+        kinds_allowed: Vec<CarKind> = ["flat"], Words(CarKind::words, 1);
+        /// Greatest corrosion loss of main girder, exterior girders and bolsters.
+        primary_loss_max_pct: Percent = 0.0, Number(0.0, 100.0);
+        /// Greatest corrosion loss of cross-members and stringers.
+        secondary_loss_max_pct: Percent = 10.0, Number(0.0, 100.0);
+        /// Damage of secondary members that may be repaired, of bent, cracked, corroded, missing.
+        secondary_repairable: Vec<Damage> = ["bent", "corroded"], Words(Damage::words, 0);
+        /// Pick weight over the car's weight: rigging, and what the stencil does not say.
+        pick_weight_factor: f64 = 1.10, Number(1.0, 3.0);
+        /// Overhang beyond a bearing above which the end is trimmed.
+        max_overhang_ft: Feet = 6.0, Number(0.0, 50.0);
+    }
+}
+
+table! {
+    /// Limits of the grouping.
+    GroupRules "group", "common practice, no source" {
+        /// Largest less smallest camber in a deck.
+        camber_tolerance_in: Inches = 1.0, Number(0.0, 12.0);
+        /// Largest less smallest truck centers in a deck.
+        truck_centers_tolerance_ft: Feet = 1.0, Number(0.0, 20.0);
+        /// Total width above the width required.
+        width_allowance_ft: Feet = 2.0, Number(0.0, 30.0);
+    }
+}

@@ -1,0 +1,146 @@
+//! Rules on what the work costs: haul, crane, trimming, repair, coating.
+
+use super::table::Kind::{Money, Number, Text, Whole, Word};
+use super::table::{list, table};
+use super::{Damage, Laid};
+use crate::quantity::{Cents, Feet, Kips, Pounds, UsdPerFoot, UsdPerMile};
+
+table! {
+    /// Haul: one car to a trailer, if no truckload is given.
+    HaulRules "haul", "common practice, no source" {
+        /// Road miles per mile of great circle.
+        road_factor: f64 = 1.25, Number(1.0, 10.0);
+        /// Rate per road mile.
+        usd_per_mile: UsdPerMile = 6.50, Number(0.0, 1000.0);
+        /// Least charge for one haul.
+        #[serde(with = "crate::quantity::dollars")]
+        minimum_usd: Cents = 450.0, Money(0.0, 1_000_000.0);
+        /// Length over which a load needs a permit.
+        permit_over_length_ft: Feet = 53.0, Number(20.0, 200.0);
+        /// Weight over which a load needs a permit.
+        permit_over_weight_lb: Pounds = 48000.0, Number(5_000.0, 300_000.0);
+        /// Cost of a permit, per load over either limit.
+        #[serde(with = "crate::quantity::dollars")]
+        permit_usd: Cents = 250.0, Money(0.0, 1_000_000.0);
+        /// Length over which a load needs an escort.
+        escort_over_length_ft: Feet = 80.0, Number(20.0, 200.0);
+        /// Escort per road mile.
+        escort_usd_per_mile: UsdPerMile = 2.25, Number(0.0, 1000.0);
+        inner {
+            /// How many cars may go on one trailer; none: each goes alone.
+            #[serde(default, skip_serializing_if = "Vec::is_empty")]
+            truckload: Vec<Truckload>;
+        }
+    }
+}
+
+impl HaulRules {
+    /// What allows loads of this many cars: of the trailers that take as many or more, the one that
+    /// takes fewest.
+    #[must_use]
+    pub fn truckload(&self, cars: usize) -> Option<&Truckload> {
+        let take = self.truckload.iter().filter(|rule| rule.cars as usize >= cars);
+        take.min_by_key(|rule| rule.cars)
+    }
+
+    /// Weight over which a load needs a permit.
+    #[must_use]
+    pub fn permit_over_weight(&self) -> Kips {
+        self.permit_over_weight_lb.into()
+    }
+}
+
+list! {
+    /// A number of cars that may go on one trailer.
+    Truckload "haul.truckload" {
+        /// Cars of one load; a deck has six at most.
+        cars: u32, Whole(2, 6);
+        /// None of them weighs more. Kips or tons typed for pounds lie far outside.
+        each_at_most_lb: Pounds, Number(5_000.0, 300_000.0);
+        /// None of them is longer.
+        each_at_most_ft: Feet, Number(20.0, 200.0);
+        /// How they lie.
+        laid: Laid, Word(Laid::words);
+        /// Who says so.
+        source: String, Text;
+    }
+    r#"
+# Where a hauler takes several cars on one trailer: as many of one deck and one yard go together if none
+# is heavier or longer than this. The route's limits hold for the whole load, and permit and escort are
+# paid for it, as if all its cars were as heavy and as long as the heaviest and the longest. Whether a
+# load is too high for its road is not checked.
+# [[haul.truckload]]
+# cars = 2
+# each_at_most_lb = 24000.0
+# each_at_most_ft = 53.0
+# laid = "stacked"          # on each other; or "end to end": then their lengths add up
+# source = "quotation of the hauler, 2026-03-02"
+"#
+}
+
+table! {
+    /// Crane.
+    CraneRules "crane", "common practice, no source" {
+        /// Bringing a crane to a crossing.
+        #[serde(with = "crate::quantity::dollars")]
+        mobilization_usd: Cents = 3800.0, Money(0.0, 1_000_000.0);
+        /// Setting one car.
+        #[serde(with = "crate::quantity::dollars")]
+        pick_usd: Cents = 550.0, Money(0.0, 1_000_000.0);
+    }
+}
+
+table! {
+    /// Trimming of ends.
+    TrimRules "trim", "common practice, no source" {
+        /// Cutting one end back.
+        #[serde(with = "crate::quantity::dollars")]
+        usd_per_end: Cents = 650.0, Money(0.0, 1_000_000.0);
+    }
+}
+
+table! {
+    /// Repair of secondary members, per car and group.
+    RepairRules "repair", "common practice, no source" {
+        /// Bent members.
+        #[serde(with = "crate::quantity::dollars")]
+        bent_usd: Cents = 900.0, Money(0.0, 1_000_000.0);
+        /// Cracked members.
+        #[serde(with = "crate::quantity::dollars")]
+        cracked_usd: Cents = 2500.0, Money(0.0, 1_000_000.0);
+        /// Corroded members.
+        #[serde(with = "crate::quantity::dollars")]
+        corroded_usd: Cents = 1200.0, Money(0.0, 1_000_000.0);
+        /// Missing members.
+        #[serde(with = "crate::quantity::dollars")]
+        missing_usd: Cents = 3000.0, Money(0.0, 1_000_000.0);
+    }
+}
+
+impl RepairRules {
+    /// Cost of repairing one group with this damage.
+    #[must_use]
+    pub fn cost(&self, damage: Damage) -> Cents {
+        match damage {
+            Damage::Bent => self.bent_usd,
+            Damage::Cracked => self.cracked_usd,
+            Damage::Corroded => self.corroded_usd,
+            Damage::Missing => self.missing_usd,
+        }
+    }
+}
+
+table! {
+    /// Blasting, painting and lead, per foot of car length.
+    CoatingRules "coating", "common practice, no source" {
+        /// A sound coating.
+        sound_usd_per_ft: UsdPerFoot = 0.0, Number(0.0, 10_000.0);
+        /// A worn coating.
+        worn_usd_per_ft: UsdPerFoot = 28.0, Number(0.0, 10_000.0);
+        /// A failed or unknown coating.
+        failed_usd_per_ft: UsdPerFoot = 62.0, Number(0.0, 10_000.0);
+        /// Containment and disposal for one car that is blasted and has lead, or is not tested for it.
+        #[serde(with = "crate::quantity::dollars")]
+        lead_usd_per_car: Cents = 1800.0, Money(0.0, 1_000_000.0);
+    }
+}
