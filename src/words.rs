@@ -34,6 +34,18 @@ pub fn present_spelling(name: &str) -> Cow<'_, str> {
     now
 }
 
+/// `a, b or c`.
+pub fn one_of<S: AsRef<str>>(names: &[S]) -> String {
+    match names {
+        [] => String::new(),
+        [only] => only.as_ref().to_owned(),
+        [first @ .., last] => {
+            let first: Vec<_> = first.iter().map(AsRef::as_ref).collect();
+            format!("{} or {}", first.join(", "), last.as_ref())
+        }
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

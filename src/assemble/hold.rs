@@ -14,7 +14,7 @@ pub fn hold(
     crossing: CrossingIx,
     layouts: Vec<LayoutDemand>,
 ) -> Vec<LayoutDemand> {
-    let cars: Vec<CarIx> = inputs.decided.fixed_to(inputs, crossing).collect();
+    let cars: Vec<CarIx> = inputs.fixed_to(crossing).collect();
     if cars.is_empty() {
         return layouts;
     }

@@ -30,7 +30,7 @@ pub fn reasons(
 
 /// Cars that by decision must lie here, each with what bars it on the span where least does.
 fn fixed(inputs: &Inputs, survey: &Survey, crossing: CrossingIx) -> Vec<Check> {
-    let cars: BTreeSet<CarIx> = inputs.decided.fixed_to(inputs, crossing).collect();
+    let cars: BTreeSet<CarIx> = inputs.fixed_to(crossing).collect();
     let reason = |car: CarIx| {
         let barred = survey::sites_of(inputs, crossing).map(|site| survey.barred(car, site));
         let barred = barred.min_by_key(|barred| barred.count()).unwrap_or_default();

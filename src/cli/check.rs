@@ -63,7 +63,7 @@ pub fn run(args: &Args, width: usize) -> anyhow::Result<Answer> {
     // With all that a plan needs, what is missing is wrong; else it is merely not checked.
     let a_job = !named.inventories.is_empty() && named.yards.is_some() && named.crossings.is_some();
     let checked = named.read(a_job);
-    let Checked { inputs, files, problems, warnings, not_checked } = &checked;
+    let Checked { inputs, files, problems, warnings, not_checked, .. } = &checked;
     let stdout = match (inputs, args.format) {
         (None, TextOrJson::Table) => terminal::problems(problems, width),
         (None, TextOrJson::Json) => json::problems(problems, warnings)?,

@@ -5,6 +5,7 @@ use std::io;
 use std::path::{Path, PathBuf};
 
 use jiff::ZonedDateTime;
+use spanyard::after::decide::decided;
 use spanyard::check::Code;
 use spanyard::read::{self, Checked, FileKind, Problem, Problems, Reading, SourceText, Sources};
 use spanyard::report::terminal;
@@ -127,7 +128,7 @@ impl Named<'_> {
         };
         let sources = Sources { unopened, ..sources };
         let read = if a_job { read::examine } else { read::check };
-        let mut checked = read(&sources, today());
+        let mut checked = decided(read(&sources, today()));
         if more.strict && !checked.warnings.is_empty() {
             checked.inputs = None;
             checked.problems.0.append(&mut checked.warnings);
@@ -155,11 +156,8 @@ impl FileArgs {
     }
 
     fn reading(checked: Checked) -> Result<Reading, Refusal> {
-        let Checked { inputs, files, problems, warnings, .. } = checked;
-        match inputs {
-            Some(inputs) => Ok(Reading { inputs, files, warnings }),
-            None => Err(Refusal { problems, warnings }),
-        }
+        let warnings = checked.warnings.clone();
+        checked.into_reading().map_err(|problems| Refusal { problems, warnings })
     }
 
     /// Opens and reads all files, with these decisions in place of those of the file.

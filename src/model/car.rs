@@ -3,9 +3,8 @@
 use jiff::civil::Date;
 use serde::Serialize;
 
-use super::inputs::{LotIx, YardIx};
+use super::index::{LotIx, YardIx};
 use super::place::RowPlace;
-use super::rules::Damage;
 use super::words;
 use crate::quantity::{Cents, CubicInches, Feet, Inches, Kips, Ksi, Percent};
 
@@ -95,7 +94,21 @@ impl MemberGroup {
     }
 }
 
-/// Condition of a group of members, as inspected.
+words! {
+    /// Damage of a member.
+    Damage {
+        /// Bent.
+        Bent = "bent",
+        /// Cracked.
+        Cracked = "cracked",
+        /// Corroded.
+        Corroded = "corroded",
+        /// Missing.
+        Missing = "missing",
+    }
+}
+
+/// Condition of a group of members.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 #[serde(rename_all = "snake_case", tag = "state", content = "loss_pct")]
 pub enum MemberCondition {

@@ -5,8 +5,10 @@ use std::collections::BTreeMap;
 use jiff::civil::Date;
 
 use super::car::Car;
+use super::columns::Columns as _;
 use super::crossing::Crossing;
-use super::inputs::{CarIx, CrossingIx, Inputs, LotIx};
+use super::index::{CarIx, CrossingIx, LotIx};
+use super::inventory::Inventory;
 use super::place::RowPlace;
 use super::words;
 use crate::quantity::Cents;
@@ -88,8 +90,8 @@ pub enum What {
         goods: Goods,
         /// The values, in a car of which only `columns` count.
         values: Box<Car>,
-        /// Names of the columns measured, as in inventories.
-        columns: Vec<&'static str>,
+        /// The columns measured.
+        columns: Vec<Inventory>,
     },
     /// The car goes to this crossing and to no other.
     Fixed {
@@ -175,6 +177,7 @@ impl Decision {
                 format!("{}: now quoted at {price}{until}", name(goods))
             }
             What::Measured { goods, columns, .. } => {
+                let columns: Vec<_> = columns.iter().map(|column| column.column().name).collect();
                 format!("{}: measured {}", name(goods), columns.join(", "))
             }
             What::Fixed { goods, crossing } => format!("{}: goes to {crossing}", name(goods)),
@@ -250,25 +253,9 @@ impl Decided {
         Some((standing.fate, self.list.get(standing.decision)?))
     }
 
-    /// The cars fixed to a crossing, once per car of the row.
-    pub fn fixed_to<'a>(
-        &'a self,
-        inputs: &'a Inputs,
-        crossing: CrossingIx,
-    ) -> impl Iterator<Item = CarIx> + 'a {
-        let here = self.fixed.iter().filter(move |(_, to)| **to == crossing);
-        here.flat_map(|(car, _)| std::iter::repeat_n(*car, inputs.car(*car).quantity as usize))
-    }
-
     /// Whether a car may lie at a crossing: it is fixed to none, or to this one.
     #[must_use]
     pub fn may_go_to(&self, car: CarIx, crossing: CrossingIx) -> bool {
         self.fixed.get(&car).is_none_or(|fixed| *fixed == crossing)
-    }
-
-    /// The ID under which a car's dealer first listed it.
-    #[must_use]
-    pub fn first_id<'a>(&'a self, inputs: &'a Inputs, car: CarIx) -> &'a str {
-        self.parted.get(&car).map_or(inputs.car(car).id.as_str(), String::as_str)
     }
 }

@@ -1,7 +1,6 @@
 //! Everything the planner and the purchasing agent know, validated and in a fixed order.
 
 use jiff::civil::Date;
-use serde::Serialize;
 
 use super::car::Car;
 use super::crossing::Crossing;
@@ -9,43 +8,7 @@ use super::decision::Decided;
 use super::rules::Rules;
 use super::yard::{Lot, Yard};
 
-/// Declares a typed index into one of the lists of [`Inputs`].
-macro_rules! index {
-    ($(#[$doc:meta])* $name:ident) => {
-        $(#[$doc])*
-        #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
-        #[serde(transparent)]
-        pub struct $name(pub usize);
-    };
-}
-
-index!(
-    /// Index of a car (or batch of identical cars) in [`Inputs::cars`].
-    CarIx
-);
-index!(
-    /// Index of a yard in [`Inputs::yards`].
-    YardIx
-);
-index!(
-    /// Index of a lot in [`Inputs::lots`].
-    LotIx
-);
-index!(
-    /// Index of a crossing in [`Inputs::crossings`].
-    CrossingIx
-);
-
-/// One span of one layout of one crossing: the place of a deck.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
-pub struct Site {
-    /// The crossing.
-    pub crossing: CrossingIx,
-    /// Which of the crossing's layouts, from 0.
-    pub layout: usize,
-    /// Which span of the layout, from 0.
-    pub span: usize,
-}
+pub use super::index::{CarIx, CrossingIx, LotIx, Site, YardIx};
 
 /// All validated input. The lists are sorted by name (cars by dealer and ID, yards and lots by
 /// dealer and name, crossings by ID), so that the order of rows in a file never changes a result.
@@ -107,5 +70,17 @@ impl Inputs {
     /// Every crossing's index, in order.
     pub fn crossing_indices(&self) -> impl Iterator<Item = CrossingIx> + use<> {
         (0..self.crossings.len()).map(CrossingIx)
+    }
+
+    /// The cars fixed to a crossing, once per car of the row.
+    pub fn fixed_to(&self, crossing: CrossingIx) -> impl Iterator<Item = CarIx> + '_ {
+        let here = self.decided.fixed.iter().filter(move |(_, to)| **to == crossing);
+        here.flat_map(|(car, _)| std::iter::repeat_n(*car, self.car(*car).quantity as usize))
+    }
+
+    /// The ID under which a car's dealer first listed it.
+    #[must_use]
+    pub fn first_id(&self, car: CarIx) -> &str {
+        self.decided.parted.get(&car).map_or(self.car(car).id.as_str(), String::as_str)
     }
 }

@@ -4,12 +4,16 @@
 //! cells have become `None`, which every later stage must treat as unknown.
 
 pub mod car;
+pub mod columns;
 pub mod crossing;
 pub mod decision;
+pub mod index;
 pub mod inputs;
+pub mod inventory;
 pub mod place;
 pub mod plan;
 pub mod rules;
+pub mod vehicles;
 pub mod yard;
 
 /// Declares a word list: an enum whose variants are spelled one way in files, tables and JSON.

@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use super::inputs::{CarIx, CrossingIx, LotIx, Site, YardIx};
+use super::index::{CarIx, CrossingIx, LotIx, Site, YardIx};
 use super::words;
 use crate::check::Check;
 use crate::quantity::{Cents, Feet, Inches};

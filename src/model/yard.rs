@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use super::inputs::{CarIx, YardIx};
+use super::index::{CarIx, YardIx};
 use super::place::{Position, RowPlace};
 use crate::quantity::{BasisPoints, Cents};
 

@@ -452,7 +452,7 @@ mod tests {
 
     #[test]
     fn stations_never_exceed_the_greatest_moment_and_the_last_is_midspan() {
-        for name in crate::rate::vehicles::BUILT_IN {
+        for name in crate::model::vehicles::BUILT_IN.iter().map(|known| known.name) {
             for span in [17.3, 48.9, 66.0, 88.8] {
                 let found = live(name, span, 0.33);
                 let most = found.stations.iter().copied().fold(KipFeet(0.0), KipFeet::max);

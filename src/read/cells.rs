@@ -356,11 +356,16 @@ impl<'t, C: Columns> Row<'t, C> {
         let text = self.cell(column)?;
         let value = from_word(&one_line(text));
         if value.is_none() {
-            let known = column.column().content.allowed();
-            let instead = format!("write {known}, or leave the cell blank where it is unknown");
-            self.problem(column, Code::WordUnknown, "is not a word for this column", instead);
+            self.unknown_word(column);
         }
         value
+    }
+
+    /// Reports a word that the column does not have.
+    pub fn unknown_word(&mut self, column: C) {
+        let known = column.column().content.allowed();
+        let instead = format!("write {known}, or leave the cell blank where it is unknown");
+        self.problem(column, Code::WordUnknown, "is not a word for this column", instead);
     }
 
     /// `yes` or `no`.

@@ -6,6 +6,7 @@ use jiff::civil::Date;
 
 use super::crossings::{self, Known};
 use super::dealer::Mappings;
+use super::decisions::Decisions;
 use super::inventory::{Cars, Context};
 use super::parts::Pace;
 use super::problem::{Findings, Problem, Problems, shown};
@@ -164,27 +165,20 @@ fn gather_at(pace: Pace, sources: &Sources, today: Date, missing: Missing) -> Ch
         order_date,
         decided: Decided::default(),
     });
-    let inputs = decided(sources, inputs, &rules.known, &mut gathered);
+    // Without sound inputs there is nothing to decide about.
+    let decisions = match (&sources.decisions, &inputs) {
+        (Some(source), Some(_)) => {
+            let mut findings = Findings::default();
+            let (decisions, rows) = decisions::read(source, &rules.known, &mut findings);
+            let taken = Taken { rows, reached: true, not_taken: Vec::new() };
+            gathered.add(source, FileKind::Decisions, taken, findings);
+            decisions
+        }
+        _ => Decisions::default(),
+    };
     let Gathered { files, problems, warnings } = gathered;
     let inputs = inputs.filter(|_| problems.is_empty());
-    Checked { inputs, files, problems, warnings, not_checked }
-}
-
-/// The inputs after the decisions. Without sound inputs there is nothing to decide about.
-fn decided(
-    sources: &Sources,
-    inputs: Option<Inputs>,
-    known: &Known,
-    gathered: &mut Gathered,
-) -> Option<Inputs> {
-    let (Some(source), Some(inputs)) = (&sources.decisions, inputs.as_ref()) else {
-        return inputs;
-    };
-    let mut findings = Findings::default();
-    let (inputs, rows) = decisions::read(source, inputs.clone(), known, &mut findings);
-    let taken = Taken { rows, reached: true, not_taken: Vec::new() };
-    gathered.add(source, FileKind::Decisions, taken, findings);
-    Some(inputs)
+    Checked { inputs, decisions, files, problems, warnings, not_checked }
 }
 
 /// The order of names by their owners: for each place, which of them comes there.

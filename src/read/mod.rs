@@ -29,7 +29,6 @@
 //! ```
 
 mod cells;
-pub mod columns;
 mod crossings;
 mod dealer;
 mod decisions;
@@ -52,10 +51,12 @@ use std::sync::Arc;
 use jiff::civil::Date;
 use serde::Serialize;
 
+pub use crate::model::columns;
+pub use crate::model::inventory::Inventory;
 pub use columns::{Column, Columns, Content, Need};
 pub use crossings::CrossingColumn;
 pub use dealer::{WORKBOOK_THREAD, draft as draft_mapping};
-pub use inventory::Inventory;
+pub use decisions::Decisions;
 pub use problem::{Problem, Problems};
 pub use rules::rules;
 pub use spot::Excerpt;
@@ -141,8 +142,10 @@ pub struct NotTaken {
 /// All that came of the files.
 #[derive(Clone, Debug)]
 pub struct Reading {
-    /// The validated inputs.
+    /// The validated inputs, without what was decided.
     pub inputs: Inputs,
+    /// What was decided since the plan; `after::decide` applies it to the inputs.
+    pub decisions: Decisions,
     /// The files with their numbers of rows, in the order of [`Sources`].
     pub files: Vec<FileRead>,
     /// What may stand but deserves a look, in the order of the files.
@@ -153,8 +156,10 @@ pub struct Reading {
 #[derive(Clone, Debug)]
 pub struct Checked {
     /// The validated inputs, unless there is a problem. Of cars only those whose yard is known, so
-    /// none without a yards file.
+    /// none without a yards file. Without what was decided.
     pub inputs: Option<Inputs>,
+    /// What was decided since the plan; `after::decide` applies it to the inputs.
+    pub decisions: Decisions,
     /// The files with their numbers of rows, in the order of [`Sources`].
     pub files: Vec<FileRead>,
     /// All problems, in the order of the files, but those of mappings first.
@@ -172,10 +177,21 @@ pub struct Checked {
 /// All problems of all files, in the order of [`Sources`], by line and column; first the files that
 /// could not be opened.
 pub fn read(sources: &Sources, today: Date) -> Result<Reading, Problems> {
-    let Checked { inputs, files, problems, warnings, .. } = examine(sources, today);
-    match inputs {
-        Some(inputs) => Ok(Reading { inputs, files, warnings }),
-        None => Err(problems),
+    examine(sources, today).into_reading()
+}
+
+impl Checked {
+    /// The inputs with what was found on the way.
+    ///
+    /// # Errors
+    ///
+    /// The problems, if there is one.
+    pub fn into_reading(self) -> Result<Reading, Problems> {
+        let Self { inputs, decisions, files, problems, warnings, .. } = self;
+        match inputs {
+            Some(inputs) => Ok(Reading { inputs, decisions, files, warnings }),
+            None => Err(problems),
+        }
     }
 }
 

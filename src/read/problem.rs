@@ -5,9 +5,11 @@ use std::sync::Arc;
 
 use serde::{Serialize, Serializer};
 
-use super::columns::{MOST_COLUMNS, plain};
+use super::columns::plain;
 use super::spot::{Excerpt, Spot, is_hidden};
+use super::table::MOST_COLUMNS;
 use crate::check::Code;
+pub(super) use crate::words::one_of;
 
 /// One fault of one file (or one warning; they differ only in the list they stand in).
 ///
@@ -281,18 +283,6 @@ impl Findings {
     pub fn sort(&mut self) {
         for list in [&mut self.problems, &mut self.warnings] {
             list.sort_by_key(|problem| (problem.line, problem.column));
-        }
-    }
-}
-
-/// `a, b or c`.
-pub(super) fn one_of<S: AsRef<str>>(names: &[S]) -> String {
-    match names {
-        [] => String::new(),
-        [only] => only.as_ref().to_owned(),
-        [first @ .., last] => {
-            let first: Vec<_> = first.iter().map(AsRef::as_ref).collect();
-            format!("{} or {}", first.join(", "), last.as_ref())
         }
     }
 }

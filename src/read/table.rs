@@ -8,7 +8,7 @@ use std::sync::Arc;
 use csv::StringRecord;
 
 use super::NotTaken;
-use super::columns::{Columns, MOST_COLUMNS};
+use super::columns::Columns;
 use super::dealer::Tidied;
 use super::headers::{Fault, Header};
 use super::parts::{Part, parts};
@@ -17,6 +17,9 @@ use super::spot::Spot;
 use super::text::{Lines, QuoteFault, SourceText, cell_spot, count, row_start, trim, walk};
 use crate::check::Code;
 use crate::model::place::RowPlace;
+
+/// Most columns of a file; no list of the trade has as many.
+pub(super) const MOST_COLUMNS: usize = 1000;
 
 /// How the reading of a file went.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]

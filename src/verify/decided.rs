@@ -5,8 +5,10 @@ use std::collections::BTreeMap;
 use super::no_faults;
 use crate::check::{Check, Code};
 use crate::model::car::Car;
+use crate::model::columns::Columns as _;
 use crate::model::decision::{Decision, Goods, Part, What};
 use crate::model::inputs::{CarIx, Inputs};
+use crate::model::inventory::Inventory;
 use crate::model::plan::{CrossingPlan, Plan};
 use crate::quantity::Cents;
 
@@ -128,20 +130,23 @@ fn served(inputs: &Inputs, plan: &Plan, id: &str) -> bool {
 }
 
 /// The first measure by which cars are matched or carried that is not the one measured.
-fn differing(car: &Car, values: &Car, columns: &[&'static str]) -> Option<&'static str> {
-    let same = |column: &str| match column {
-        "camber_in" => car.camber == values.camber,
-        "truck_centers_ft" => car.truck_centers == values.truck_centers,
-        "width_ft" => car.width == values.width,
-        "length_ft" => car.length == values.length,
-        "weight_lb" => car.weight == values.weight,
-        "section" => car.section == values.section,
-        "modulus_in3" => car.girder.stated_modulus == values.girder.stated_modulus,
-        "webs" => car.girder.plates == values.girder.plates,
-        "main_girder" => car.members.main_girder == values.members.main_girder,
-        "exterior_girders" => car.members.exterior_girders == values.members.exterior_girders,
-        "bolsters" => car.members.bolsters == values.members.bolsters,
+fn differing(car: &Car, values: &Car, columns: &[Inventory]) -> Option<&'static str> {
+    let same = |column: &Inventory| match column {
+        Inventory::Camber => car.camber == values.camber,
+        Inventory::TruckCenters => car.truck_centers == values.truck_centers,
+        Inventory::Width => car.width == values.width,
+        Inventory::Length => car.length == values.length,
+        Inventory::Weight => car.weight == values.weight,
+        Inventory::Section => car.section == values.section,
+        Inventory::Modulus => car.girder.stated_modulus == values.girder.stated_modulus,
+        Inventory::Webs => car.girder.plates == values.girder.plates,
+        Inventory::MainGirder => car.members.main_girder == values.members.main_girder,
+        Inventory::ExteriorGirders => {
+            car.members.exterior_girders == values.members.exterior_girders
+        }
+        Inventory::Bolsters => car.members.bolsters == values.members.bolsters,
         _ => true,
     };
-    columns.iter().find(|column| !same(column)).copied()
+    let other = columns.iter().find(|column| !same(column))?;
+    Some(other.column().name)
 }

@@ -1,6 +1,6 @@
 //! Names that must be unique, and names that must exist, across files.
 
-use spanyard::rate::vehicles::BUILT_IN;
+use spanyard::model::vehicles::BUILT_IN;
 use spanyard::read::{SourceText, Sources, check};
 
 use crate::read::county::{CARS, CROSSINGS, LOTS, TODAY, YARDS, messages, sources};
@@ -93,7 +93,8 @@ fn names_that_nothing_defines() {
         ]
     );
 
-    let (last, first) = BUILT_IN.split_last().unwrap();
+    let names: Vec<_> = BUILT_IN.iter().map(|known| known.name).collect();
+    let (last, first) = names.split_last().unwrap();
     let vehicles = format!("{} or {last}", first.join(", "));
     let crossings =
         CROSSINGS.replace("HS20; Type 3", "HS 20; School bus").replace("Concrete", "Planks");

@@ -14,7 +14,7 @@ use crate::testkit::demo;
 fn decided(text: &str) -> Result<Inputs, Vec<String>> {
     let mut sources = demo::sources();
     sources.decisions = Some(SourceText::new("week.toml", text));
-    read::read(&sources, jiff::civil::date(2026, 1, 1))
+    spanyard::after::decide::read(&sources, jiff::civil::date(2026, 1, 1))
         .map(|reading| reading.inputs)
         .map_err(|problems| problems.iter().map(ToString::to_string).collect())
 }
@@ -231,7 +231,7 @@ fn measured_values_replace_the_dealers() {
     // A loss seen on the girder holds for the plates that the dealer measured as sound.
     let plates = inputs.car(part).girder.plates.unwrap();
     assert_eq!([plates.web_loss_pct.0, plates.top_loss_pct.0, plates.bottom_loss_pct.0], [8.0; 3]);
-    assert_eq!(inputs.decided.first_id(&inputs, part), "UD-01");
+    assert_eq!(inputs.first_id(part), "UD-01");
     plan(&inputs);
 }
 

@@ -91,7 +91,7 @@ fn every_kind_is_read_as_it_was_decided() {
     std::fs::remove_dir_all(&folder).unwrap();
     let mut sources = demo::sources();
     sources.decisions = Some(SourceText::new("week.toml", before));
-    let reading = read::read(&sources, jiff::civil::date(2026, 1, 1)).unwrap();
+    let reading = spanyard::after::decide::read(&sources, jiff::civil::date(2026, 1, 1)).unwrap();
     let decisions = &reading.inputs.decided.list;
     let read: Vec<String> = decisions.iter().map(|decision| decision.sentence()).collect();
     assert_eq!(read, confirmed);

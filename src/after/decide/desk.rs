@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use super::{Conflict, measured};
 use crate::check::Code;
 use crate::model::car::Car;
+use crate::model::columns::Columns as _;
 use crate::model::decision::{CarFate, Decided, Decision, Goods, Part, Standing, What};
 use crate::model::inputs::{CarIx, CrossingIx, Inputs, LotIx};
 use crate::quantity::Cents;
@@ -205,7 +206,7 @@ impl<'a> Desk<'a> {
             return Err(wrong("as", Code::Duplicate, says, "choose another ID"));
         }
         let part = Car { id: name.to_owned(), quantity: count, ..row.clone() };
-        let first = self.decided.first_id(&self.inputs, car).to_owned();
+        let first = self.decided.parted.get(&car).unwrap_or(&row.id).clone();
         let new = CarIx(self.inputs.cars.len());
         self.inputs.cars[car.0].quantity -= count;
         if let Some(lot) = part.lot {
@@ -245,7 +246,7 @@ impl<'a> Desk<'a> {
                 row.quote_expires = until.or(row.quote_expires);
             }
             What::Measured { values, columns, .. } => {
-                for &column in columns {
+                for column in columns.iter().map(|column| column.column().name) {
                     if let Some(&by) = self.measured.get(&(car, column)) {
                         let says = format!("was measured already, see {}", self.line(by));
                         return Err(wrong(column, Code::Duplicate, says, "keep one of the two"));
@@ -254,7 +255,7 @@ impl<'a> Desk<'a> {
                 }
                 let replaced = measured::replace(&mut self.inputs.cars[car.0], values, columns);
                 replaced.map_err(|(column, says)| {
-                    wrong(column, Code::Contradiction, says, "measure both again")
+                    wrong(column.column().name, Code::Contradiction, says, "measure both again")
                 })?;
             }
             What::Fixed { crossing, .. } => {

@@ -12,8 +12,8 @@ mod measured;
 use crate::check::Code;
 use crate::model::decision::Decision;
 use crate::model::inputs::Inputs;
-
-pub use measured::MEASURABLE;
+use crate::read::{self, Checked, Problems, Reading, Sources};
+use jiff::civil::Date;
 
 /// Why a decision cannot be obeyed.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -43,4 +43,31 @@ pub fn apply(inputs: &Inputs, decisions: &[Decision]) -> Result<Inputs, Vec<Conf
         desk.goods(number);
     }
     desk.finish()
+}
+
+/// What was read, with its decisions applied. Where they contradict each other or the files, that is
+/// a problem like any other, and there are no inputs.
+#[must_use]
+pub fn decided(checked: Checked) -> Checked {
+    let Checked { inputs, decisions, mut problems, .. } = checked;
+    let inputs = match inputs.map(|inputs| apply(&inputs, &decisions.list)) {
+        Some(Ok(inputs)) => Some(inputs),
+        None => None,
+        Some(Err(conflicts)) => {
+            problems.0.extend(conflicts.into_iter().filter_map(|conflict| {
+                let Conflict { decision, key, code, wrong, instead } = conflict;
+                decisions.problem(decision, key, code, wrong, instead)
+            }));
+            None
+        }
+    };
+    Checked { inputs, decisions, problems, ..checked }
+}
+
+/// Reads all files and applies what was decided.
+///
+/// # Errors
+/// All problems of all files, and the conflicts of the decisions.
+pub fn read(sources: &Sources, today: Date) -> Result<Reading, Problems> {
+    decided(read::examine(sources, today)).into_reading()
 }

@@ -168,7 +168,7 @@ fn lay(inputs: &Inputs, market: &Market, previous: &Previous) -> BTreeMap<(usize
         let Some(CrossingIx(at)) = at else { continue };
         let of = |ix: &&CarIx| {
             let row = inputs.car(**ix);
-            let named = row.id == *car || inputs.decided.first_id(inputs, **ix) == car;
+            let named = row.id == *car || inputs.first_id(**ix) == car;
             row.dealer == *dealer && named && left[ix.0] > 0
         };
         if let Some(&CarIx(row)) = rows.iter().find(of) {

@@ -15,6 +15,7 @@ use std::sync::LazyLock;
 
 use serde::{Deserialize, Serialize};
 
+pub use super::car::Damage;
 use super::words;
 use crate::quantity::{Feet, Inches};
 use table::Section;
@@ -66,20 +67,6 @@ words! {
         Inventory = "inventory",
         /// The most that may be allowed, now and then.
         Operating = "operating",
-    }
-}
-
-words! {
-    /// Damage of a secondary member.
-    Damage {
-        /// Bent.
-        Bent = "bent",
-        /// Cracked.
-        Cracked = "cracked",
-        /// Corroded.
-        Corroded = "corroded",
-        /// Missing.
-        Missing = "missing",
     }
 }
 

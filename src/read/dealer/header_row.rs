@@ -7,10 +7,11 @@ use super::headers::{alias, ours, squeezed, words};
 use super::mapping::{Mapping, Target};
 use super::workbook;
 use crate::check::Code;
-use crate::read::columns::{Columns, Content, MOST_COLUMNS};
+use crate::read::columns::{Columns, Content};
 use crate::read::inventory::Inventory;
 use crate::read::parts::Pace;
 use crate::read::problem::{Findings, Problem, one_of};
+use crate::read::table::MOST_COLUMNS;
 use crate::read::text::SourceText;
 use crate::read::units::Unit;
 

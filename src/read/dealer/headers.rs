@@ -17,45 +17,6 @@ pub(super) fn squeezed(header: &str) -> String {
         .collect()
 }
 
-/// The trade's words by our columns, squeezed. Left out on purpose, because they mean different
-/// things with different dealers: "weight" and "light weight" (with or without the wheel trucks),
-/// "deck length", "location", "class", "condition".
-const ALIASES: &[(&str, &[&str])] = &[
-    ("car", &["car#", "carno", "carnumber", "carid", "stockno", "stock#", "stocknumber"]),
-    ("dealer", &["seller", "vendor"]),
-    ("yard", &["yardname"]),
-    ("lot", &["lot#", "lotno", "lotnumber", "lotid"]),
-    ("quantity", &["qty", "count", "noofcars", "numberofcars"]),
-    ("kind", &["cartype", "kindofcar", "typeofcar"]),
-    ("section", &["series", "carseries", "sectiontype"]),
-    ("length_ft", &["length", "len", "overalllength", "lengthoverends", "lengthoverall"]),
-    ("truck_centers_ft", &["truckcenters", "truckctrs", "trkctrs", "tctc"]),
-    ("width_ft", &["width", "overallwidth", "widthoversides", "widthoverall"]),
-    ("camber_in", &["camber", "camberatmidlength", "camberatcenter"]),
-    ("year_built", &["yearbuilt", "yrbuilt", "built", "blt", "builtyear", "yearofbuilding"]),
-    ("yield_ksi", &["yield", "yieldstrength", "fy"]),
-    ("modulus_in3", &["sectionmodulus", "maingirdermodulus", "maingirdersectionmodulus"]),
-    ("modulus_source", &["modulusfrom", "sourceofmodulus"]),
-    ("exterior_depth_in", &["sidesilldepth", "exteriorgirderdepth"]),
-    ("weight_lb", &["weightwithouttrucks", "weightlesstrucks", "weightwotrucks", "wtlesstrucks"]),
-    ("deck", &["decking", "decktype", "deckmaterial"]),
-    ("deck_condition", &["deckcond", "deckingcondition"]),
-    ("coating", &["paint", "paintcondition"]),
-    ("lead", &["leadtest", "leadpaint", "leadinpaint"]),
-    ("main_girder", &["centersill", "maingirder"]),
-    ("exterior_girders", &["sidesills", "exteriorgirders"]),
-    ("bolsters", &["bodybolsters"]),
-    ("cross_members", &["crossmembers", "xmembers"]),
-    ("wrecked", &["wreck", "everwrecked", "wreckhistory"]),
-    (
-        "price_usd",
-        &["price", "priceeach", "priceea", "unitprice", "askingprice", "asking", "pricepercar"],
-    ),
-    ("quote_expires", &["quoteexpires", "quotevaliduntil", "validuntil", "validto", "goodthrough"]),
-    ("available", &["availability", "avail", "availablefrom"]),
-    ("notes", &["note", "remarks", "remark", "comments", "comment"]),
-];
-
 /// A header taken apart.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(super) struct Words {
@@ -105,8 +66,7 @@ pub(super) fn ours(words: &Words) -> Option<usize> {
 /// Our column that the trade's word means.
 pub(super) fn alias(words: &Words) -> Option<usize> {
     let find = |word: &str| {
-        let known = ALIASES.iter().find(|(_, aliases)| aliases.contains(&word));
-        known.and_then(|(name, _)| Inventory::ALL.iter().position(|column| column.name == *name))
+        Inventory::EACH.iter().position(|column| column.fact().aliases.contains(&word))
     };
     let own = |word: &str| OWN.iter().position(|own| own == word);
     find(&words.name).or_else(|| find(&words.whole)).or_else(|| own(&words.name))
@@ -114,8 +74,10 @@ pub(super) fn alias(words: &Words) -> Option<usize> {
 
 /// Our column whose name or usual word is most like this header, for a suggestion.
 pub(super) fn like(words: &Words) -> Option<&'static str> {
-    let known =
-        ALIASES.iter().flat_map(|(name, aliases)| aliases.iter().map(move |word| (*name, *word)));
+    let known = Inventory::EACH.iter().flat_map(|column| {
+        let name = column.column().name;
+        column.fact().aliases.iter().map(move |word| (name, *word))
+    });
     let own = Inventory::ALL.iter().map(|column| (column.name, column.name));
     let length = words.name.chars().count();
     let far = length / 3;
@@ -144,13 +106,10 @@ mod tests {
     use super::*;
 
     #[test]
-    fn aliases_are_squeezed_and_mean_one_column_each() {
-        let mut seen = std::collections::HashSet::new();
-        for (name, aliases) in ALIASES {
-            assert!(Inventory::ALL.iter().any(|column| column.name == *name), "{name}");
-            for word in *aliases {
+    fn aliases_are_squeezed() {
+        for column in Inventory::EACH {
+            for word in column.fact().aliases {
                 assert_eq!(&squeezed(word), word);
-                assert!(seen.insert(word), "{word} twice");
             }
         }
     }

@@ -14,9 +14,9 @@ use csv::StringRecord;
 use super::grid::{Grid, GridRow, Kind, MOST_ROWS, Rows};
 use super::guarded::guarded;
 use crate::check::Code;
-use crate::read::columns::MOST_COLUMNS;
 use crate::read::problem::Problem;
 use crate::read::spot::Spot;
+use crate::read::table::MOST_COLUMNS;
 use crate::read::text::SourceText;
 
 /// Most bytes that all parts of a workbook may unpack to.

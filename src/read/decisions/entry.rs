@@ -5,8 +5,8 @@ use std::ops::Range;
 use toml::de::{DeTable, DeValue};
 
 use super::{ALWAYS, KINDS};
-use crate::after::decide::MEASURABLE;
 use crate::check::Code;
+use crate::model::inventory::Inventory;
 use crate::read::columns::Columns;
 use crate::read::crossings::CrossingColumn;
 use crate::read::problem::{Findings, Problem, one_of, shown};
@@ -18,6 +18,7 @@ use crate::words::{nearest, present_spelling};
 const MANY: usize = 12;
 
 /// One key of an entry.
+#[derive(Clone, Debug)]
 pub(super) struct Key {
     pub name: String,
     /// The value: the content of a text, and anything else as it stands in the file.
@@ -26,6 +27,7 @@ pub(super) struct Key {
 }
 
 /// One decision as it stands in the file.
+#[derive(Clone, Debug)]
 pub(super) struct Entry {
     pub kind: &'static str,
     pub place: Spot,
@@ -158,7 +160,10 @@ where
     'static: 'k,
 {
     let more: Vec<&'static str> = match kind {
-        "measured" => MEASURABLE.to_vec(),
+        "measured" => {
+            let measured = Inventory::EACH.iter().filter(|column| column.is_measurable());
+            measured.map(|column| column.column().name).collect()
+        }
         "added" => CrossingColumn::ALL.iter().map(|column| column.name).collect(),
         _ => Vec::new(),
     };

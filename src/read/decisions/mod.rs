@@ -9,9 +9,10 @@ mod typed;
 use super::crossings::Known;
 use super::problem::{Findings, Problem, shown};
 use super::text::SourceText;
-use crate::after::decide;
-use crate::model::inputs::Inputs;
+use crate::check::Code;
+use crate::model::decision::Decision;
 use entry::Entry;
+use std::sync::Arc;
 
 /// What the entries of a decisions file may hold.
 pub(super) const KINDS: &[(&str, &[&str])] = &[
@@ -29,42 +30,59 @@ pub(super) const KINDS: &[(&str, &[&str])] = &[
 /// Keys that every entry may have.
 pub(super) const ALWAYS: &[&str] = &["on", "note"];
 
-/// Reads the decisions and applies them. The inputs come back as they were if there is a problem.
-pub(super) fn read(
-    source: &SourceText,
-    inputs: Inputs,
-    known: &Known,
-    findings: &mut Findings,
-) -> (Inputs, usize) {
-    let before = findings.problems.len();
-    let Some(entries) = entry::entries(source, findings) else { return (inputs, 0) };
-    let decisions: Vec<_> = entries
-        .iter()
-        .filter_map(|entry| typed::decision(source, entry, known, findings))
-        .collect();
-    if findings.problems.len() > before {
-        return (inputs, entries.len());
-    }
-    match decide::apply(&inputs, &decisions) {
-        Ok(decided) => (decided, entries.len()),
-        Err(conflicts) => {
-            findings.problems.extend(conflicts.into_iter().filter_map(|conflict| {
-                let entry = entries.get(conflict.decision)?;
-                let problem = problem(source, entry, conflict.key, conflict.code);
-                Some(Problem { wrong: conflict.wrong, instead: conflict.instead, ..problem })
-            }));
-            (inputs, entries.len())
-        }
+/// The decisions of a run, as written and not applied yet; `after::decide` applies them.
+#[derive(Clone, Debug, Default)]
+pub struct Decisions {
+    /// The decisions, in the order of the file.
+    pub list: Vec<Decision>,
+    file: Arc<str>,
+    entries: Vec<Entry>,
+}
+
+impl Decisions {
+    /// What is wrong with a key of a decision, or with the decision where it does not give the key.
+    #[must_use]
+    pub fn problem(
+        &self,
+        decision: usize,
+        key: &str,
+        code: Code,
+        wrong: String,
+        instead: String,
+    ) -> Option<Problem> {
+        let problem = problem(&self.file, self.entries.get(decision)?, key, code);
+        Some(Problem { wrong, instead, ..problem })
     }
 }
 
+/// Reads the decisions: those that are sound, all or none, and how many the file has.
+pub(super) fn read(
+    source: &SourceText,
+    known: &Known,
+    findings: &mut Findings,
+) -> (Decisions, usize) {
+    let before = findings.problems.len();
+    let Some(entries) = entry::entries(source, findings) else {
+        return (Decisions::default(), 0);
+    };
+    let list: Vec<_> = entries
+        .iter()
+        .filter_map(|entry| typed::decision(source, entry, known, findings))
+        .collect();
+    let rows = entries.len();
+    if findings.problems.len() > before {
+        return (Decisions::default(), rows);
+    }
+    (Decisions { list, file: source.name.clone(), entries }, rows)
+}
+
 /// A problem at a key of an entry, or at the entry where the key is not given.
-fn problem(source: &SourceText, entry: &Entry, key: &str, code: crate::check::Code) -> Problem {
+fn problem(file: &Arc<str>, entry: &Entry, key: &str, code: Code) -> Problem {
     let given = entry.keys.iter().find(|given| given.name == key);
     let spot = given.map_or(&entry.place, |given| &given.place);
     Problem {
         name: format!("{}.{key}", entry.kind),
         text: given.map(|given| shown(&given.text)).unwrap_or_default(),
-        ..Problem::of_file(code, source.name.clone(), "", "").at(spot.clone())
+        ..Problem::of_file(code, file.clone(), "", "").at(spot.clone())
     }
 }

@@ -2,12 +2,13 @@
 
 use super::entry::Entry;
 use super::{ALWAYS, problem};
-use crate::after::decide::MEASURABLE;
 use crate::check::Code;
 use crate::model::car::Car;
 use crate::model::crossing::Crossing;
 use crate::model::decision::{Decision, Goods, Part, What};
+use crate::model::inventory::Inventory;
 use crate::model::place::RowPlace;
+use crate::read::columns::Columns;
 use crate::read::crossings::{self, Known};
 use crate::read::inventory::{self, Cars, Context};
 use crate::read::parts::Pace;
@@ -40,7 +41,7 @@ pub(super) fn decision(
     let place = RowPlace { file: source.name.clone(), line: entry.place.line };
     let (Some(what), Some(part)) = (what, part) else {
         // Every way here has told its problem; were one to forget, nothing may get lost unseen.
-        let at = problem(source, entry, "", Code::DecisionsMalformed);
+        let at = problem(&source.name, entry, "", Code::DecisionsMalformed);
         let (wrong, instead) =
             ("cannot be understood".to_owned(), "see docs/formats.md".to_owned());
         findings.problems.push(Problem { wrong, instead, ..at });
@@ -67,7 +68,7 @@ impl Scribe<'_> {
         wrong: impl Into<String>,
         instead: impl Into<String>,
     ) {
-        let problem = problem(self.source, self.entry, key, code);
+        let problem = problem(&self.source.name, self.entry, key, code);
         self.findings.problems.push(Problem {
             wrong: wrong.into(),
             instead: instead.into(),
@@ -158,8 +159,10 @@ impl Scribe<'_> {
                 Some(What::Reserved { goods: goods?, until, price: values.price })
             }
             _ => {
-                let given = |column: &&&str| self.entry.get(column).is_some();
-                let columns: Vec<_> = MEASURABLE.iter().filter(given).copied().collect();
+                let given = |column: &Inventory| {
+                    column.is_measurable() && self.entry.get(column.column().name).is_some()
+                };
+                let columns: Vec<_> = Inventory::EACH.iter().copied().filter(given).collect();
                 if columns.is_empty() {
                     let wrong = "holds no measured value";
                     self.complain("car", Code::CellBlank, wrong, "add one, such as camber_in");
@@ -182,7 +185,9 @@ impl Scribe<'_> {
             let like = LIKE_COLUMNS.iter().find(|(name, _)| *name == key.name);
             match like {
                 Some((_, column)) => row.push(column, &key.text),
-                None if MEASURABLE.contains(&key.name.as_str()) => row.push(&key.name, &key.text),
+                None if Inventory::named(&key.name).is_some_and(Inventory::is_measurable) => {
+                    row.push(&key.name, &key.text);
+                }
                 None => {}
             }
         }
@@ -225,14 +230,14 @@ impl Scribe<'_> {
             let key = like.map_or(told.name.as_str(), |(key, _)| *key);
             // What a table lacks as a column, an entry lacks as a key.
             if told.code == Code::ColumnMissing {
-                let at = problem(self.source, entry, key, Code::CellBlank);
+                let at = problem(&self.source.name, entry, key, Code::CellBlank);
                 return Problem {
                     wrong: "is missing".to_owned(),
                     instead: added(entry.kind),
                     ..at
                 };
             }
-            let at = problem(self.source, entry, key, told.code);
+            let at = problem(&self.source.name, entry, key, told.code);
             Problem { wrong: told.wrong, instead: told.instead, ..at }
         };
         let problems = found.problems.into_iter().map(|told| here(told, self.entry));

@@ -1,12 +1,9 @@
 //! Inventories: one car, or a batch of identical cars, to a row.
 
-mod columns;
 mod ids;
 mod intake;
 mod plates;
 mod proportions;
-
-pub use columns::Inventory;
 
 use super::dealer::{self, List, Mappings};
 use super::parts::Pace;
@@ -15,12 +12,12 @@ use super::text::SourceText;
 use super::yards::{Lots, Yards};
 use super::{names::Names, problem::Findings};
 use crate::check::Code;
-use crate::model::car::{
-    Car, CarDeck, CarKind, Coating, DeckCondition, LeadStatus, MemberGroup, Members,
-    SecondaryMembers,
-};
-use crate::model::inputs::{LotIx, YardIx};
-use crate::quantity::{CubicInches, Feet, Inches, Kips, Ksi};
+use crate::model::car::{Car, CarDeck};
+use crate::model::columns::{Columns as _, Content};
+use crate::model::index::{LotIx, YardIx};
+pub use crate::model::inventory::Inventory;
+use crate::model::inventory::{Datum, Field, OnCar};
+use crate::read::cells::one_line;
 use Inventory as C;
 
 /// What the rows of an inventory may refer to.
@@ -119,83 +116,58 @@ fn car(
         row.problem(C::Owned, Code::Contradiction, wrong, "clear one of the two cells");
     }
     let quantity = row.whole(C::Quantity).unwrap_or(1);
-    let length = row.number(C::Length).map(Feet);
-    let truck_centers = row.number(C::TruckCenters).map(Feet);
-    proportions::length(row, length);
-    proportions::centers(row, length, truck_centers);
-    let width = row.number(C::Width).map(Feet);
-    let camber = row.number(C::Camber).map(Inches);
-    proportions::camber(row, camber);
-    let kind = row.word(C::Kind, CarKind::from_word);
-    let section = row.text(C::Section);
-    let apart = row.text(C::Apart);
-    let year_built = row.year(C::YearBuilt, context.order_year);
-    let steel_yield = row.number(C::Yield).map(Ksi);
-    let yield_source = row.text(C::YieldSource);
-    let exterior_depth = row.number(C::ExteriorDepth).map(Inches);
-    let secondary = SecondaryMembers {
-        stringer_modulus: row.number(C::StringerModulus).map(CubicInches),
-        stringer_spacing: row.number(C::StringerSpacing).map(Feet),
-        cross_member_modulus: row.number(C::CrossMemberModulus).map(CubicInches),
-        cross_member_spacing: row.number(C::CrossMemberSpacing).map(Feet),
-    };
-    let weight = row.number(C::Weight).map(Kips::from_pounds);
-    let (deck, deck_condition) = deck(row);
-    let coating = row.word(C::Coating, Coating::from_word);
-    let lead = row.word(C::Lead, LeadStatus::from_word);
-    let members = Members {
-        main_girder: row.condition(C::MainGirder),
-        exterior_girders: row.condition(C::ExteriorGirders),
-        bolsters: row.condition(C::Bolsters),
-        cross_members: row.condition(C::CrossMembers),
-        stringers: row.condition(C::Stringers),
-    };
-    let girder = plates::main_girder(row, members.of(MemberGroup::MainGirder), length);
-    let wrecked = row.yes_no(C::Wrecked);
-    let price = row.money(C::Price);
-    if let (Some(_), Some(lot)) = (price, &lot_name) {
+    let (name, of) = (id.as_deref().unwrap_or_default(), dealer.as_deref().unwrap_or_default());
+    let mut car = Car::unknown(name, of, yard.unwrap_or(YardIx(0)), row.place());
+    for &column in C::EACH {
+        if let OnCar::Field(field) = column.fact().on_car {
+            fill(row, &mut car, column, &field, context.order_year);
+        }
+    }
+    proportions::length(row, car.length);
+    proportions::centers(row, car.length, car.truck_centers);
+    proportions::camber(row, car.camber);
+    deck(row, &car);
+    plates::main_girder(row, &mut car);
+    if let (Some(_), Some(lot)) = (car.price, &lot_name) {
         let wrong = format!("is not used, because the car is sold only with lot {lot}");
         row.warning(C::Price, Code::Contradiction, wrong, "leave the cell blank to quiet this");
     }
-    let quote_expires = row.date(C::QuoteExpires);
-    let available = row.availability(C::Available);
-    let notes = row.text(C::Notes);
-    Some(Car {
-        id: id?,
-        dealer: dealer?,
-        yard: yard?,
-        lot: match lot_name {
-            Some(_) => Some(lot?),
-            None => None,
-        },
-        owned,
-        quantity: u32::try_from(quantity).ok()?,
-        kind,
-        section,
-        apart,
-        length,
-        truck_centers,
-        width,
-        camber,
-        year_built,
-        steel_yield,
-        yield_source,
-        girder,
-        exterior_depth,
-        secondary,
-        weight,
-        deck,
-        deck_condition,
-        coating,
-        lead,
-        members,
-        wrecked,
-        price,
-        quote_expires,
-        available,
-        notes,
-        place: row.place(),
-    })
+    car.lot = match lot_name {
+        Some(_) => Some(lot?),
+        None => None,
+    };
+    car.owned = owned;
+    car.quantity = u32::try_from(quantity).ok()?;
+    (id.is_some() && dealer.is_some() && yard.is_some()).then_some(car)
+}
+
+/// Reads one cell into its field.
+fn fill(row: &mut Row<'_, C>, car: &mut Car, column: C, field: &Field, order_year: i16) {
+    let datum = match column.column().content {
+        Content::Text | Content::Name => row.text(column).map(Datum::Text),
+        Content::Number { .. } => row.number(column).map(Datum::Number),
+        Content::Year => row.year(column, order_year).map(Datum::Year),
+        Content::Money { .. } => row.money(column).map(Datum::Money),
+        Content::YesNo => row.yes_no(column).map(Datum::YesNo),
+        Content::Date => row.date(column).map(Datum::Day),
+        Content::Availability => row.availability(column).map(Datum::Availability),
+        Content::Condition => row.condition(column).map(Datum::Condition),
+        Content::Words(_) => {
+            let Some(cell) = row.cell(column) else { return };
+            if !(field.set)(car, Datum::Word(&one_line(cell))) {
+                row.unknown_word(column);
+            }
+            return;
+        }
+        Content::Whole { .. }
+        | Content::SomeWords(_)
+        | Content::Layouts
+        | Content::Names
+        | Content::PriceBreaks => None,
+    };
+    if let Some(datum) = datum {
+        (field.set)(car, datum);
+    }
 }
 
 /// The yard that a car stands in.
@@ -240,18 +212,41 @@ fn lot(
     Some(lot)
 }
 
-/// The car's own deck and its condition.
-fn deck(row: &mut Row<'_, C>) -> (Option<CarDeck>, Option<DeckCondition>) {
-    let deck = row.word(C::Deck, CarDeck::from_word);
-    let condition = row.word(C::DeckCondition, DeckCondition::from_word);
-    if condition.is_some() && row.cell(C::Deck).is_none() {
+/// The condition of the car's own deck is that of a deck.
+fn deck(row: &mut Row<'_, C>, car: &Car) {
+    if car.deck_condition.is_none() {
+        return;
+    }
+    if row.cell(C::Deck).is_none() {
         let instead = "write the kind of deck, or leave this cell blank";
         let wrong = "is the condition of a deck, and the cell deck is blank";
         row.problem(C::DeckCondition, Code::Contradiction, wrong, instead);
-    } else if condition.is_some() && deck == Some(CarDeck::NoDeck) {
+    } else if car.deck == Some(CarDeck::NoDeck) {
         let instead = "correct one of the two, or leave this cell blank";
         let wrong = "is the condition of a deck, and the cell deck says none";
         row.problem(C::DeckCondition, Code::Contradiction, wrong, instead);
     }
-    (deck, condition)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Every column with a field holds what the reader can put there.
+    #[test]
+    fn every_field_can_be_read() {
+        for column in C::EACH {
+            let content = column.column().content;
+            let read_apart = matches!(
+                content,
+                Content::Whole { .. }
+                    | Content::SomeWords(_)
+                    | Content::Layouts
+                    | Content::Names
+                    | Content::PriceBreaks
+            );
+            let has_field = matches!(column.fact().on_car, OnCar::Field(_));
+            assert!(!(has_field && read_apart), "{}", column.column().name);
+        }
+    }
 }

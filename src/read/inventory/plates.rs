@@ -2,8 +2,8 @@
 
 use super::Inventory as C;
 use crate::check::Code;
-use crate::model::car::{GirderPlates, MainGirder, MemberCondition, Plate};
-use crate::quantity::{CubicInches, Feet, Inches, Percent};
+use crate::model::car::{Car, GirderPlates, MemberCondition, Plate};
+use crate::quantity::{Inches, Percent};
 use crate::read::columns::Columns;
 use crate::read::table::Row;
 
@@ -30,25 +30,15 @@ const ADDED: [C; 8] = [
     C::BottomLoss,
 ];
 
-/// Reads all that is given of the main girder.
-pub(super) fn main_girder(
-    row: &mut Row<'_, C>,
-    condition: Option<MemberCondition>,
-    length: Option<Feet>,
-) -> MainGirder {
-    let unbraced_ft = row.number(C::Unbraced).map(Feet);
-    if let (Some(unbraced), Some(length)) = (unbraced_ft, length)
+/// Reads the plates, and checks what was read of the main girder before.
+pub(super) fn main_girder(row: &mut Row<'_, C>, car: &mut Car) {
+    if let (Some(unbraced), Some(length)) = (car.girder.unbraced_ft, car.length)
         && unbraced.0 > length.0
     {
         let wrong = format!("is more than the length over ends, {} ft", length.0);
         row.problem(C::Unbraced, Code::Contradiction, wrong, "measure both again");
     }
-    MainGirder {
-        stated_modulus: row.number(C::Modulus).map(CubicInches),
-        modulus_source: row.text(C::ModulusSource),
-        plates: plates(row, condition),
-        unbraced_ft,
-    }
+    car.girder.plates = plates(row, car.members.main_girder);
 }
 
 fn plates(row: &mut Row<'_, C>, condition: Option<MemberCondition>) -> Option<GirderPlates> {

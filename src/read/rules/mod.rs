@@ -16,7 +16,7 @@ use super::problem::{Findings, Problem};
 use super::text::SourceText;
 use crate::check::Code;
 use crate::model::rules::{DEFAULT_RULES, Rules};
-use crate::rate::vehicles::BUILT_IN;
+use crate::model::vehicles::BUILT_IN;
 use document::Document;
 
 /// The rules and what crossings may name.
@@ -91,5 +91,5 @@ pub(super) fn examine(source: Option<&SourceText>, findings: &mut Findings) -> E
 /// Built-in vehicles and the agency's own.
 fn vehicles(document: &Document<'_>) -> Vec<String> {
     let own = document.names("vehicle");
-    BUILT_IN.iter().map(|&name| name.to_owned()).chain(own).collect()
+    BUILT_IN.iter().map(|known| known.name.to_owned()).chain(own).collect()
 }

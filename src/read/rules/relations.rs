@@ -5,7 +5,7 @@ use toml::Value;
 use super::document::{Document, Item};
 use crate::check::Code;
 use crate::model::rules::DEFAULT_RULES;
-use crate::rate::vehicles::BUILT_IN;
+use crate::model::vehicles::BUILT_IN;
 use crate::read::problem::Findings;
 
 /// Pairs of keys of one table of which the first must not be greater than the second.
@@ -148,7 +148,7 @@ fn vehicles(document: &Document<'_>, findings: &mut Findings) {
         if let Some(name) = name(item) {
             let span = item.keys.get("name").unwrap_or(&item.span);
             let path = "vehicle.name";
-            if BUILT_IN.iter().any(|built_in| built_in.eq_ignore_ascii_case(name)) {
+            if BUILT_IN.iter().any(|built_in| built_in.name.eq_ignore_ascii_case(name)) {
                 let wrong = format!("is {name}, the name of a built-in vehicle");
                 let instead = "give the vehicle a name of its own";
                 findings.problems.push(document.at(span, Code::Duplicate, path, wrong, instead));

@@ -126,7 +126,7 @@ fn now(inputs: &Inputs, plan: &Plan) -> BTreeMap<String, Counts> {
 
 /// The name under which a car was first listed.
 fn first_name(inputs: &Inputs, car: CarIx) -> String {
-    format!("{} {}", inputs.car(car).dealer, inputs.decided.first_id(inputs, car))
+    format!("{} {}", inputs.car(car).dealer, inputs.first_id(car))
 }
 
 /// Why a car does not lie at a crossing any more.

@@ -166,9 +166,9 @@ mod tests {
 
     #[test]
     fn lists_keep_the_width() {
-        let all: Vec<_> = crate::rate::vehicles::BUILT_IN
+        let all: Vec<_> = crate::model::vehicles::BUILT_IN
             .iter()
-            .map(|name| Vehicle::built_in(name).unwrap())
+            .map(|known| Vehicle::built_in(known.name).unwrap())
             .collect();
         for width in [40, 60, 80, 120] {
             let text = vehicles(&all, width);

@@ -3,11 +3,8 @@
 
 use std::fmt::Write as _;
 
-use super::problem::one_of;
 use crate::quantity::group_thousands;
-
-/// Most columns of a file; no list of the trade has as many.
-pub(super) const MOST_COLUMNS: usize = 1000;
+use crate::words::one_of;
 
 /// What a cell of a column holds.
 #[derive(Clone, Copy, Debug)]
@@ -116,11 +113,11 @@ macro_rules! columns {
             $(#[doc = $about] $variant,)*
         }
 
-        impl $crate::read::columns::Columns for $name {
-            const ALL: &'static [$crate::read::columns::Column] = &[
-                $($crate::read::columns::Column {
+        impl $crate::model::columns::Columns for $name {
+            const ALL: &'static [$crate::model::columns::Column] = &[
+                $($crate::model::columns::Column {
                     name: $header,
-                    need: $crate::read::columns::Need::$need,
+                    need: $crate::model::columns::Need::$need,
                     content: $content,
                     about: $about,
                     blank: $blank,
@@ -133,10 +130,10 @@ macro_rules! columns {
         }
     };
 }
-pub(super) use columns;
+pub(crate) use columns;
 
 /// Shorthand for a number column.
-pub(super) const fn number(
+pub(crate) const fn number(
     unit: &'static str,
     least: f64,
     most: f64,
@@ -146,17 +143,17 @@ pub(super) const fn number(
 }
 
 /// Shorthand for a whole-number column.
-pub(super) const fn whole(least: i64, most: i64, likely: &'static str) -> Content {
+pub(crate) const fn whole(least: i64, most: i64, likely: &'static str) -> Content {
     Content::Whole { least, most, likely }
 }
 
 /// Shorthand for a money column, in dollars.
-pub(super) const fn money(least: i64, most: i64, likely: &'static str) -> Content {
+pub(crate) const fn money(least: i64, most: i64, likely: &'static str) -> Content {
     Content::Money { least, most, likely }
 }
 
 /// A number as written in a message: thousands grouped, no needless decimals.
-pub(super) fn plain(value: f64) -> String {
+pub(crate) fn plain(value: f64) -> String {
     let whole = value.trunc();
     if (value - whole).abs() < f64::EPSILON && whole.abs() < 1e15 {
         let sign = if whole < 0.0 { "-" } else { "" };
