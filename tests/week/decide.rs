@@ -5,7 +5,7 @@ use spanyard::check::Code;
 use spanyard::model::inputs::{CarIx, Inputs};
 use spanyard::model::plan::Plan;
 use spanyard::quantity::{Cents, Feet, Inches};
-use spanyard::read::{self, SourceText};
+use spanyard::read::SourceText;
 use spanyard::survey::Survey;
 use spanyard::verify;
 

@@ -3,7 +3,7 @@
 use std::path::Path;
 use std::process::Command;
 
-use spanyard::read::{self, SourceText};
+use spanyard::read::SourceText;
 
 use crate::testkit::demo;
 

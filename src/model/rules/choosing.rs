@@ -10,6 +10,7 @@ use crate::quantity::{Feet, Inches, Percent};
 
 table! {
     /// Who buys: the head of every paper. It decides nothing.
+    #[derive(Default)]
     Agency "agency", "" {
         /// Its name; left out: blank, to be filled in by hand.
         #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -20,12 +21,6 @@ table! {
         /// Days from the order date within which dealers are asked to answer; left out: blank.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         reply_days: Option<u16> = (14), Whole(1, 365);
-    }
-}
-
-impl Default for Agency {
-    fn default() -> Self {
-        Self { name: None, contact: None, reply_days: None }
     }
 }
 

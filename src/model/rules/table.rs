@@ -88,6 +88,7 @@ pub enum Section {
 macro_rules! table {
     (
         $(#[doc = $doc:literal])+
+        $(#[derive $derive:tt])?
         $name:ident $path:literal, $source:literal {
             $(
                 $(#[doc = $about:literal])+
@@ -101,6 +102,7 @@ macro_rules! table {
     ) => {
         $(#[doc = $doc])+
         #[derive(Clone, Debug, PartialEq, serde::Serialize, serde::Deserialize)]
+        $(#[derive $derive])?
         #[serde(deny_unknown_fields)]
         pub struct $name {
             $($(#[doc = $about])+ $(#[serde $attr])? pub $key: $type,)*
