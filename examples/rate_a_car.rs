@@ -34,7 +34,7 @@ fn main() -> Result<(), Box<dyn Error>> {
     };
     let checked = check(&sources, jiff::civil::date(2026, 6, 1));
     let inputs = checked.inputs.ok_or_else(|| checked.problems.to_string())?;
-    let rules: Rules = toml::from_str(DEFAULT_RULES)?;
+    let rules: Rules = toml::from_str(&DEFAULT_RULES)?;
     let mut car = inputs.cars[0].clone();
     let mut out = std::io::stdout().lock();
     // As listed, then as it is after somebody has found its mill certificate.
