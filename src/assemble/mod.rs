@@ -5,7 +5,7 @@ mod market;
 mod placement;
 mod unserved;
 
-use crate::choose::{self, Choice, Effort, Market};
+use crate::choose::{self, Choice, Effort, Market, Other};
 use crate::model::inputs::Inputs;
 use crate::model::plan::Plan;
 use crate::quantity::Cents;
@@ -54,7 +54,8 @@ pub fn make_plan(
 pub fn solve(inputs: &Inputs, survey: &Survey, options: &PlanOptions) -> Result<Solved, Rejected> {
     let market = market(inputs, survey, to_spend(inputs, options.budget));
     let choice = choose::choose(&market, &options.effort);
-    planned(inputs, survey, market, choice, options.budget)
+    let (choice, others) = choose::with_others(&market, choice, &options.effort, false);
+    finished(inputs, survey, (market, choice), others, options.budget)
 }
 
 /// What is left of a budget after what is paid already.
@@ -63,7 +64,7 @@ pub fn to_spend(inputs: &Inputs, budget: Option<Cents>) -> Option<Cents> {
     budget.map(|budget| (budget - inputs.decided.paid).max(Cents::ZERO))
 }
 
-/// The verified plan of a choice.
+/// The verified plan of a choice, which is kept as it is. The effort is that of the search before.
 ///
 /// # Errors
 /// As [`make_plan`].
@@ -72,9 +73,21 @@ pub fn planned(
     survey: &Survey,
     market: Market,
     choice: Choice,
+    options: &PlanOptions,
+) -> Result<Solved, Rejected> {
+    let (choice, others) = choose::with_others(&market, choice, &options.effort, true);
+    finished(inputs, survey, (market, choice), others, options.budget)
+}
+
+fn finished(
+    inputs: &Inputs,
+    survey: &Survey,
+    (market, choice): (Market, Choice),
+    others: Vec<Other>,
     budget: Option<Cents>,
 ) -> Result<Solved, Rejected> {
-    let plan = Plan { budget, ..placement::plan(inputs, survey, &market, &choice) };
+    let plan = placement::plan(inputs, survey, &market, &choice, others);
+    let plan = Plan { budget, ..plan };
     verify::verify(inputs, &plan)?;
     Ok(Solved { market, choice, plan })
 }

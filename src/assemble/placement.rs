@@ -6,7 +6,7 @@ use itertools::Itertools;
 
 use super::unserved;
 use crate::choose::{
-    Choice, ChosenLayout, Market, SpanDemand, WhyUnserved, cheapest_others, explain_all_unserved,
+    Choice, ChosenLayout, Market, Other, SpanDemand, WhyUnserved, explain_all_unserved,
     site_by_site,
 };
 use crate::group::{Candidate, across_spans, deck_checks, order_across, shared_loads};
@@ -19,27 +19,31 @@ use crate::price;
 use crate::quantity::{Cents, Inches};
 use crate::survey::{self, Survey};
 
-/// The plan of this choice.
-pub fn plan(inputs: &Inputs, survey: &Survey, market: &Market, choice: &Choice) -> Plan {
+/// The plan of this choice, with the other decks of each of its crossings.
+pub fn plan(
+    inputs: &Inputs,
+    survey: &Survey,
+    market: &Market,
+    choice: &Choice,
+    others: Vec<Other>,
+) -> Plan {
     let mut copies = Copies::default();
-    let mut others = cheapest_others(market, choice);
+    let mut others = others.into_iter();
     let why = explain_all_unserved(market, choice);
     let crossings = inputs
         .crossing_indices()
         .map(|crossing| {
+            let other = others.next();
             let fate = match (&choice.crossings[crossing.0], &why[crossing.0]) {
-                (Some(chosen), _) => {
-                    let other = others[crossing.0].take();
-                    Fate::Served(served(
-                        inputs,
-                        market,
-                        choice,
-                        other,
-                        crossing,
-                        chosen,
-                        &mut copies,
-                    ))
-                }
+                (Some(chosen), _) => Fate::Served(served(
+                    inputs,
+                    market,
+                    choice,
+                    other,
+                    crossing,
+                    chosen,
+                    &mut copies,
+                )),
                 (None, why) => {
                     let why = why.as_ref().unwrap_or(&WhyUnserved::CarsTaken);
                     Fate::Unserved(unserved::reasons(inputs, survey, why, crossing))
@@ -73,7 +77,7 @@ fn served(
     inputs: &Inputs,
     market: &Market,
     choice: &Choice,
-    other: Option<(ChosenLayout, Cents)>,
+    other: Option<Other>,
     crossing: CrossingIx,
     chosen: &ChosenLayout,
     copies: &mut Copies,
@@ -92,12 +96,14 @@ fn served(
     if let Some(check) = across_spans(inputs, crossing, &cars) {
         decks.iter_mut().for_each(|deck| deck.checks.push(check.clone()));
     }
-    let alternative = other.map(|(other, extra)| Alternative {
+    let alternative_proven = other.as_ref().is_some_and(|other| other.proven);
+    let decks_of_other = other.and_then(|other| other.decks);
+    let alternative = decks_of_other.map(|(other, extra)| Alternative {
         layout: demands[other.layout].layout,
         decks: other.decks.into_iter().map(|deck| deck.into_iter().map(CarIx).collect()).collect(),
         extra,
     });
-    Served { layout, decks, lines, alternative }
+    Served { layout, decks, lines, alternative, alternative_proven }
 }
 
 /// The deck of these offers: in order across, with its joint and its checks.

@@ -79,6 +79,12 @@ impl<'a> Clock<'a> {
         self.stop.get().is_some() || self.stage.get().is_some_and(|end| self.deadline.now() >= end)
     }
 
+    /// Whether the time is up or the watch says so, whatever ended the search: a gap that is reached
+    /// ends no work after it.
+    pub fn is_past_limit(&self) -> bool {
+        self.up() && self.stop.get() != Some(Stop::Gap)
+    }
+
     /// The best plan so far is this.
     pub fn best(&self, served: usize, net: i64) {
         self.progress.set(Progress { served, net: Cents(net), ..self.progress.get() });

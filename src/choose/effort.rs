@@ -4,7 +4,9 @@ use std::fmt;
 use std::ops::ControlFlow;
 use std::time::Duration;
 
+use crate::choose::tuning::{AFTERWARDS_LEAST, AFTERWARDS_SHARE};
 use crate::deadline::{Deadline, Timer};
+use crate::model::plan::Stop;
 use crate::quantity::{Cents, Percent};
 
 /// How long and how closely to search. The default searches until the choice is proven.
@@ -69,6 +71,26 @@ impl<'a> Effort<'a> {
     #[must_use]
     pub fn deadline(&self) -> Deadline<'a> {
         Deadline::after(self.timer, self.time_limit)
+    }
+
+    /// The effort for what is left to do when a search of this effort has ended, for this reason.
+    #[must_use]
+    pub fn afterwards(&self, stopped: Option<Stop>) -> Self {
+        // Who has interrupted the search once need not do so again.
+        let interrupted = stopped == Some(Stop::Interrupt);
+        let limit = self.time_limit.map(|limit| (limit / AFTERWARDS_SHARE).max(AFTERWARDS_LEAST));
+        Self {
+            time_limit: if interrupted { Some(AFTERWARDS_LEAST) } else { limit },
+            watch: self.watch.filter(|_| !interrupted),
+            gap: None,
+            ..*self
+        }
+    }
+
+    /// Whether the watch ends the search.
+    #[must_use]
+    pub fn is_interrupted(&self) -> bool {
+        self.watch.is_some_and(|watch| watch(&Progress::default()).is_break())
     }
 
     /// Whether a net cost is near enough to a bound.

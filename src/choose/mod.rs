@@ -18,6 +18,7 @@ mod search;
 mod trial;
 mod tuning;
 
+use crate::model::plan::Stop;
 use crate::quantity::Cents;
 use clock::Clock;
 use plan::Plan;
@@ -31,7 +32,7 @@ pub use market::{Choice, ChosenLayout, Demand, LayoutDemand, Market, Offer, Quot
 pub use plan::merit::{Merit, merit};
 pub use plan::totals::{Totals, totals};
 pub use questions::all_served::all_served;
-pub use questions::alternative::{cheapest_other, cheapest_others};
+pub use questions::alternative::{Other, cheapest_other, with_others};
 pub use questions::floor::Floor;
 pub use questions::unserved::{WhyUnserved, explain_all_unserved, explain_unserved};
 
@@ -53,7 +54,11 @@ pub fn choose_from(market: &Market, effort: &Effort, from: Option<&Choice>) -> C
     service::close_hopeless(&mut problem);
     let from = from.map(|choice| Plan::left_of(&problem, choice));
     let result = service::solve(&problem, &clock, from);
-    let mut choice = first_by_name(market, result.plan.into_choice(&problem, market));
+    let mut choice = result.plan.into_choice(&problem, market);
+    // Which of equal plans a search that was cut short comes to hangs on the time anyway.
+    if !matches!(result.stopped, Some(Stop::TimeLimit | Stop::Interrupt)) {
+        choice = first_by_name(market, choice, &clock);
+    }
     choice.bound = Cents(result.bound);
     choice.cheapest = result.cheapest;
     choice.service = result.service;

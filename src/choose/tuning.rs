@@ -6,6 +6,8 @@
 //! `cargo bench --bench choose`; how flat the optimum is
 //! around it was not measured.
 
+use std::time::Duration;
+
 // Subgradient ascent.
 
 /// Steps at most of the first ascent.
@@ -132,6 +134,15 @@ pub const ROUND_SAVES_LATER: f64 = 1e-5;
 
 /// One in this many parts of the time left goes to the question of how many of a rank can be served.
 pub const SERVICE_TIME_ONE_IN: u32 = 4;
+
+/// Decks found between two looks at the clock.
+pub const DECKS_BETWEEN_LOOKS: usize = 256;
+/// When the search has ended, other decks are looked for and equal plans compared for this share of
+/// the time limit …
+pub const AFTERWARDS_SHARE: u32 = 16;
+/// … or for this time, if that is more: with what is worked out besides, all is done within a second or
+/// a tenth of the limit.
+pub const AFTERWARDS_LEAST: Duration = Duration::from_millis(600);
 
 // Numbers.
 

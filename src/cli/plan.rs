@@ -98,8 +98,13 @@ pub fn run(args: &Args, width: usize) -> anyhow::Result<Answer> {
         watch: Some(&watch),
         ..Effort::default()
     };
+    let end = effort.deadline();
     let made = solve(inputs, &survey, &PlanOptions { budget, effort });
-    let made = made.and_then(|solved| changed(args, inputs, &survey, solved, previous.as_ref()));
+    let made = made.and_then(|solved| {
+        // What a plan close to the previous one may take is what the search has left of the limit.
+        let effort = Effort { time_limit: end.left(), gap: None, ..effort };
+        changed(args, inputs, &survey, solved, previous.as_ref(), &effort)
+    });
     let (plan, change) = match made {
         Ok(made) => made,
         Err(rejected) => {
@@ -161,14 +166,15 @@ fn changed(
     survey: &Survey,
     solved: Solved,
     previous: Option<&Previous>,
+    effort: &Effort,
 ) -> Result<(Plan, Option<Change>), Rejected> {
     let Some(previous) = previous else { return Ok((solved.plan, None)) };
     let tolerance = args.tolerance.unwrap_or(inputs.rules.purchase.change_tolerance_pct);
-    let effort = Effort { time_limit: args.time_limit, ..Effort::default() };
     let market = &solved.market;
-    let least = least_change(inputs, market, &solved.choice, previous, tolerance, &effort);
+    let least = least_change(inputs, market, &solved.choice, previous, tolerance, effort);
     let budget = args.budget.and_then(Budget::one);
-    let made = planned(inputs, survey, solved.market, least.choice.clone(), budget)?;
+    let options = PlanOptions { budget, effort: *effort };
+    let made = planned(inputs, survey, solved.market, least.choice.clone(), &options)?;
     let change = change(inputs, survey, &made.plan, previous, &least);
     Ok((made.plan, Some(change)))
 }

@@ -132,7 +132,7 @@ impl Deck {
     }
 }
 
-/// The cheapest other way to serve a crossing, everything else of the plan as it is.
+/// Another way to serve a crossing, everything else of the plan as it is.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Alternative {
     /// The layout of the alternative.
@@ -153,8 +153,11 @@ pub struct Served {
     pub decks: Vec<Deck>,
     /// Every cost of this crossing, lot shares included, yard trips not.
     pub lines: Vec<CostLine>,
-    /// The cheapest alternative; none where there is no other.
+    /// The cheapest alternative found.
     pub alternative: Option<Alternative>,
+    /// Whether no alternative costs less or, without one, there is none. If not, the time was up
+    /// before that was known.
+    pub alternative_proven: bool,
 }
 
 impl Served {

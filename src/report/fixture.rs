@@ -200,6 +200,7 @@ pub fn plan() -> Plan {
             decks: vec![vec![CarIx(1), CarIx(1)]],
             extra: Cents::dollars(1_234),
         }),
+        alternative_proven: true,
     };
     let second = Served {
         layout: 1,
@@ -219,6 +220,7 @@ pub fn plan() -> Plan {
             line(CostItem::Piers, "1 pier", "as stated", 30_000),
         ],
         alternative: None,
+        alternative_proven: true,
     };
     let third = Unserved {
         reasons: vec![Check::words(Code::NoCarFits, "no car passes", Limit::None, false)],

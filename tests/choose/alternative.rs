@@ -1,6 +1,6 @@
 //! The cheapest other decks, against trying all of them.
 
-use spanyard::choose::{Choice, Effort, Market, cheapest_other, cheapest_others, choose, totals};
+use spanyard::choose::{Choice, Effort, Market, cheapest_other, choose, totals, with_others};
 
 use crate::choose::brute;
 use crate::testkit::market;
@@ -15,13 +15,15 @@ fn the_cheapest_other_decks_are_found() {
     let small = (0..400).map(|seed| (seed, market::small(seed)));
     for (seed, market) in small.chain(with_truckloads) {
         let choice = choose(&market, &Effort::default());
-        let all = cheapest_others(&market, &choice);
+        let (same, all) = with_others(&market, choice.clone(), &Effort::default(), false);
+        assert_eq!(same, choice, "seed {seed}: it was the cheapest");
         for (crossing, listed) in all.iter().enumerate() {
             let expected = brute::cheapest_other(&market, &choice, crossing);
             let other = cheapest_other(&market, &choice, crossing);
             let extra = other.as_ref().map(|(_, extra)| extra.0);
             assert_eq!(extra, expected, "seed {seed}, crossing {crossing}");
-            assert_eq!(*listed, other, "seed {seed}, crossing {crossing}");
+            assert_eq!(listed.decks, other, "seed {seed}, crossing {crossing}");
+            assert!(listed.proven, "seed {seed}, crossing {crossing}");
             let Some((layout, extra)) = other else {
                 none += usize::from(choice.crossings[crossing].is_some());
                 continue;

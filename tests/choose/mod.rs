@@ -6,6 +6,7 @@ mod by_name;
 mod direct;
 mod held;
 mod large;
+mod limits;
 mod metamorphic;
 mod optimum;
 mod stopped;

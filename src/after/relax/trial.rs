@@ -1,7 +1,7 @@
 //! One crossing under one relaxed limit: alone, and within the whole plan.
 
 use super::Limit;
-use crate::assemble::{self, Solved};
+use crate::assemble::{self, PlanOptions, Solved};
 use crate::check::Value;
 use crate::choose::{self, Choice, Effort, Market, Merit, merit, totals};
 use crate::model::inputs::{CarIx, CrossingIx, Inputs};
@@ -77,7 +77,13 @@ impl Trial {
         let mut inputs = self.inputs.clone();
         inputs.decided.list.clear();
         inputs.decided.paid = crate::quantity::Cents::ZERO;
-        let made = assemble::planned(&inputs, &self.survey, self.market.clone(), own, None)?;
+        let made = assemble::planned(
+            &inputs,
+            &self.survey,
+            self.market.clone(),
+            own,
+            &PlanOptions::default(),
+        )?;
         let served = made.plan.crossings.first().and_then(|crossing| crossing.served());
         Ok(served.map(|served| Decks {
             layout: inputs.crossings[0].layouts[served.layout].describe(),

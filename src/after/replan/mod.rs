@@ -74,11 +74,13 @@ pub fn least_change(
     // A plan that changes less and costs too much.
     let mut beyond: Option<(Cents, usize)> = None;
     let mut price = priced.deciding_price(cheapest.net, limit);
+    let end = effort.deadline();
     for _ in 0..PRICES {
-        if best.is_proven() || price < 1 {
+        if best.is_proven() || price < 1 || end.has_passed() || effort.is_interrupted() {
             break;
         }
-        let (mut found, bound) = priced.choose(price, effort);
+        let effort = Effort { time_limit: end.left(), ..*effort };
+        let (mut found, bound) = priced.choose(price, &effort);
         best.at_least = best.at_least.max(priced.least(price, bound, limit).min(best.changes));
         let same_service =
             market.crossings.iter().map(|demand| demand.priority).all(|priority| {

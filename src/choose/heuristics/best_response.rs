@@ -1,13 +1,17 @@
 //! The cheapest decks of one crossing while all others keep theirs: what is used stays used, lots
 //! and trips already paid for cost nothing more, others are charged in full.
 
+use std::collections::BinaryHeap;
+
+use crate::choose::clock::Clock;
 use crate::choose::decks::column::{Column, column};
+use crate::choose::decks::extension::Found;
 use crate::choose::decks::pricing::{Finder, Weights};
 use crate::choose::plan::fund;
 use crate::choose::plan::ledger::Ledger;
 use crate::choose::plan::served::Served;
 use crate::choose::problem::{HUGE, Problem};
-use crate::choose::tuning::DECKS_PER_SPAN_TRIED;
+use crate::choose::tuning::{DECKS_BETWEEN_LOOKS, DECKS_PER_SPAN_TRIED};
 
 /// Answers for one crossing at a time, with the memory it reuses.
 pub struct Responder<'a> {
@@ -19,6 +23,8 @@ pub struct Responder<'a> {
     nothing: Vec<i64>,
     /// Most decks tried in each span but the last of a layout.
     pub width: usize,
+    /// Says when to stop with the best answer so far; none: never.
+    clock: Option<&'a Clock<'a>>,
 }
 
 /// What a response has to keep to.
@@ -48,6 +54,53 @@ struct Paid {
     charge: i64,
 }
 
+/// A deck kept.
+#[derive(PartialEq, Eq, PartialOrd, Ord)]
+struct Light {
+    weight: i64,
+    /// Of decks that weigh the same the one found first is lighter.
+    number: usize,
+    cands: Vec<u32>,
+    joints: i64,
+}
+
+/// The lightest decks of those found, up to a number; the heaviest on top.
+struct Lightest {
+    most: usize,
+    found: usize,
+    kept: BinaryHeap<Light>,
+}
+
+impl Lightest {
+    fn new(most: usize) -> Self {
+        Self { most, found: 0, kept: BinaryHeap::new() }
+    }
+
+    /// Takes a deck in, which weighs no more than the threshold.
+    fn take(&mut self, deck: &Found) {
+        self.found += 1;
+        self.kept.push(Light {
+            weight: deck.weight,
+            number: self.found,
+            cands: deck.cands.to_vec(),
+            joints: deck.joints,
+        });
+        if self.kept.len() > self.most {
+            self.kept.pop();
+        }
+    }
+
+    /// What a further deck may weigh at most, were there room for any up to the limit.
+    fn threshold(&self, limit: i64) -> i64 {
+        let heaviest = self.kept.peek().filter(|_| self.kept.len() >= self.most);
+        heaviest.map_or(limit, |deck| deck.weight - 1)
+    }
+
+    fn rising(self) -> Vec<Light> {
+        self.kept.into_sorted_vec()
+    }
+}
+
 /// The best answer so far.
 struct Best {
     weight: i64,
@@ -64,7 +117,13 @@ impl<'a> Responder<'a> {
             left: Vec::new(),
             nothing: vec![0; problem.items.len()],
             width: DECKS_PER_SPAN_TRIED,
+            clock: None,
         }
+    }
+
+    /// The same, but answers end when this clock is up.
+    pub fn until(problem: &'a Problem, clock: &'a Clock<'a>) -> Self {
+        Self { clock: Some(clock), ..Self::new(problem) }
     }
 
     /// The cheapest decks of a crossing, given what the others take (`ledger`, without the
@@ -162,7 +221,10 @@ impl<'a> Responder<'a> {
         terms: &Terms,
         best: &mut Best,
     ) {
-        let problem = self.problem;
+        let (problem, clock) = (self.problem, self.clock);
+        if self.is_late() {
+            return;
+        }
         let spans = problem.layouts[layout].spans.clone();
         let span = spans.start + place;
         let last = place + 1 == spans.len();
@@ -172,7 +234,8 @@ impl<'a> Responder<'a> {
             problem.fund_of(span).and_then(|fund| state.funds.left(problem).get(fund).copied());
         let fund = fund.map(|left| left - paid.charge);
         let keep = if last { 1 } else { self.width };
-        let mut kept: Vec<(i64, Vec<u32>, i64)> = Vec::new();
+        let mut kept = Lightest::new(keep);
+        let mut looks = 0_usize;
         let mut finder = std::mem::take(&mut self.finders[place]);
         let limit =
             best.weight.saturating_sub(weight).saturating_sub(rest[place]).saturating_sub(1);
@@ -188,16 +251,17 @@ impl<'a> Responder<'a> {
         self.set_left(state, terms);
         let weights = self.weights(terms);
         finder.search(problem, span, &weights, limit, |found| {
-            let full = |kept: &Vec<(i64, Vec<u32>, i64)>| {
-                if kept.len() < keep { limit } else { kept[keep - 1].0 - 1 }
-            };
+            looks += 1;
+            if looks.is_multiple_of(DECKS_BETWEEN_LOOKS) && clock.is_some_and(Clock::up) {
+                return -HUGE;
+            }
             if let Some(barred) = &barred {
                 let cands = &problem.spans[span].cands;
                 let mut cars: Vec<usize> =
                     found.cands.iter().map(|cand| cands[*cand as usize].item).collect();
                 cars.sort_unstable();
                 if cars == *barred {
-                    return full(&kept);
+                    return kept.threshold(limit);
                 }
             }
             if room.is_some() || fund.is_some() {
@@ -206,16 +270,14 @@ impl<'a> Responder<'a> {
                 let beyond = |room: Option<i64>, cost: i64| room.is_some_and(|room| cost > room);
                 if beyond(room, deck.outlay + groups) || beyond(fund, fund::charge(problem, &deck))
                 {
-                    return full(&kept);
+                    return kept.threshold(limit);
                 }
             }
-            let at = kept.partition_point(|(weight, _, _)| *weight <= found.weight);
-            kept.insert(at, (found.weight, found.cands.to_vec(), found.joints));
-            kept.truncate(keep);
-            full(&kept)
+            kept.take(found);
+            kept.threshold(limit)
         });
         self.finders[place] = finder;
-        for (deck_weight, cands, joints) in kept {
+        for Light { weight: deck_weight, cands, joints, .. } in kept.rising() {
             let total = weight + deck_weight;
             if total.saturating_add(rest[place]) >= best.weight {
                 break;
@@ -259,6 +321,11 @@ impl<'a> Responder<'a> {
             let trip = if state.yards[yard] > 0 { 0 } else { *trip };
             (self.charge[first + yard], self.paid[first + yard]) = (trip, trip);
         }
+    }
+
+    /// Whether the time is up.
+    pub fn is_late(&self) -> bool {
+        self.clock.is_some_and(Clock::up)
     }
 
     /// Marks a deck's cars used, or free again; returns what is paid for it.

@@ -3,6 +3,7 @@
 
 use std::collections::BTreeMap;
 
+use crate::choose::clock::Clock;
 use crate::choose::market::{Choice, Market};
 use crate::choose::plan::totals::totals;
 use crate::choose::tuning::EXCHANGES_MOST;
@@ -13,8 +14,9 @@ use crate::group::Candidate;
 type Place = (usize, usize);
 
 /// The choice with cars exchanged as long as that costs nothing and an earlier deck gets an earlier
-/// offer: for a car that a later deck has, or for one like it in price, yard and lot that is left.
-pub fn first_by_name(market: &Market, choice: Choice) -> Choice {
+/// offer: for a car that a later deck has, or for one like it in price, yard and lot that is left; or
+/// until the time is up.
+pub fn first_by_name(market: &Market, choice: Choice, clock: &Clock) -> Choice {
     let Some(cost) = totals(market, &choice) else { return choice };
     let mut desk = Desk::new(market, choice);
     let places: Vec<Place> = desk.cars.keys().copied().collect();
@@ -24,7 +26,7 @@ pub fn first_by_name(market: &Market, choice: Choice) -> Choice {
         while let Some(&offer) = desk.deck(place).get(at) {
             let better = desk.exchanges(place, offer).find(|trial| {
                 trials = trials.saturating_sub(1);
-                trials > 0 && totals(market, trial) == Some(cost)
+                trials > 0 && !clock.is_past_limit() && totals(market, trial) == Some(cost)
             });
             match better {
                 // The deck is in order again, so that its first car may be another now.
@@ -32,7 +34,7 @@ pub fn first_by_name(market: &Market, choice: Choice) -> Choice {
                 None => at += 1,
             }
         }
-        if trials == 0 {
+        if trials == 0 || clock.is_past_limit() {
             break;
         }
     }

@@ -101,9 +101,11 @@ fn site_by_site(plan: &Plan) -> Option<String> {
 /// The cheapest change of one crossing.
 fn next_best(plan: &Plan) -> Option<String> {
     let served = plan.crossings.iter().filter_map(CrossingPlan::served);
+    let proven = served.clone().all(|served| served.alternative_proven);
     let extra = served.filter_map(|served| Some(served.alternative.as_ref()?.extra)).min()?;
+    let found = if proven { "" } else { ", the least found before the time was up" };
     Some(format!(
-        "Next best, with one crossing's bridge changed and the rest as it is: {extra} more."
+        "Next best, with one crossing's bridge changed and the rest as it is: {extra} more{found}."
     ))
 }
 

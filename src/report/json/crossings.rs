@@ -43,6 +43,8 @@ enum FateJson {
         least_margins: Vec<SaidJson>,
         cautions: Vec<SaidJson>,
         cheapest_alternative: Option<AlternativeJson>,
+        /// Whether no alternative costs less or, without one, there is none.
+        alternative_proven: bool,
     },
     Unserved {
         reasons: Vec<CheckJson>,
@@ -140,6 +142,7 @@ fn fate(report: &PlanReport, crossing: CrossingIx, fate: &Fate) -> FateJson {
                 decks: other.decks.iter().map(|cars| names(inputs, cars)).collect(),
                 extra_usd_cents: other.extra,
             }),
+            alternative_proven: served.alternative_proven,
         },
         Fate::Unserved(unserved) => FateJson::Unserved {
             reasons: CheckJson::all(&unserved.reasons),

@@ -155,10 +155,10 @@ fn served_sheet(inputs: &Inputs, served: &Served, index: usize, sheet: Crossing)
         served: true,
         cars: served.decks.iter().map(|deck| deck.cars.len()).sum(),
         cost: served.total().to_string(),
-        alternative_extra: served
-            .alternative
-            .as_ref()
-            .map_or_else(|| "none".to_owned(), |other| other.extra.to_string()),
+        alternative_extra: served.alternative.as_ref().map_or_else(
+            || if served.alternative_proven { "none" } else { "not found" }.to_owned(),
+            |other| other.extra.to_string(),
+        ),
         drawings: drawings(inputs, served, index),
         several_spans: several,
         placed: served.decks.iter().flat_map(|deck| placed(inputs, deck)).collect(),
@@ -264,7 +264,11 @@ pub(crate) fn joint(deck: &Deck, several: bool) -> Option<String> {
 
 fn alternative(inputs: &Inputs, served: &Served, index: usize) -> String {
     let Some(other) = &served.alternative else {
-        return "No other bridge for this crossing is possible with the cars on offer, all the rest of the plan as it is.".to_owned();
+        return if served.alternative_proven {
+            "No other bridge for this crossing is possible with the cars on offer, all the rest of the plan as it is.".to_owned()
+        } else {
+            "No other bridge for this crossing was found before the time was up.".to_owned()
+        };
     };
     let decks: Vec<String> = other
         .decks
@@ -276,7 +280,12 @@ fn alternative(inputs: &Inputs, served: &Served, index: usize) -> String {
         .collect();
     let layout = inputs.crossings.get(index).and_then(|row| row.layouts.get(other.layout));
     format!(
-        "Next best: {} with {}; the plan would cost {} more.",
+        "{}: {} with {}; the plan would cost {} more.",
+        if served.alternative_proven {
+            "Next best"
+        } else {
+            "Best other found before the time was up"
+        },
         layout.map(|layout| layout.describe()).unwrap_or_default(),
         decks.join(" and "),
         other.extra

@@ -165,10 +165,17 @@ fn write_said(page: &mut Page, title: &str, said: &[Said]) {
     }
 }
 
+/// What is said of a sum that another way may undercut.
+const FOUND: &str = ", the least found before the time was up";
+
 /// The cheapest other way, by what changes where the layout stays.
 fn alternative(inputs: &Inputs, crossing: &Crossing, served: &Served) -> String {
     let Some(other) = &served.alternative else {
-        return "none with the rest of the plan as it is.".to_owned();
+        return if served.alternative_proven {
+            "none with the rest of the plan as it is.".to_owned()
+        } else {
+            "none was found before the time was up.".to_owned()
+        };
     };
     let names = |cars: &[CarIx]| cars.iter().map(|&car| inputs.car(car).name()).join(" + ");
     let now: Vec<CarIx> =
@@ -181,7 +188,8 @@ fn alternative(inputs: &Inputs, crossing: &Crossing, served: &Served) -> String 
         let decks = other.decks.iter().map(|cars| names(cars)).join("; then ");
         format!("{}, with {decks}", crossing.layouts[other.layout].describe())
     };
-    format!("{change}: {} more.", other.extra)
+    let found = if served.alternative_proven { "" } else { FOUND };
+    format!("{change}: {} more{found}.", other.extra)
 }
 
 /// The first list without the second, each car taken out as often as it stands there.

@@ -1,0 +1,117 @@
+//! What is left to do when a search has ended keeps to its time, and never tells of a cheaper change
+//! that it did not make. Time is counted in looks at the clock, not measured.
+
+use std::sync::atomic::{AtomicU64, Ordering};
+use std::time::Duration;
+
+use spanyard::choose::{Choice, Effort, choose, site_by_site, totals, with_others};
+use spanyard::deadline::Timer;
+use spanyard::model::plan::Stop;
+use spanyard::quantity::Cents;
+
+use crate::choose::brute;
+use crate::testkit::market;
+
+/// A clock that goes on by a step whenever somebody looks.
+struct Counting {
+    looks: AtomicU64,
+    step: Duration,
+}
+
+impl Counting {
+    fn new(step: Duration) -> Self {
+        Self { looks: AtomicU64::new(0), step }
+    }
+
+    fn looks(&self) -> u64 {
+        self.looks.load(Ordering::Relaxed)
+    }
+}
+
+impl Timer for Counting {
+    fn now(&self) -> Duration {
+        self.step * self.looks.fetch_add(1, Ordering::Relaxed) as u32
+    }
+}
+
+#[test]
+fn a_plan_that_knows_a_cheaper_change_makes_it() {
+    let (mut improved, mut cut_short) = (0, 0);
+    let with_truckloads = (0..300).map(market::with_truckloads);
+    for (number, market) in (0..300).map(market::small).chain(with_truckloads).enumerate() {
+        if !market.levels.is_empty() {
+            // There others are compared at the lowest prices only.
+            continue;
+        }
+        let start = Choice { stopped: Some(Stop::TimeLimit), ..site_by_site(&market) };
+        if totals(&market, &start).is_none() {
+            continue;
+        }
+        for step in [None, Some(100), Some(300)] {
+            let timer = Counting::new(Duration::from_millis(step.unwrap_or(0)));
+            let limit = step.map(|_| Duration::from_secs(1));
+            let effort = Effort { time_limit: limit, timer: Some(&timer), ..Effort::default() };
+            let (choice, others) = with_others(&market, start.clone(), &effort, false);
+            let net = totals(&market, &choice).map(|totals| totals.net);
+            assert_eq!(net, Some(choice.net), "market {number}");
+            assert!(choice.net <= start.net, "market {number}");
+            improved += usize::from(choice.net < start.net);
+            for (crossing, other) in others.iter().enumerate() {
+                let extra = other.decks.as_ref().map(|(_, extra)| *extra);
+                assert!(
+                    extra.is_none_or(|extra| extra >= Cents::ZERO),
+                    "market {number}: {extra:?}"
+                );
+                cut_short += usize::from(!other.proven);
+                if step.is_none() {
+                    let expected = brute::cheapest_other(&market, &choice, crossing);
+                    assert_eq!(extra.map(|extra| extra.0), expected, "market {number}, {crossing}");
+                    assert!(other.proven, "market {number}, {crossing}");
+                }
+            }
+        }
+    }
+    assert!(improved > 30 && cut_short > 100, "{improved} {cut_short}");
+}
+
+#[test]
+fn other_decks_are_looked_for_no_longer_than_there_is_time() {
+    let market = market::county(40, 400, 1);
+    let timer = Counting::new(Duration::from_millis(20));
+    let limit = Some(Duration::from_secs(2));
+    let effort = Effort { time_limit: limit, timer: Some(&timer), ..Effort::default() };
+    let found = choose(&market, &effort);
+    assert_eq!(found.stopped, Some(Stop::TimeLimit));
+    let before = timer.looks();
+    let (choice, others) = with_others(&market, found.clone(), &effort, false);
+    // A second is fifty looks.
+    let looks = timer.looks() - before;
+    assert!(looks <= 50, "{looks}");
+    assert_eq!(totals(&market, &choice).map(|totals| totals.net), Some(choice.net));
+    assert!(choice.net <= found.net && choice.bound == found.bound);
+    assert!(others.iter().any(|other| !other.proven));
+    let extras = others.iter().filter_map(|other| other.decks.as_ref());
+    assert!(extras.clone().count() > 0);
+    assert!(extras.clone().all(|(_, extra)| *extra >= Cents::ZERO));
+}
+
+#[test]
+fn a_plan_that_is_to_be_kept_is_kept() {
+    let mut cheaper = 0;
+    for seed in 0..200 {
+        let market = market::small(seed);
+        let start = site_by_site(&market);
+        if totals(&market, &start).is_none() {
+            continue;
+        }
+        let (choice, others) = with_others(&market, start.clone(), &Effort::default(), true);
+        assert_eq!(choice, start, "seed {seed}");
+        for (crossing, other) in others.iter().enumerate() {
+            let expected = brute::cheapest_other(&market, &choice, crossing);
+            let told = expected.filter(|extra| *extra >= 0);
+            assert_eq!(other.decks.as_ref().map(|(_, extra)| extra.0), told, "seed {seed}");
+            cheaper += usize::from(expected != told);
+        }
+    }
+    assert!(cheaper > 5, "{cheaper}");
+}
