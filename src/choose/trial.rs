@@ -6,6 +6,7 @@ use crate::choose::bound::ascent::{Ascent, Climb};
 use crate::choose::bound::duals::Duals;
 use crate::choose::bound::lagrangian::Pricer;
 use crate::choose::bound::master::Master;
+use crate::choose::bound::multipliers::Multipliers;
 use crate::choose::bound::node::Node;
 use crate::choose::bound::reduced_costs::Lens;
 use crate::choose::decks::cuts::Cut;
@@ -269,13 +270,13 @@ fn no_deck_of_the_best_plan_is_missing_in_the_list() {
             let mut node = Node::root(&problem);
             master.cuts = (0..6).filter_map(|_| some_cut(&problem, &mut draw)).collect();
             let mut some = |most: u64| stage.scale * draw.below(1 + most * round) as i64;
-            let duals = Duals {
+            let rows = Multipliers {
                 item: problem.items.iter().map(|_| some(90)).collect(),
-                cut: master.cuts.iter().map(|_| some(60)).collect(),
                 rank: vec![stage.scale * 2_000; problem.ranks.len()],
-                level: vec![0; problem.levels.len()],
-                ..Duals::default()
+                cut: master.cuts.iter().map(|_| some(60)).collect(),
+                linking: Vec::new(),
             };
+            let duals = Duals { rows, ..Duals::zero(&problem, 0, 0) };
             let lens = Lens::new(&problem, &stage, &master, &node, &duals);
             let mut pricer = Pricer::new(&problem);
             let whole = pricer.evaluate(&lens, &master, &node).bound;

@@ -4,7 +4,7 @@
 use std::sync::atomic::{AtomicU64, Ordering};
 use std::time::Duration;
 
-use spanyard::choose::{Choice, Effort, choose, site_by_site, totals, with_others};
+use spanyard::choose::{Choice, Effort, Market, cheapest_other, choose, totals, with_others};
 use spanyard::deadline::Timer;
 use spanyard::model::plan::Stop;
 use spanyard::quantity::Cents;
@@ -34,44 +34,55 @@ impl Timer for Counting {
     }
 }
 
+/// Choices in which one crossing has other decks than in the cheapest, which cost more.
+fn dearer(market: &Market) -> Vec<Choice> {
+    let best = choose(market, &Effort::default());
+    let others = (0..market.crossings.len()).filter_map(|crossing| {
+        let (layout, extra) = cheapest_other(market, &best, crossing)?;
+        let mut choice = Choice { cheapest: false, net: best.net + extra, ..best.clone() };
+        choice.crossings[crossing] = Some(layout);
+        let offers = choice.crossings.iter().flatten().flat_map(|c| c.decks.concat());
+        choice.lots = offers.filter_map(|offer| market.offers[offer].lot).collect();
+        choice.lots.sort_unstable();
+        choice.lots.dedup();
+        (extra > Cents::ZERO).then_some(choice)
+    });
+    others.collect()
+}
+
 #[test]
 fn a_plan_that_knows_a_cheaper_change_makes_it() {
     let (mut improved, mut cut_short) = (0, 0);
-    let with_truckloads = (0..300).map(market::with_truckloads);
-    for (number, market) in (0..300).map(market::small).chain(with_truckloads).enumerate() {
+    let with_truckloads = (0..150).map(market::with_truckloads);
+    for (number, market) in (0..200).map(market::small).chain(with_truckloads).enumerate() {
         if !market.levels.is_empty() {
             // There others are compared at the lowest prices only.
             continue;
         }
-        let start = Choice { stopped: Some(Stop::TimeLimit), ..site_by_site(&market) };
-        if totals(&market, &start).is_none() {
-            continue;
-        }
-        for step in [None, Some(100), Some(300)] {
-            let timer = Counting::new(Duration::from_millis(step.unwrap_or(0)));
-            let limit = step.map(|_| Duration::from_secs(1));
-            let effort = Effort { time_limit: limit, timer: Some(&timer), ..Effort::default() };
-            let (choice, others) = with_others(&market, start.clone(), &effort, false);
-            let net = totals(&market, &choice).map(|totals| totals.net);
-            assert_eq!(net, Some(choice.net), "market {number}");
-            assert!(choice.net <= start.net, "market {number}");
-            improved += usize::from(choice.net < start.net);
-            for (crossing, other) in others.iter().enumerate() {
-                let extra = other.decks.as_ref().map(|(_, extra)| *extra);
-                assert!(
-                    extra.is_none_or(|extra| extra >= Cents::ZERO),
-                    "market {number}: {extra:?}"
-                );
-                cut_short += usize::from(!other.proven);
-                if step.is_none() {
-                    let expected = brute::cheapest_other(&market, &choice, crossing);
-                    assert_eq!(extra.map(|extra| extra.0), expected, "market {number}, {crossing}");
-                    assert!(other.proven, "market {number}, {crossing}");
+        for start in dearer(&market) {
+            for step in [None, Some(100), Some(300)] {
+                let timer = Counting::new(Duration::from_millis(step.unwrap_or(0)));
+                let limit = step.map(|_| Duration::from_secs(1));
+                let effort = Effort { time_limit: limit, timer: Some(&timer), ..Effort::default() };
+                let (choice, others) = with_others(&market, start.clone(), &effort, false);
+                let net = totals(&market, &choice).map(|totals| totals.net);
+                assert_eq!(net, Some(choice.net), "market {number}");
+                assert!(choice.net <= start.net && choice.bound <= choice.net, "market {number}");
+                improved += usize::from(choice.net < start.net);
+                for (crossing, other) in others.iter().enumerate() {
+                    let extra = other.decks.as_ref().map(|(_, extra)| extra.0);
+                    assert!(extra.is_none_or(|extra| extra >= 0), "market {number}: {extra:?}");
+                    cut_short += usize::from(!other.proven);
+                    if step.is_none() {
+                        let expected = brute::cheapest_other(&market, &choice, crossing);
+                        assert_eq!(extra, expected, "market {number}, {crossing}");
+                        assert!(other.proven && choice.net < start.net, "market {number}");
+                    }
                 }
             }
         }
     }
-    assert!(improved > 30 && cut_short > 100, "{improved} {cut_short}");
+    assert!(improved > 60 && cut_short > 20, "{improved} {cut_short}");
 }
 
 #[test]
@@ -100,18 +111,16 @@ fn a_plan_that_is_to_be_kept_is_kept() {
     let mut cheaper = 0;
     for seed in 0..200 {
         let market = market::small(seed);
-        let start = site_by_site(&market);
-        if totals(&market, &start).is_none() {
-            continue;
-        }
-        let (choice, others) = with_others(&market, start.clone(), &Effort::default(), true);
-        assert_eq!(choice, start, "seed {seed}");
-        for (crossing, other) in others.iter().enumerate() {
-            let expected = brute::cheapest_other(&market, &choice, crossing);
-            let told = expected.filter(|extra| *extra >= 0);
-            assert_eq!(other.decks.as_ref().map(|(_, extra)| extra.0), told, "seed {seed}");
-            cheaper += usize::from(expected != told);
+        for start in dearer(&market) {
+            let (choice, others) = with_others(&market, start.clone(), &Effort::default(), true);
+            assert_eq!(choice, start, "seed {seed}");
+            for (crossing, other) in others.iter().enumerate() {
+                let expected = brute::cheapest_other(&market, &choice, crossing);
+                let told = expected.filter(|extra| *extra >= 0);
+                assert_eq!(other.decks.as_ref().map(|(_, extra)| extra.0), told, "seed {seed}");
+                cheaper += usize::from(expected != told);
+            }
         }
     }
-    assert!(cheaper > 5, "{cheaper}");
+    assert!(cheaper > 20, "{cheaper}");
 }

@@ -8,6 +8,7 @@ use std::collections::BTreeSet;
 use crate::choose::bound::duals::{Duals, Touch};
 use crate::choose::bound::lagrangian::{Evaluation, Pricer};
 use crate::choose::bound::master::Master;
+use crate::choose::bound::multipliers::Multipliers;
 use crate::choose::bound::node::Node;
 use crate::choose::bound::reduced_costs::Lens;
 use crate::choose::bound::slope::{Slope, touches};
@@ -71,21 +72,13 @@ impl Climb<'_> {
             touched: Vec::new(),
         };
         // Rows may have come since.
-        duals.touch.resize(master.touches.len(), 0);
-        duals.cut.resize(master.cuts.len(), 0);
+        duals.rows.lengthen(master.touches.len(), master.cuts.len());
         touched.resize(master.touches.len(), 0.0);
         let mut best = reached(&duals, i64::MIN);
         let mut lots = from.map_or_else(|| vec![0.0; problem.lots.len()], |from| from.lots.clone());
-
-        let mut item: Vec<f64> = duals.item.iter().map(|dual| *dual as f64).collect();
-        let mut rank: Vec<f64> = duals.rank.iter().map(|dual| *dual as f64).collect();
-        let mut touch: Vec<f64> = duals.touch.iter().map(|dual| *dual as f64).collect();
-        let mut cut: Vec<f64> = duals.cut.iter().map(|dual| *dual as f64).collect();
-        let mut along_item = vec![0.0; item.len()];
-        let mut along_cut = vec![0.0; cut.len()];
-        let mut along_touch = vec![0.0; touch.len()];
+        let mut position: Multipliers<f64> = duals.rows.map(|dual| dual as f64);
+        let mut direction: Multipliers<f64> = position.map(|_| 0.0);
         let mut tied = tied(problem, master);
-        let mut along_rank = vec![0.0; rank.len()];
         let (mut length, mut idle) =
             (if master.cuts.is_empty() { FIRST_STEP } else { FIRST_STEP_WITH_CUTS }, 0);
         let target = target.saturating_mul(stage.scale) as f64;
@@ -99,12 +92,9 @@ impl Climb<'_> {
             if clock.up() && (step > 0 || from.is_some()) {
                 break;
             }
-            round(&item, &mut duals.item);
-            round(&rank, &mut duals.rank);
-            round(&touch, &mut duals.touch);
-            round(&cut, &mut duals.cut);
+            duals.rows = position.map(whole);
             if from.is_none() {
-                spread(problem, stage, master, &touched, &mut duals.touch);
+                spread(problem, stage, master, &touched, &mut duals.rows.linking);
             }
             let lens = Lens::new(problem, stage, master, &node, &duals);
             let mut found = pricer.evaluate(&lens, master, &node);
@@ -132,52 +122,41 @@ impl Climb<'_> {
             if idle == STEPS_WITHOUT_GAIN {
                 (length, idle) = (length * shorter, 0);
             }
-            let pairs = [
-                (&along_item, &slope.item),
-                (&along_rank, &slope.rank),
-                (&along_touch, &slope.touch),
-                (&along_cut, &slope.cut),
-            ];
             let new = match step {
                 0 => 1.0,
                 _ if from.is_none() => NEW_DIRECTION_MOST,
-                _ => shortest(&pairs).clamp(NEW_DIRECTION_LEAST, NEW_DIRECTION_MOST),
+                _ => {
+                    shortest(&direction, &slope.rows).clamp(NEW_DIRECTION_LEAST, NEW_DIRECTION_MOST)
+                }
             };
-            let mix = |along: &mut Vec<f64>, slope: &[f64]| {
-                along.iter_mut().zip(slope).for_each(|(a, s)| *a = new * s + (1.0 - new) * *a);
-            };
-            mix(&mut along_item, &slope.item);
-            mix(&mut along_rank, &slope.rank);
-            mix(&mut along_touch, &slope.touch);
-            mix(&mut along_cut, &slope.cut);
-            let all = along_item.iter().chain(&along_rank).chain(&along_touch).chain(&along_cut);
-            let square: f64 = all.map(|a| a * a).sum();
+            direction
+                .change(&slope.rows, |along, slope| *along = new * slope + (1.0 - new) * *along);
+            let square: f64 = direction.values().map(|along| along * along).sum();
             if square == 0.0 {
                 break;
             }
+            // From the best multipliers along the direction.
             let stride = length * (target - best.bound as f64).max(0.0) / square;
-            walk(&mut item, &best.duals.item, &along_item, stride);
-            walk(&mut rank, &best.duals.rank, &along_rank, stride);
-            walk(&mut touch, &best.duals.touch, &along_touch, stride);
-            walk(&mut cut, &best.duals.cut, &along_cut, stride);
+            position.change(&best.duals.rows, |to, from| *to = from as f64);
+            position.change(&direction, |to, along| *to = (*to + stride * along).max(0.0));
             if from.is_some() {
                 tie(problem, master, &found, &lots, &mut tied);
-                let rows = master.touches.len();
-                for values in [&mut touch, &mut along_touch, &mut touched] {
-                    values.resize(rows, 0.0);
-                }
-                duals.touch.resize(rows, 0);
-                best.duals.touch.resize(rows, 0);
+                let (linking, cuts) = (master.touches.len(), master.cuts.len());
+                position.lengthen(linking, cuts);
+                direction.lengthen(linking, cuts);
+                duals.rows.lengthen(linking, cuts);
+                best.duals.rows.lengthen(linking, cuts);
+                touched.resize(linking, 0.0);
             }
         }
         let kept = |(share, dual): (&f64, &i64)| match from {
             None => *share >= TOUCHED_SELDOM,
             Some(_) => *dual > 0,
         };
-        let kept: Vec<bool> = touched.iter().zip(&best.duals.touch).map(kept).collect();
+        let kept: Vec<bool> = touched.iter().zip(&best.duals.rows.linking).map(kept).collect();
         keep(&mut master.touches, &kept);
         keep(&mut touched, &kept);
-        keep(&mut best.duals.touch, &kept);
+        keep(&mut best.duals.rows.linking, &kept);
         Ascent { lots, touched, ..best }
     }
 }
@@ -185,39 +164,25 @@ impl Climb<'_> {
 /// A car of a lot weighs its share of the lot at first; a crossing that may stay unserved, what the
 /// others cost on average.
 fn start(problem: &Problem, stage: &Stage, master: &Master, value: i64, served: usize) -> Duals {
-    let mut duals = Duals {
-        item: vec![0; problem.items.len()],
-        touch: vec![0; master.touches.len()],
-        rank: vec![0; problem.ranks.len()],
-        level: vec![0; problem.levels.len()],
-        ..Duals::default()
-    };
+    let mut duals = Duals::zero(problem, master.touches.len(), 0);
     for lot in &problem.lots {
         let cars: i64 = lot.items.iter().map(|item| i64::from(problem.items[*item].quantity)).sum();
         for &item in &lot.items {
-            duals.item[item] = stage.per_cent() * lot.net.max(0) / cars.max(1);
+            duals.rows.item[item] = stage.per_cent() * lot.net.max(0) / cars.max(1);
         }
     }
     let each = value.max(0) / served.max(1) as i64;
     for (rank, allowed) in stage.allowed.iter().enumerate() {
         if allowed.is_some_and(|allowed| allowed > 0) {
-            duals.rank[rank] = each.saturating_mul(stage.scale);
+            duals.rows.rank[rank] = each.saturating_mul(stage.scale);
         }
     }
     duals
 }
 
-fn round(from: &[f64], to: &mut [i64]) {
-    to.iter_mut()
-        .zip(from)
-        .for_each(|(to, from)| *to = from.round().clamp(0.0, MULTIPLIER_MOST) as i64);
-}
-
-/// From the best multipliers along a direction.
-fn walk(to: &mut [f64], from: &[i64], along: &[f64], stride: f64) {
-    for ((to, from), along) in to.iter_mut().zip(from).zip(along) {
-        *to = (*from as f64 + stride * along).max(0.0);
-    }
+/// A multiplier as the bound takes it.
+fn whole(value: f64) -> i64 {
+    value.round().clamp(0.0, MULTIPLIER_MOST) as i64
 }
 
 /// One average with one more value.
@@ -291,9 +256,9 @@ fn tie(
 }
 
 /// The share of the new directions that makes the mixtures with the old ones shortest.
-fn shortest(pairs: &[(&Vec<f64>, &Vec<f64>)]) -> f64 {
+fn shortest(old: &Multipliers<f64>, new: &Multipliers<f64>) -> f64 {
     let (mut with_old, mut square) = (0.0, 0.0);
-    for (old, new) in pairs.iter().flat_map(|(old, new)| old.iter().zip(new.iter())) {
+    for (old, new) in old.beside(new) {
         with_old += old * (old - new);
         square += (old - new) * (old - new);
     }

@@ -2,6 +2,9 @@
 
 use std::collections::BTreeMap;
 
+use crate::choose::bound::multipliers::Multipliers;
+use crate::choose::problem::Problem;
+
 /// At most one deck of these spans can exist (one per layout of a crossing), so their decks that
 /// touch a group, together, need the group bought as a whole: Σ λ ≤ x.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -13,12 +16,8 @@ pub struct Touch {
 /// Multipliers of the rows, in integer units of the stage. All at least zero.
 #[derive(Clone, Debug, Default)]
 pub struct Duals {
-    /// Per item: its quantity.
-    pub item: Vec<i64>,
-    /// Per [`Touch`] row.
-    pub touch: Vec<i64>,
-    /// Per [`Cut`]; those that are missing are zero.
-    pub cut: Vec<i64>,
+    /// Of the rows that the ascent moves too.
+    pub rows: Multipliers<i64>,
     /// Per lot and yard of it: a lot bought needs the trip.
     pub trip: BTreeMap<(usize, usize), i64>,
     /// Per lot that may pay left over as a whole: it is bought only for a car.
@@ -29,11 +28,24 @@ pub struct Duals {
     pub budget: i64,
     /// Per fund, per cent; empty: zero.
     pub fund: Vec<i64>,
-    /// Per rank with a number unserved.
-    pub rank: Vec<i64>,
 }
 
 impl Duals {
+    /// All zero.
+    pub fn zero(problem: &Problem, linking: usize, cuts: usize) -> Self {
+        Self {
+            rows: Multipliers {
+                item: vec![0; problem.items.len()],
+                rank: vec![0; problem.ranks.len()],
+                linking: vec![0; linking],
+                cut: vec![0; cuts],
+            },
+            level: vec![0; problem.levels.len()],
+            fund: vec![0; problem.funds.len()],
+            ..Self::default()
+        }
+    }
+
     /// The multiplier of a fund; of none, zero.
     pub fn fund(&self, fund: Option<usize>) -> i64 {
         fund.and_then(|fund| self.fund.get(fund)).copied().unwrap_or(0)
@@ -61,14 +73,16 @@ impl Duals {
             *idle.entry(*key).or_default() += one(0, *value);
         }
         Self {
-            item: all(&self.item, &others.item),
-            touch: all(&self.touch, &others.touch),
-            cut: all(&self.cut, &others.cut),
+            rows: Multipliers {
+                item: all(&self.rows.item, &others.rows.item),
+                rank: all(&self.rows.rank, &others.rows.rank),
+                linking: all(&self.rows.linking, &others.rows.linking),
+                cut: all(&self.rows.cut, &others.rows.cut),
+            },
             trip,
             idle,
             budget: one(self.budget, others.budget),
             fund: all(&self.fund, &others.fund),
-            rank: all(&self.rank, &others.rank),
             level: all(&self.level, &others.level),
         }
     }

@@ -5,6 +5,7 @@ pub mod duals;
 pub mod lagrangian;
 pub mod listed;
 pub mod master;
+pub mod multipliers;
 pub mod node;
 mod program;
 pub mod reduced_costs;

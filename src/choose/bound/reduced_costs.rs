@@ -41,7 +41,7 @@ impl<'a> Lens<'a> {
                 None => charges[span].push((group, amount)),
             }
         };
-        for (touch, &dual) in master.touches.iter().zip(&duals.touch) {
+        for (touch, &dual) in master.touches.iter().zip(&duals.rows.linking) {
             for &span in &touch.spans {
                 add(span, touch.group, dual);
             }
@@ -58,7 +58,7 @@ impl<'a> Lens<'a> {
             charges,
             items: Vec::new(),
             fund_items: Vec::new(),
-            penalties: Penalties::new(problem, &master.cuts, &duals.cut),
+            penalties: Penalties::new(problem, &master.cuts, &duals.rows.cut),
         };
         new.items = new.beyond_cost(node, None);
         let funds = 0..problem.funds.len();
@@ -69,7 +69,7 @@ impl<'a> Lens<'a> {
     /// Per item what one car weighs beyond its cost at the crossings of a fund, or of none.
     fn beyond_cost(&self, node: &Node, fund: Option<usize>) -> Vec<i64> {
         let (problem, duals) = (self.problem, self.duals);
-        let mut items = duals.item.clone();
+        let mut items = duals.rows.item.clone();
         let of_fund = duals.fund(fund);
         if of_fund != 0 {
             for (weight, item) in items.iter_mut().zip(&problem.items) {
@@ -133,7 +133,7 @@ impl<'a> Lens<'a> {
             total -= duals.fund(Some(fund)) * limit;
         }
         for (rank, allowed) in self.stage.allowed.iter().enumerate() {
-            total -= duals.rank[rank] * allowed.unwrap_or(0) as i64;
+            total -= duals.rows.rank[rank] * allowed.unwrap_or(0) as i64;
         }
         let mut lots: Vec<i64> = problem
             .lots
@@ -146,19 +146,19 @@ impl<'a> Lens<'a> {
             .map(|trip| (self.stage.per_cent() + duals.budget) * trip)
             .collect();
         for (item, terms) in problem.items.iter().enumerate() {
-            let all = duals.item[item] * i64::from(terms.quantity);
+            let all = duals.rows.item[item] * i64::from(terms.quantity);
             match terms.lot.map(|lot| &mut lots[lot]) {
                 Some(lot) => *lot -= all,
                 None => total -= all,
             }
         }
-        for (touch, &dual) in master.touches.iter().zip(&duals.touch) {
+        for (touch, &dual) in master.touches.iter().zip(&duals.rows.linking) {
             match touch.group.checked_sub(lots.len()) {
                 None => lots[touch.group] -= dual,
                 Some(yard) => yards[yard] -= dual,
             }
         }
-        for (cut, &dual) in master.cuts.iter().zip(&duals.cut) {
+        for (cut, &dual) in master.cuts.iter().zip(&duals.rows.cut) {
             total -= dual * cut.most;
             if let Some(lot) = cut.lot.map(|lot| &mut lots[lot]) {
                 *lot -= dual * cut.per_lot;
@@ -213,7 +213,7 @@ impl<'a> Lens<'a> {
                 let (net, outlay) = spare.costs[highest];
                 let weight = self.stage.per_cent() * net + duals.budget * outlay
                     - duals.level[yard]
-                    + spare.item.map_or(0, |item| duals.item[item]);
+                    + spare.item.map_or(0, |item| duals.rows.item[item]);
                 total += weight.min(0) * i64::from(spare.quantity);
             }
         }
@@ -229,7 +229,7 @@ impl<'a> Lens<'a> {
         let points = record.points as i64;
         match self.stage.role(self.problem, crossing) {
             Role::Counted => Some(self.stage.scale * points),
-            Role::Shared => Some(self.duals.rank[record.rank] * points),
+            Role::Shared => Some(self.duals.rows.rank[record.rank] * points),
             Role::Must | Role::Absent => None,
         }
     }

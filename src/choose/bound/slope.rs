@@ -3,6 +3,7 @@
 use crate::choose::bound::duals::{Duals, Touch};
 use crate::choose::bound::lagrangian::Evaluation;
 use crate::choose::bound::master::Master;
+use crate::choose::bound::multipliers::Multipliers;
 use crate::choose::decks::column::Column;
 use crate::choose::decks::cuts::Cut;
 use crate::choose::problem::Problem;
@@ -12,11 +13,7 @@ use crate::choose::problem::stage::{Role, Stage};
 pub struct Slope {
     /// Lots bought there.
     pub bought: Vec<bool>,
-    pub item: Vec<f64>,
-    pub rank: Vec<f64>,
-    /// Per touch row.
-    pub touch: Vec<f64>,
-    pub cut: Vec<f64>,
+    pub rows: Multipliers<f64>,
 }
 
 impl Slope {
@@ -66,26 +63,21 @@ impl Slope {
             let share = |whole: bool| f64::from(u8::from(touch)) - f64::from(u8::from(whole));
             whole(row.group).map_or(0.0, share)
         };
-        let mut touch: Vec<f64> = master.touches.iter().map(row).collect();
+        let linking: Vec<f64> = master.touches.iter().map(row).collect();
         let taken = taken(problem, &master.cuts, &found.decks);
         let of_cut = |(taken, cut): (i64, &Cut)| {
             let lot = cut.lot.is_some_and(|lot| bought[lot]);
             (taken - cut.most - if lot { cut.per_lot } else { 0 }) as f64
         };
-        let mut cut: Vec<f64> = taken.into_iter().zip(&master.cuts).map(of_cut).collect();
-        // A multiplier at zero does not fall.
-        let held = |slope: &mut [f64], duals: &[i64]| {
-            slope
-                .iter_mut()
-                .zip(duals)
-                .filter(|(s, d)| **s < 0.0 && **d == 0)
-                .for_each(|(s, _)| *s = 0.0);
-        };
-        held(&mut item, &duals.item);
-        held(&mut rank, &duals.rank);
-        held(&mut touch, &duals.touch);
-        held(&mut cut, &duals.cut);
-        Self { bought, item, rank, touch, cut }
+        let cut: Vec<f64> = taken.into_iter().zip(&master.cuts).map(of_cut).collect();
+        let mut rows = Multipliers { item, rank, linking, cut };
+        rows.change(&duals.rows, |slope, dual| {
+            // A multiplier at zero does not fall.
+            if *slope < 0.0 && dual == 0 {
+                *slope = 0.0;
+            }
+        });
+        Self { bought, rows }
     }
 }
 

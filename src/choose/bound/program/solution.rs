@@ -67,15 +67,7 @@ impl Assembly<'_> {
             layouts: self.layouts.iter().map(value).collect(),
             unserved: self.unserved.iter().map(value).collect(),
             evaded: self.fees.iter().map(|var| solution.value(*var)).sum(),
-            duals: Duals {
-                item: vec![0; self.problem.items.len()],
-                touch: vec![0; self.master.touches.len()],
-                cut: vec![0; self.master.cuts.len()],
-                rank: vec![0; self.problem.ranks.len()],
-                level: vec![0; self.problem.levels.len()],
-                fund: vec![0; self.problem.funds.len()],
-                ..Duals::default()
-            },
+            duals: Duals::zero(self.problem, self.master.touches.len(), self.master.cuts.len()),
         };
         let per_unit = self.stage.scale as f64 / unit(self.stage);
         let dual = solution.compute_dual();
@@ -89,9 +81,9 @@ impl Assembly<'_> {
             let duals = &mut relaxed.duals;
             match kind {
                 Row::Other => {}
-                Row::Item(item) => duals.item[item] = whole(per_unit),
-                Row::Touch(touch) => duals.touch[touch] = whole(per_unit),
-                Row::Cut(cut) => duals.cut[cut] = whole(per_unit),
+                Row::Item(item) => duals.rows.item[item] = whole(per_unit),
+                Row::Touch(touch) => duals.rows.linking[touch] = whole(per_unit),
+                Row::Cut(cut) => duals.rows.cut[cut] = whole(per_unit),
                 Row::Trip(lot, yard) => {
                     duals.trip.insert((lot, yard), whole(per_unit));
                 }
@@ -106,7 +98,7 @@ impl Assembly<'_> {
                 Row::Fund(fund) => {
                     duals.fund[fund] = whole(per_unit / size(self.problem.funds[fund]));
                 }
-                Row::Rank(rank) => duals.rank[rank] = whole(per_unit),
+                Row::Rank(rank) => duals.rows.rank[rank] = whole(per_unit),
             }
         }
         Some(relaxed)

@@ -305,10 +305,10 @@ impl<'a> Tree<'a> {
     /// Adds rows; where multipliers are given, those go whose multiplier is zero.
     fn cut(&mut self, broken: Vec<Cut>, duals: Option<&Duals>) {
         if let Some(duals) = duals {
-            let kept: Vec<bool> = duals.cut.iter().map(|dual| *dual > 0).collect();
+            let kept: Vec<bool> = duals.rows.cut.iter().map(|dual| *dual > 0).collect();
             keep(&mut self.master.cuts, &kept);
             if let Some((duals, _, _)) = &mut self.listed {
-                keep(&mut duals.cut, &kept);
+                keep(&mut duals.rows.cut, &kept);
             }
         }
         self.master.cuts.extend(broken);
@@ -381,12 +381,6 @@ impl<'a> Tree<'a> {
     }
 
     fn no_duals(&self) -> Duals {
-        Duals {
-            item: vec![0; self.problem.items.len()],
-            touch: vec![0; self.master.touches.len()],
-            rank: vec![0; self.problem.ranks.len()],
-            level: vec![0; self.problem.levels.len()],
-            ..Duals::default()
-        }
+        Duals::zero(self.problem, self.master.touches.len(), 0)
     }
 }

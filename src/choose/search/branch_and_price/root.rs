@@ -71,9 +71,9 @@ impl Tree<'_> {
             self.master.cuts.extend(broken);
             let before = reached.bound;
             reached = self.climb(Some(&reached));
-            let binds: Vec<bool> = reached.duals.cut.iter().map(|dual| *dual > 0).collect();
+            let binds: Vec<bool> = reached.duals.rows.cut.iter().map(|dual| *dual > 0).collect();
             keep(&mut self.master.cuts, &binds);
-            keep(&mut reached.duals.cut, &binds);
+            keep(&mut reached.duals.rows.cut, &binds);
             self.enrich(&reached.duals, reached.bound);
             if reached.bound - before < (self.gap(reached.bound) as f64 * WORTHWHILE_RISE) as i64 {
                 break;
@@ -132,7 +132,7 @@ impl Tree<'_> {
     pub(super) fn follow(&mut self, climbed: &Ascent) {
         let problem = self.problem;
         let bias: Vec<i64> =
-            climbed.duals.item.iter().map(|dual| dual / self.stage.scale).collect();
+            climbed.duals.rows.item.iter().map(|dual| dual / self.stage.scale).collect();
         for often in LOTS_BOUGHT_ABOVE {
             let lots: Vec<bool> = climbed.lots.iter().map(|share| *share > often).collect();
             for order in improvement::orders(problem) {

@@ -78,7 +78,7 @@ impl Tree<'_> {
         let bias: Vec<i64> = problem
             .items
             .iter()
-            .zip(&relaxed.duals.item)
+            .zip(&relaxed.duals.rows.item)
             .map(|(item, dual)| if item.lot.is_none() { dual / scale } else { 0 })
             .collect();
         let bias = self.stage.counted.is_none().then_some(&bias[..]);
