@@ -4,9 +4,12 @@
 use std::collections::BTreeMap;
 use std::ops::ControlFlow;
 use std::panic::resume_unwind;
-use std::sync::Mutex;
+use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::sync::atomic::{AtomicUsize, Ordering};
+use std::sync::mpsc::{RecvTimeoutError, sync_channel};
+use std::sync::{Arc, Mutex};
 use std::thread::{Builder, available_parallelism, scope};
+use std::time::Duration;
 
 /// As many threads as there are processors.
 pub(crate) fn processors() -> usize {
@@ -93,10 +96,45 @@ pub(crate) fn map<T: Sync, R: Send>(
     made
 }
 
-/// What the work gives, done on a thread of this name; nothing if it panics, or if there is no thread.
-pub(crate) fn on_its_own<T: Send>(name: &str, work: impl FnOnce() -> T + Send) -> Option<T> {
-    let thread = Builder::new().name(name.to_owned());
-    scope(|scope| thread.spawn_scoped(scope, work).ok()?.join().ok())
+/// How work ended that may panic or never end.
+#[derive(Debug, PartialEq, Eq)]
+pub(crate) enum Ended<T> {
+    Done(T),
+    Panicked,
+    /// It did not end in time. Its thread is left behind, for none can be stopped from outside.
+    Late,
+}
+
+/// Does the work on a thread of this name, and waits for it so long. Where the system has no thread,
+/// which is no fault of the work, it is done here and waited for.
+pub(crate) fn on_its_own<T: Send + 'static>(
+    name: &str,
+    work: impl Fn() -> T + Send + Sync + 'static,
+    deadline: Duration,
+) -> Ended<T> {
+    on_its_own_by(Builder::new().name(name.to_owned()), work, deadline)
+}
+
+fn on_its_own_by<T: Send + 'static>(
+    builder: Builder,
+    work: impl Fn() -> T + Send + Sync + 'static,
+    deadline: Duration,
+) -> Ended<T> {
+    let work = Arc::new(work);
+    let there = Arc::clone(&work);
+    let (done, wait) = sync_channel(1);
+    let thread = builder.spawn(move || {
+        // Whoever waited may have left.
+        let _ = done.send(there());
+    });
+    if thread.is_err() {
+        return catch_unwind(AssertUnwindSafe(|| work())).map_or(Ended::Panicked, Ended::Done);
+    }
+    match wait.recv_timeout(deadline) {
+        Ok(made) => Ended::Done(made),
+        Err(RecvTimeoutError::Disconnected) => Ended::Panicked,
+        Err(RecvTimeoutError::Timeout) => Ended::Late,
+    }
 }
 
 /// What `work` makes of each item, in the order of the items, where each thread has a worker of its
@@ -130,6 +168,26 @@ pub(crate) fn by_workers<W: Send, T: Sync, R: Send>(
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    const SOON: Duration = Duration::from_secs(20);
+
+    #[test]
+    fn work_that_ends_panics_or_goes_on_for_ever() {
+        assert_eq!(on_its_own("a", || 7, SOON), Ended::Done(7));
+        assert_eq!(on_its_own("b", || -> u8 { panic!("on purpose") }, SOON), Ended::Panicked);
+        let for_ever = || std::thread::sleep(Duration::from_secs(3_600));
+        assert_eq!(on_its_own("c", for_ever, Duration::from_millis(50)), Ended::Late);
+    }
+
+    #[test]
+    fn without_a_thread_the_work_is_done_all_the_same() {
+        // No system has room for such a stack.
+        let none = || Builder::new().stack_size(usize::MAX / 4);
+        assert!(none().spawn(|| ()).is_err());
+        assert_eq!(on_its_own_by(none(), || 7, SOON), Ended::Done(7));
+        let panics = || -> u8 { panic!("on purpose") };
+        assert_eq!(on_its_own_by(none(), panics, SOON), Ended::Panicked);
+    }
 
     #[test]
     fn workers_give_what_they_make_in_the_order_of_the_items() {

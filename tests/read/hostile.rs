@@ -286,8 +286,35 @@ fn an_ods_file_is_read_and_one_with_its_cells_far_apart_is_refused() {
     assert_eq!(reading.inputs.cars[0].place.to_string(), "cars.ods:List:2");
     let far =
         format!("{head}{}{car}", row(1_000_000, &["x", "x", "x", "x", "x", "x", "x", "x", "x"]));
-    let expected = "cars.ods: D19 has cells too far apart; save the one sheet with the cars as CSV";
+    let expected =
+        "cars.ods: D19 has more than 200000 rows; save the one sheet with the cars as CSV";
     assert_eq!(only(&inventory("cars.ods", book(&far))), expected);
+    let expected = "cars.ods: D19 has a cell of more than 32767 characters; save the one sheet with the cars as CSV";
+    assert_eq!(
+        only(&inventory("cars.ods", book(&format!("{head}{}", row(1, &[&"x".repeat(32_768)]))))),
+        expected
+    );
+    // A formula that nobody worked out, a sheet that is not displayed, a note on a cell.
+    let sheet = format!(
+        "{head}<table:table-row>{}{}{}<table:table-cell table:formula=\"of:=30*2\"/></table:table-row>",
+        cell("A-1"),
+        cell("Drumfell Reclaim"),
+        cell("Upper Drum"),
+    );
+    let problem = only(&inventory("cars.ods", book(&sheet)));
+    assert!(
+        problem.starts_with("cars.ods:List!D2: D04 length_ft: `=30*2` is a formula"),
+        "{problem}"
+    );
+    let noted = format!(
+        "{head}{}",
+        row(1, &["A-1", "Drumfell Reclaim", "Upper Drum", "60 ft"]).replace(
+            "<text:p>60 ft",
+            "<office:annotation><text:p>ask him</text:p></office:annotation><text:p>60<text:s/>ft"
+        )
+    );
+    let reading = good(&inventory("cars.ods", book(&noted)));
+    assert_eq!(reading.inputs.cars[0].length.map(|length| length.0), Some(60.0));
 }
 
 #[test]

@@ -1,5 +1,6 @@
 //! The reading of files: what is taken, what is refused, and where it says so.
 
+mod bombs;
 mod cells;
 mod contradictions;
 mod county;

@@ -10,13 +10,16 @@ mod grid;
 mod guarded;
 mod header_row;
 mod headers;
+mod kept;
 mod mapping;
 mod mappings;
 mod measure;
+mod ods;
 mod origins;
 mod rows;
 mod tidied;
 mod values;
+mod well_formed;
 mod workbook;
 mod xls_spread;
 

@@ -1,4 +1,5 @@
-//! How far apart the cells of an XLS workbook stand, found without making room for them.
+//! How far apart the cells of an XLS workbook stand and how much text they have, found without making
+//! room for them.
 //!
 //! The file is a container of sectors (Microsoft's [MS-CFB]) with a stream of records ([MS-XLS]), as
 //! both are published in Microsoft's open specifications (from memory). Only what leads to the cells
@@ -120,24 +121,42 @@ fn stated(range: &[u8]) -> Option<u64> {
     Some(u64::from(end - first.min(end)) * columns)
 }
 
-/// Most cells between the first row and column and the last ones in use of any sheet. None if the
-/// file cannot be followed.
-pub(super) fn spread(bytes: &[u8]) -> Option<u64> {
+/// What the reader of a workbook would make room for.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub(super) struct Measure {
+    /// Cells between the first row and column and the last ones in use, of all sheets.
+    pub places: u64,
+    /// Characters of the cells that take their text from the table that all share.
+    pub characters: u64,
+}
+
+/// Measures a workbook. None if the file cannot be followed.
+pub(super) fn measure(bytes: &[u8]) -> Option<Measure> {
     const BEGIN: u16 = 0x0809;
     const STATED: u16 = 0x0200;
+    const SHARED: u16 = 0x00FC;
+    const GOES_ON: u16 = 0x003C;
+    const OF_SHARED: u16 = 0x00FD;
     const SEVERAL: [u16; 2] = [0x00BD, 0x00BE];
     const ONE: [u16; 10] =
         [0x0006, 0x0406, 0x0206, 0x0201, 0x0203, 0x0204, 0x0205, 0x027E, 0x00FD, 0x00D6];
     let stream = Container::open(bytes)?.workbook()?;
+    let mut found = Measure::default();
     let (mut most, mut rows, mut columns) = (0_u64, 0_u64, 0_u64);
+    let mut shared: Vec<&[u8]> = Vec::new();
+    let mut lengths = None;
     let mut at = 0;
+    let mut before = 0;
     while let (Some(sort), Some(length)) = (u16_at(&stream, at), u16_at(&stream, at + 2)) {
         let start = at + 4;
         let end = start + usize::from(length);
         if sort == BEGIN {
-            (rows, columns) = (0, 0);
+            found.places += most;
+            (most, rows, columns) = (0, 0, 0);
         } else if sort == STATED {
             most = most.max(stated(stream.get(start..end)?)?);
+        } else if sort == SHARED || (sort == GOES_ON && before == SHARED) {
+            shared.push(stream.get(start..end)?);
         } else if (ONE.contains(&sort) || SEVERAL.contains(&sort)) && length >= 6 {
             let last = if SEVERAL.contains(&sort) { end - 2 } else { start + 2 };
             if let (Some(row), Some(first), Some(last)) =
@@ -147,10 +166,68 @@ pub(super) fn spread(bytes: &[u8]) -> Option<u64> {
                 columns = columns.max(u64::from(first.max(last)) + 1);
                 most = most.max(rows * columns);
             }
+            if sort == OF_SHARED
+                && let Some(text) = u32_at(&stream, start + 6)
+            {
+                let lengths = lengths.get_or_insert_with(|| lengths_of(&shared));
+                let length = lengths.get(text as usize).copied().unwrap_or_default();
+                found.characters += u64::from(length);
+            }
         }
+        // A record that goes on with another one is of its kind.
+        before = if sort == GOES_ON { before } else { sort };
         at = end;
     }
-    Some(most)
+    found.places += most;
+    Some(found)
+}
+
+/// Characters of each text of the shared table, whose record and its continuations these are; of as
+/// many as can be followed. A text that goes on in the next record has a byte of flags there again.
+fn lengths_of(records: &[&[u8]]) -> Vec<u16> {
+    let mut lengths = Vec::new();
+    let (mut record, mut at) = (0, 8);
+    while let Some(bytes) = records.get(record) {
+        let (Some(length), Some(&flags)) = (u16_at(bytes, at), bytes.get(at + 2)) else {
+            (record, at) = (record + 1, 0);
+            continue;
+        };
+        at += 3;
+        let (mut runs, mut extra) = (0, 0);
+        if flags & 8 != 0 {
+            runs = usize::from(u16_at(bytes, at).unwrap_or_default());
+            at += 2;
+        }
+        if flags & 4 != 0 {
+            extra = u32_at(bytes, at).unwrap_or_default() as usize;
+            at += 4;
+        }
+        lengths.push(length);
+        let (mut left, mut wide) = (usize::from(length), flags & 1 != 0);
+        loop {
+            let size = if wide { 2 } else { 1 };
+            let room = records.get(record).map_or(0, |bytes| bytes.len().saturating_sub(at) / size);
+            let here = left.min(room);
+            (left, at) = (left - here, at + here * size);
+            if left == 0 || record >= records.len() {
+                break;
+            }
+            record += 1;
+            wide = records.get(record).and_then(|bytes| bytes.first()).is_some_and(|f| f & 1 != 0);
+            at = 1;
+        }
+        // What belongs to the text behind it may go on too, without flags.
+        let mut skip = runs.saturating_mul(4).saturating_add(extra);
+        while let Some(bytes) = records.get(record) {
+            let here = skip.min(bytes.len().saturating_sub(at));
+            (skip, at) = (skip - here, at + here);
+            if skip == 0 {
+                break;
+            }
+            (record, at) = (record + 1, 0);
+        }
+    }
+    lengths
 }
 
 #[cfg(test)]
@@ -164,8 +241,18 @@ mod tests {
             (include_bytes!("../../../tests/read/far.xls"), Some(65_536 * 256)),
             (b"\xD0\xCF\x11\xE0\xA1\xB1\x1A\xE1", None),
         ] {
-            assert_eq!(spread(bytes), expected);
+            assert_eq!(measure(bytes).map(|found| found.places), expected);
         }
+    }
+
+    #[test]
+    fn texts_of_the_shared_table_go_on_from_record_to_record() {
+        // Two texts in all; the first with two runs, its characters cut after two of four, then wide.
+        let first = b"\x02\0\0\0\x02\0\0\0\x04\0\x08\x02\0ab";
+        let second = b"\x01c\0d\012345678\x03\0\0xyz";
+        assert_eq!(lengths_of(&[first, second]), [4, 3]);
+        assert_eq!(lengths_of(&[&first[..]]), [4]);
+        assert_eq!(lengths_of(&[]), [0_u16; 0]);
     }
 
     proptest::proptest! {
@@ -176,7 +263,7 @@ mod tests {
                 let at = at % bytes.len();
                 bytes[at] = byte;
             }
-            let _ = spread(&bytes);
+            let _ = measure(&bytes);
         }
     }
 }
