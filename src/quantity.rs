@@ -344,6 +344,17 @@ impl Cents {
     /// No money.
     pub const ZERO: Self = Self(0);
 
+    /// More than any sum of a purchase, ten million million dollars. Every amount that is read is far
+    /// below it; sums stop at the ends of their numbers and never wrap, and a plan with a sum beyond
+    /// this is rejected.
+    pub const MOST: Self = Self::dollars(10_000_000_000_000);
+
+    /// Whether the amount is one that a purchase may have, owed or to be had back.
+    #[must_use]
+    pub fn is_sane(self) -> bool {
+        (-Self::MOST..=Self::MOST).contains(&self)
+    }
+
     /// Whole dollars.
     #[must_use]
     pub const fn dollars(dollars: i64) -> Self {
@@ -485,45 +496,45 @@ pub fn group_thousands(number: u64) -> String {
 impl Add for Cents {
     type Output = Self;
     fn add(self, other: Self) -> Self {
-        Self(self.0 + other.0)
+        Self(self.0.saturating_add(other.0))
     }
 }
 impl Sub for Cents {
     type Output = Self;
     fn sub(self, other: Self) -> Self {
-        Self(self.0 - other.0)
+        Self(self.0.saturating_sub(other.0))
     }
 }
 impl Neg for Cents {
     type Output = Self;
     fn neg(self) -> Self {
-        Self(-self.0)
+        Self(self.0.saturating_neg())
     }
 }
 impl AddAssign for Cents {
     fn add_assign(&mut self, other: Self) {
-        self.0 += other.0;
+        *self = *self + other;
     }
 }
 impl SubAssign for Cents {
     fn sub_assign(&mut self, other: Self) {
-        self.0 -= other.0;
+        *self = *self - other;
     }
 }
 impl Mul<i64> for Cents {
     type Output = Self;
     fn mul(self, count: i64) -> Self {
-        Self(self.0 * count)
+        Self(self.0.saturating_mul(count))
     }
 }
 impl Sum for Cents {
     fn sum<I: Iterator<Item = Self>>(items: I) -> Self {
-        Self(items.map(|c| c.0).sum())
+        items.fold(Self::ZERO, |sum, more| sum + more)
     }
 }
 impl<'a> Sum<&'a Cents> for Cents {
     fn sum<I: Iterator<Item = &'a Cents>>(items: I) -> Self {
-        Self(items.map(|c| c.0).sum())
+        items.copied().sum()
     }
 }
 
@@ -580,6 +591,18 @@ mod tests {
             assert_eq!(format!("{}", Cents(cents)), exact);
             assert_eq!(format!("{:.0}", Cents(cents)), whole);
         }
+    }
+
+    #[test]
+    fn sums_stop_at_the_ends_and_never_wrap() {
+        let (most, least) = (Cents(i64::MAX), Cents(i64::MIN));
+        assert_eq!(most + Cents(1), most);
+        assert_eq!(least - Cents(1), least);
+        assert_eq!(-least, most);
+        assert_eq!(most * 2, most);
+        assert_eq!([most, most].iter().sum::<Cents>(), most);
+        assert_eq!(Cents::from_dollars(1e308), most);
+        assert!(!most.is_sane() && !least.is_sane() && Cents::MOST.is_sane());
     }
 
     #[test]

@@ -46,6 +46,69 @@ pub fn one_of<S: AsRef<str>>(names: &[S]) -> String {
     }
 }
 
+/// Whether a character shows nothing, or changes the direction of the text around it, so that what is
+/// read is not what stands there.
+#[must_use]
+pub fn is_hidden(character: char) -> bool {
+    matches!(
+        character,
+        '\u{ad}' | '\u{34f}' | '\u{61c}' | '\u{115f}' | '\u{1160}' | '\u{17b4}' | '\u{17b5}'
+            | '\u{180b}'..='\u{180f}' | '\u{200b}'..='\u{200f}' | '\u{2028}'..='\u{202e}'
+            | '\u{2060}'..='\u{206f}' | '\u{3164}' | '\u{fe00}'..='\u{fe0f}' | '\u{feff}'
+            | '\u{ffa0}' | '\u{fff9}'..='\u{fffb}' | '\u{e0000}'..='\u{e0fff}'
+    )
+}
+
+/// Text for people as a terminal may have it: what would move its cursor, change its colors or turn
+/// its letters round is shown as a sign for it. Line ends and tabs stay.
+///
+/// ```
+/// assert_eq!(spanyard::words::for_terminal("a\u{1b}[2J\u{202e}b\n"), "a␛[2J\u{fffd}b\n");
+/// ```
+#[must_use]
+pub fn for_terminal(text: &str) -> Cow<'_, str> {
+    if !text.contains(is_trick) {
+        return Cow::Borrowed(text);
+    }
+    let sign = |c: char| match c {
+        '\u{0}'..='\u{1f}' if is_trick(c) => {
+            char::from_u32(0x2400 + u32::from(c)).unwrap_or('\u{fffd}')
+        }
+        '\u{7f}' => '\u{2421}',
+        c if is_trick(c) => '\u{fffd}',
+        c => c,
+    };
+    Cow::Owned(text.chars().map(sign).collect())
+}
+
+/// JSON with the same characters escaped, which is the same JSON.
+///
+/// ```
+/// assert_eq!(spanyard::words::for_json("{\"a\": \"\u{9b}5m\"}"), "{\"a\": \"\\u009b5m\"}");
+/// ```
+#[must_use]
+pub fn for_json(text: &str) -> Cow<'_, str> {
+    if !text.contains(is_trick) {
+        return Cow::Borrowed(text);
+    }
+    let mut escaped = String::with_capacity(text.len() + 64);
+    for c in text.chars() {
+        if is_trick(c) {
+            for unit in c.encode_utf16(&mut [0; 2]) {
+                escaped.push_str(&format!("\\u{unit:04x}"));
+            }
+        } else {
+            escaped.push(c);
+        }
+    }
+    Cow::Owned(escaped)
+}
+
+/// Whether a character would play a trick on a terminal.
+fn is_trick(c: char) -> bool {
+    (c.is_control() && !matches!(c, '\n' | '\t')) || is_hidden(c)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

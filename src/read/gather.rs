@@ -8,15 +8,17 @@ use super::crossings::{self, Known};
 use super::dealer::Mappings;
 use super::decisions::Decisions;
 use super::inventory::{Cars, Context};
+use super::lookalike::{self, Name};
 use super::parts::Pace;
 use super::problem::{Findings, Problem, Problems, shown};
 use super::spot::Spot;
 use super::table::Taken;
 use super::text::SourceText;
 use super::yards::{Lots, Yards};
-use super::{Checked, FileKind, FileRead, Sources, decisions, inventory, rules, yards};
+use super::{Checked, FileKind, FileRead, Sources, decisions, hash, inventory, rules, yards};
 use crate::check::Code;
 use crate::model::car::Car;
+use crate::model::crossing::Crossing;
 use crate::model::decision::Decided;
 use crate::model::inputs::{CarIx, Inputs};
 
@@ -53,8 +55,13 @@ impl Gathered {
 
     fn add(&mut self, source: &SourceText, kind: FileKind, taken: Taken, mut findings: Findings) {
         self.tell(&mut findings);
-        let name = source.name.clone();
-        self.files.push(FileRead { name, kind, rows: taken.rows, not_taken: taken.not_taken });
+        self.files.push(FileRead {
+            name: source.name.clone(),
+            kind,
+            sha256: hash::sha256(&source.bytes),
+            rows: taken.rows,
+            not_taken: taken.not_taken,
+        });
     }
 }
 
@@ -155,6 +162,7 @@ fn gather_at(pace: Pace, sources: &Sources, today: Date, missing: Missing) -> Ch
             gathered.add(source, kind, taken.unwrap_or_default(), findings);
         }
     }
+    gathered.warnings.extend(looking_alike(&cars, &lots, crossings.as_deref().unwrap_or_default()));
     let not_checked = wanting(sources, yards.as_ref(), &lots);
     let inputs = rules.rules.filter(|_| gathered.problems.is_empty()).map(|rules| Inputs {
         cars,
@@ -179,6 +187,23 @@ fn gather_at(pace: Pace, sources: &Sources, today: Date, missing: Missing) -> Ch
     let Gathered { files, problems, warnings } = gathered;
     let inputs = inputs.filter(|_| problems.is_empty());
     Checked { inputs, decisions, files, problems, warnings, not_checked }
+}
+
+/// Warnings of names that look like others of their kind.
+fn looking_alike(cars: &[Car], lots: &Lots, crossings: &[Crossing]) -> Vec<Problem> {
+    let of_cars =
+        cars.iter().map(|car| Name { owner: &car.dealer, name: &car.id, place: &car.place });
+    let of_lots =
+        lots.list.iter().map(|lot| Name { owner: &lot.dealer, name: &lot.name, place: &lot.place });
+    let of_crossings = crossings.iter().map(|crossing| Name {
+        owner: "",
+        name: &crossing.id,
+        place: &crossing.place,
+    });
+    let mut warnings = lookalike::warnings("car", of_cars);
+    warnings.extend(lookalike::warnings("lot", of_lots));
+    warnings.extend(lookalike::warnings("crossing", of_crossings));
+    warnings
 }
 
 /// The order of names by their owners: for each place, which of them comes there.

@@ -33,8 +33,10 @@ mod crossings;
 mod dealer;
 mod decisions;
 mod gather;
+mod hash;
 mod headers;
 mod inventory;
+mod lookalike;
 mod names;
 mod parts;
 mod plausible;
@@ -57,6 +59,7 @@ pub use columns::{Column, Columns, Content, Need};
 pub use crossings::CrossingColumn;
 pub use dealer::{WORKBOOK_THREAD, draft as draft_mapping};
 pub use decisions::Decisions;
+pub use hash::sha256;
 pub use problem::{Problem, Problems};
 pub use rules::rules;
 pub use spot::Excerpt;
@@ -122,6 +125,9 @@ pub struct FileRead {
     pub name: Arc<str>,
     /// Which kind of file.
     pub kind: FileKind,
+    /// SHA-256 of the bytes that were read, in hexadecimal: of these and of no later ones under the
+    /// same name.
+    pub sha256: String,
     /// Rows that are not blank, without the header; for rules and mappings 0. Of an inventory they
     /// are the rows that became cars, or batches of like cars, and those not taken.
     pub rows: usize,

@@ -6,9 +6,10 @@ use std::sync::Arc;
 use serde::{Serialize, Serializer};
 
 use super::columns::plain;
-use super::spot::{Excerpt, Spot, is_hidden};
+use super::spot::{Excerpt, Spot};
 use super::table::MOST_COLUMNS;
 use crate::check::Code;
+use crate::words::is_hidden;
 pub(super) use crate::words::one_of;
 
 /// One fault of one file (or one warning; they differ only in the list they stand in).

@@ -7,6 +7,7 @@ use serde::Serialize;
 use unicode_width::UnicodeWidthChar;
 
 use super::text::{Lines, trim};
+use crate::words::is_hidden;
 
 /// Columns of a terminal that an excerpt takes at most.
 const EXCERPT_MOST: usize = 120;
@@ -109,15 +110,6 @@ fn visible(character: char) -> char {
         c if c.is_control() || is_hidden(c) => '\u{fffd}',
         c => c,
     }
-}
-
-/// Whether a character shows nothing, or changes the direction of the text around it.
-pub(super) fn is_hidden(character: char) -> bool {
-    matches!(
-        character,
-        '\u{ad}' | '\u{61c}' | '\u{200b}'..='\u{200f}' | '\u{202a}'..='\u{202e}'
-            | '\u{2060}'..='\u{206f}' | '\u{feff}'
-    )
 }
 
 impl Excerpt {

@@ -8,6 +8,7 @@ use crate::check::Check;
 use crate::model::inputs::{CarIx, Inputs};
 use crate::model::plan::YardPurchase;
 use crate::quantity::Cents;
+use crate::words::is_hidden;
 
 use super::facts::answers::Answered;
 use super::facts::purchases::{self, destinations};
@@ -222,17 +223,28 @@ fn dollars(amount: Cents) -> String {
     format!("{sign}{}.{:02}", magnitude / 100, magnitude % 100)
 }
 
-/// A cell that no spreadsheet takes for a formula: text that begins like one, such as a dealer's
-/// `=cmd`, gets an apostrophe in front, which spreadsheets read as "this is text". Numbers stay.
+/// A cell that stays one cell of text in every spreadsheet. Text that begins like a formula, such as a
+/// dealer's `=cmd`, gets an apostrophe in front, which spreadsheets read as "this is text"; where the
+/// semicolon separates cells, as in much of Europe, a text with one would be split, and its rest might
+/// be a formula, so it gets a comma. Characters that do not show, or change the direction of those
+/// around them, are shown as what they are. Numbers stay.
 #[must_use]
 pub fn harmless(cell: &str) -> Cow<'_, str> {
-    let like_formula =
-        cell.trim_start().starts_with(['=', '+', '-', '@']) || cell.starts_with(['\t', '\r']);
-    if like_formula && cell.parse::<f64>().is_err() {
-        Cow::Owned(format!("'{cell}"))
-    } else {
-        Cow::Borrowed(cell)
+    /// The wide ones are formulas where such signs are usual.
+    const SIGNS: [char; 8] = ['=', '+', '-', '@', '＝', '＋', '－', '＠'];
+    let strange = |c: char| c == ';' || c.is_control() || is_hidden(c);
+    let like_formula = cell.trim_start().starts_with(SIGNS);
+    if cell.parse::<f64>().is_ok() || !(like_formula || cell.contains(strange)) {
+        return Cow::Borrowed(cell);
     }
+    let plain = |c: char| match c {
+        ';' => ',',
+        c if c.is_whitespace() => ' ',
+        c if c.is_control() || is_hidden(c) => '\u{fffd}',
+        c => c,
+    };
+    let text: String = cell.chars().map(plain).collect();
+    Cow::Owned(if text.trim_start().starts_with(SIGNS) { format!("'{text}") } else { text })
 }
 
 struct Rows(::csv::Writer<Vec<u8>>);
@@ -270,7 +282,13 @@ mod tests {
             ("@SUM(A1)", "'@SUM(A1)"),
             ("+1+1", "'+1+1"),
             ("-lot", "'-lot"),
-            ("\t=1", "'\t=1"),
+            ("\t=1", "' =1"),
+            ("\u{feff}=1", "\u{fffd}=1"),
+            ("＝1+1", "'＝1+1"),
+            ("sound; =1+1", "sound, =1+1"),
+            ("a\u{0}b\u{1b}[2J\u{9b}5m", "a\u{fffd}b\u{fffd}[2J\u{fffd}5m"),
+            ("x\u{202e}y", "x\u{fffd}y"),
+            ("two\r\nlines", "two  lines"),
             ("-40.25", "-40.25"),
             ("8400.00", "8400.00"),
             ("UD-7", "UD-7"),

@@ -5,6 +5,7 @@
 use jiff::civil::Date;
 use sha2::{Digest, Sha256};
 
+use crate::read::{FileRead, sha256};
 use crate::report::facts::PlanReport;
 
 /// Paper of the printed reports.
@@ -41,7 +42,15 @@ impl HashedFile {
     /// Hashes a file's bytes.
     #[must_use]
     pub fn new(name: &str, bytes: &[u8]) -> Self {
-        Self { name: name.to_owned(), sha256: hex(&Sha256::digest(bytes)) }
+        Self { name: name.to_owned(), sha256: sha256(bytes) }
+    }
+
+    /// The files of a run with the hashes of what was read of them.
+    #[must_use]
+    pub fn all(read: &[FileRead]) -> Vec<Self> {
+        let hashed =
+            |file: &FileRead| Self { name: file.name.to_string(), sha256: file.sha256.clone() };
+        read.iter().map(hashed).collect()
     }
 }
 

@@ -145,6 +145,9 @@ pub fn totals(plan: &Plan) -> Check {
         ("stock value", plan.totals.stock_value, stock),
         ("net cost", plan.totals.net, outlay - stock),
     ] {
+        if !printed.is_sane() {
+            faults.push(format!("{name} is {printed}, which no purchase comes to"));
+        }
         if printed != Cents(found) {
             faults.push(format!("{name} is {printed}, the lines add up to {}", Cents(found)));
         }

@@ -2,7 +2,7 @@
 
 use serde_json::Value;
 
-use crate::after::replan::NotAPlan;
+use crate::after::replan::{NotAPlan, already_paid, amount};
 use crate::quantity::Cents;
 
 /// What counts of one plan.
@@ -51,10 +51,7 @@ impl Scenario {
         if plan["report"] != "plan" {
             return Err(NotAPlan("its `report` is not `plan`".to_owned()));
         }
-        let money = |key: &str| {
-            let amount = plan["summary"][key].as_i64().map(Cents);
-            amount.ok_or_else(|| NotAPlan(format!("summary.{key} is missing")))
-        };
+        let money = |key: &str| amount(&plan, "summary", key);
         let list = |key: &str| {
             let list = plan[key].as_array();
             list.ok_or_else(|| NotAPlan(format!("{key} is missing")))
@@ -72,7 +69,7 @@ impl Scenario {
                 .map(|crossing| (id(crossing), crossing["total_usd_cents"].as_i64().map(Cents)))
                 .collect(),
             outlay: money("outlay_usd_cents")?,
-            paid: Cents(plan["decisions"]["already_paid_usd_cents"].as_i64().unwrap_or(0)),
+            paid: already_paid(&plan)?,
             stock_value: money("stock_value_usd_cents")?,
             net: money("net_usd_cents")?,
             budget: plan["summary"]["budget_usd_cents"].as_i64().map(Cents),

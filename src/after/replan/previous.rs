@@ -2,6 +2,8 @@
 
 use serde_json::Value;
 
+use crate::quantity::Cents;
+
 /// One car at one crossing.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Assignment {
@@ -44,14 +46,11 @@ impl Previous {
         if plan["report"] != "plan" {
             return Err(NotAPlan("its `report` is not `plan`".to_owned()));
         }
-        let money = |key: &str| {
-            let amount = plan["summary"][key].as_i64();
-            amount.ok_or_else(|| NotAPlan(format!("summary.{key} is missing")))
-        };
+        let money = |key: &str| amount(&plan, "summary", key).map(|amount| amount.0);
         let mut previous = Self {
             outlay: money("outlay_usd_cents")?,
             net: money("net_usd_cents")?,
-            paid: plan["decisions"]["already_paid_usd_cents"].as_i64().unwrap_or(0),
+            paid: already_paid(&plan)?.0,
             ..Self::default()
         };
         let crossings = plan["crossings"].as_array();
@@ -85,5 +84,61 @@ impl Previous {
         }
         self.served.push(id);
         Ok(())
+    }
+}
+
+/// An amount of a plan's JSON.
+///
+/// # Errors
+/// [`NotAPlan`] where it is missing, or is none that a purchase may have.
+pub fn amount(plan: &Value, part: &str, key: &str) -> Result<Cents, NotAPlan> {
+    let found = &plan[part][key];
+    let wrong = |why| NotAPlan(format!("{part}.{key} {why}"));
+    match found.as_i64().map(Cents) {
+        Some(amount) if amount.is_sane() => Ok(amount),
+        None if found.is_null() => Err(wrong("is missing")),
+        _ => Err(wrong("is no amount of money that a purchase may have")),
+    }
+}
+
+/// What was paid before a plan was made: nothing where it says nothing of it.
+///
+/// # Errors
+/// [`NotAPlan`] where it is no amount, or less than nothing.
+pub fn already_paid(plan: &Value) -> Result<Cents, NotAPlan> {
+    if plan["decisions"]["already_paid_usd_cents"].is_null() {
+        return Ok(Cents::ZERO);
+    }
+    let paid = amount(plan, "decisions", "already_paid_usd_cents")?;
+    if paid < Cents::ZERO {
+        return Err(NotAPlan("decisions.already_paid_usd_cents is less than nothing".to_owned()));
+    }
+    Ok(paid)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn money_beyond_all_purchases_is_refused_and_never_wraps() {
+        let plan = |net: &str, paid: &str| {
+            let text = format!(
+                "{{\"report\":\"plan\",\"summary\":{{\"outlay_usd_cents\":1,\"net_usd_cents\":{net}}},\
+                 \"decisions\":{{\"already_paid_usd_cents\":{paid}}},\"crossings\":[]}}"
+            );
+            Previous::parse(&text)
+        };
+        assert_eq!(plan("5", "7").map(|plan| (plan.net, plan.paid)), Ok((5, 7)));
+        for (net, paid) in [
+            ("-9223372036854775808", "0"),
+            ("9223372036854775807", "0"),
+            ("1e300", "0"),
+            ("\"5\"", "0"),
+            ("5", "-9223372036854775808"),
+            ("5", "-1"),
+        ] {
+            assert!(plan(net, paid).is_err(), "{net} {paid}");
+        }
     }
 }

@@ -58,7 +58,7 @@ fn render<T: Serialize>(report: &'static str, body: T) -> serde_json::Result<Str
         report,
         body,
     };
-    let mut text = serde_json::to_string_pretty(&document)?;
+    let mut text = crate::words::for_json(&serde_json::to_string_pretty(&document)?).into_owned();
     text.push('\n');
     Ok(text)
 }

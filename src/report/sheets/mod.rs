@@ -68,6 +68,14 @@ pub fn all(report: &PlanReport<'_>, context: &PageContext) -> Result<Vec<SheetFi
     Ok(files)
 }
 
+/// Whether a file's name is one that a sheet may have.
+#[must_use]
+pub fn is_name(name: &str) -> bool {
+    let starts = ["request-", "inspection-", "crew-", "table-"];
+    let ends = [".html", ".csv"];
+    starts.iter().any(|start| name.starts_with(start)) && ends.iter().any(|end| name.ends_with(end))
+}
+
 /// A name as part of a file's name. The number before it keeps names apart that become alike.
 fn slug(name: &str) -> String {
     let mut slug = String::new();
