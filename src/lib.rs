@@ -55,7 +55,8 @@
 //! # The stages
 //!
 //! Data flows one way; each stage takes values and returns values, and no stage touches
-//! a file or a terminal. What time it is, [`deadline`] alone asks.
+//! a file or a terminal. What time it is, [`deadline`] alone asks; [`save`] alone touches files, for
+//! whoever writes what came of it.
 //!
 //! | stage | from | to |
 //! | --- | --- | --- |
@@ -92,6 +93,7 @@ pub mod quantity;
 pub mod rate;
 pub mod read;
 pub mod report;
+pub mod save;
 pub mod screen;
 pub mod survey;
 pub mod verify;

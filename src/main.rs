@@ -8,10 +8,11 @@ use std::{io, panic, thread};
 use anstream::stream::RawStream;
 use clap::Parser;
 use spanyard::read::WORKBOOK_THREAD;
+use spanyard::save::RealDisk;
 
 fn main() -> ExitCode {
     silence_workbooks();
-    let answer = cli::run(&cli::Cli::parse());
+    let answer = cli::run(&cli::Cli::parse(), &RealDisk);
     // Warnings first: on a terminal the result then stands last, where it is read.
     let printed = print(io::stderr().lock(), &answer.stderr)
         .and_then(|()| print(io::stdout().lock(), &answer.stdout));

@@ -16,6 +16,8 @@ mod rating;
 mod read;
 mod readme;
 mod rules;
+mod save;
 mod testkit;
+mod tricks;
 mod verify;
 mod week;

@@ -1,12 +1,12 @@
 //! `spanyard compare`: finished plans side by side.
 
-use std::fs;
 use std::path::PathBuf;
 
 use anyhow::Context;
 use spanyard::after::compare::Scenario;
 use spanyard::report::{csv, json, terminal};
 
+use super::files::open_text;
 use super::{Answer, Format};
 
 /// Arguments of `compare`.
@@ -26,7 +26,7 @@ pub fn run(args: &Args, width: usize) -> anyhow::Result<Answer> {
     let mut scenarios = Vec::new();
     for path in &args.plans {
         let name = path.display().to_string();
-        let text = fs::read_to_string(path).with_context(|| format!("{name} cannot be read"))?;
+        let text = open_text(path)?;
         let stem =
             path.file_stem().map_or(name.clone(), |stem| stem.to_string_lossy().into_owned());
         scenarios.push(Scenario::parse(&stem, &text).with_context(|| name)?);

@@ -1,15 +1,16 @@
 //! `spanyard decide`: appends a decision to the decisions file, if it can be obeyed.
 
-use std::fs::{self, OpenOptions};
-use std::io::Write;
-use std::path::Path;
+use std::path::{Path, PathBuf};
+use std::time::Duration;
 
-use anyhow::{Context, bail};
+use anyhow::bail;
 use spanyard::model::inputs::Inputs;
 use spanyard::read::SourceText;
+use spanyard::save::{Disk, Lock, Targets};
 
 use super::Answer;
-use super::files::{FileArgs, refusal};
+use super::files::{FileArgs, open_text, refusal};
+use super::outputs::unusable;
 
 /// Arguments of `decide`.
 #[derive(Debug, clap::Args)]
@@ -27,24 +28,30 @@ pub struct Args {
     files: FileArgs,
 }
 
-/// Appends, if the files with this decision can be read.
-pub fn run(args: &Args, width: usize) -> anyhow::Result<Answer> {
+/// How long somebody else's `decide` on the same file is waited for; one takes less than a second.
+const PATIENCE: Duration = Duration::from_secs(10);
+
+/// Appends, if the files with this decision can be read. From the first look at the decisions file to
+/// its last byte nobody else's `decide` is at it: of two that contradict each other the second is
+/// refused.
+pub fn run(args: &Args, width: usize, disk: &dyn Disk) -> anyhow::Result<Answer> {
     let Some(path) = args.files.decisions() else {
         bail!("name the file to write to with --decisions FILE");
     };
-    let before = if path.exists() {
-        fs::read_to_string(path).with_context(|| format!("{} cannot be read", path.display()))?
-    } else {
-        HEADER.to_owned()
-    };
+    let read = args.files.paths();
+    let others: Vec<PathBuf> = read.into_iter().filter(|other| other != path).collect();
+    if let Err(wrong) = Targets::default().file("--decisions", Some(path)).check(&others) {
+        return Ok(unusable(&wrong));
+    }
+    let lock = Lock::take(path, PATIENCE)?;
+    let before = before(path)?;
     let source = |text: &str| SourceText::new(&path.display().to_string(), text.as_bytes());
-    let standing = match args.files.read_with(source(&before)) {
+    let standing = match args.files.read_with(source(before.as_deref().unwrap_or(HEADER))) {
         Ok(reading) => reading.inputs,
         Err(problems) => return Ok(Answer::refused(refusal(&problems, width))),
     };
     let entry = entry(&args.kind, &args.keys, &standing)?;
-    let separated = if before.ends_with('\n') || before.is_empty() { "" } else { "\n" };
-    let after = format!("{before}{separated}\n{entry}");
+    let after = appended(before.as_deref().unwrap_or(HEADER), &entry);
     match args.files.read_with(source(&after)) {
         Err(problems) => Ok(Answer::refused(format!(
             "{}nothing was written to {}\n",
@@ -52,7 +59,14 @@ pub fn run(args: &Args, width: usize) -> anyhow::Result<Answer> {
             path.display()
         ))),
         Ok(reading) => {
-            append(path, &after, &before)?;
+            // An editor takes no lock. What somebody saved meanwhile is not written over.
+            if self::before(path)? != before {
+                bail!(
+                    "{} was changed meanwhile; nothing was written: run it again",
+                    path.display()
+                );
+            }
+            lock.save(disk, after.as_bytes())?;
             let last = reading.inputs.decided.list.last();
             let said = last.map(|decision| decision.sentence()).unwrap_or_default();
             Ok(Answer::done(format!("{said}.\nWritten to {}:\n\n{entry}", path.display())))
@@ -60,19 +74,19 @@ pub fn run(args: &Args, width: usize) -> anyhow::Result<Answer> {
     }
 }
 
+/// The text of the decisions file as it stands, if it exists.
+fn before(path: &Path) -> anyhow::Result<Option<String>> {
+    if path.symlink_metadata().is_err() { Ok(None) } else { open_text(path).map(Some) }
+}
+
 /// The first lines of a new file.
 const HEADER: &str =
     "# What was decided since the plan, newest last. docs/formats.md tells the kinds and keys.\n";
 
-/// Adds what is new behind what is there, so that nobody's lines are written over.
-fn append(path: &Path, after: &str, before: &str) -> anyhow::Result<()> {
-    let new = if path.exists() { after.strip_prefix(before).unwrap_or(after) } else { after };
-    OpenOptions::new()
-        .append(true)
-        .create(true)
-        .open(path)
-        .and_then(|mut file| file.write_all(new.as_bytes()))
-        .with_context(|| format!("{} cannot be written", path.display()))
+/// A file's text with one entry more behind it.
+fn appended(before: &str, entry: &str) -> String {
+    let separated = if before.ends_with('\n') || before.is_empty() { "" } else { "\n" };
+    format!("{before}{separated}\n{entry}")
 }
 
 /// Keys whose values are always texts, also where they look like numbers.

@@ -1,10 +1,8 @@
 //! `spanyard demo DIR`: writes the files of an invented county.
 
-use std::fs::{self, OpenOptions};
-use std::io::Write;
 use std::path::{Path, PathBuf};
 
-use anyhow::Context;
+use spanyard::save::{Disk, make_folder, save_new};
 
 use super::Answer;
 
@@ -30,7 +28,7 @@ pub struct Args {
 }
 
 /// Writes the files, all or none.
-pub fn run(args: &Args) -> anyhow::Result<Answer> {
+pub fn run(args: &Args, disk: &dyn Disk) -> anyhow::Result<Answer> {
     let folder = &args.folder;
     let standing: Vec<String> = FILES
         .iter()
@@ -44,21 +42,17 @@ pub fn run(args: &Args) -> anyhow::Result<Answer> {
             standing.join(", ")
         )));
     }
-    fs::create_dir_all(folder).with_context(|| format!("cannot make {}", folder.display()))?;
-    for (name, content) in FILES {
-        write_new(&folder.join(name), content)?;
+    make_folder(disk, folder)?;
+    for (number, (name, content)) in FILES.iter().enumerate() {
+        if let Err(error) = save_new(disk, &folder.join(name), content) {
+            // A county of which half is missing would only be stumbled over.
+            for (name, _) in FILES.iter().take(number) {
+                let _ = disk.remove(&folder.join(name));
+            }
+            return Err(error.into());
+        }
     }
     Ok(Answer::done(next_steps(folder)))
-}
-
-/// Writes a file that must not exist yet.
-fn write_new(path: &Path, content: &[u8]) -> anyhow::Result<()> {
-    OpenOptions::new()
-        .write(true)
-        .create_new(true)
-        .open(path)
-        .and_then(|mut file| file.write_all(content))
-        .with_context(|| format!("cannot write {}", path.display()))
 }
 
 fn next_steps(folder: &Path) -> String {

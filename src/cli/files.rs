@@ -1,7 +1,7 @@
 //! The edge: files from disk, the day from the clock, and what the reader made of them.
 
-use std::fs;
-use std::io;
+use std::fs::File;
+use std::io::{self, Read as _};
 use std::path::{Path, PathBuf};
 
 use jiff::ZonedDateTime;
@@ -180,7 +180,7 @@ impl FileArgs {
 }
 
 /// Greatest size of a file that is opened; the reader's own limits are lower.
-const MOST_BYTES: u64 = 256 << 20;
+const MOST_BYTES: u64 = 64 << 20;
 
 /// The bytes of a file.
 ///
@@ -188,20 +188,44 @@ const MOST_BYTES: u64 = 256 << 20;
 /// Why it cannot be read.
 pub fn open(path: &Path) -> Result<SourceText, Box<Problem>> {
     let name = path.display().to_string();
-    if fs::metadata(path).is_ok_and(|about| about.len() > MOST_BYTES) {
-        let wrong = format!("has more than {} MB", MOST_BYTES >> 20);
-        let instead = "split the list, or delete what is not part of it";
-        let code = Code::FileTooLarge;
-        return Err(Box::new(Problem::of_file(code, name.as_str().into(), wrong, instead)));
+    let problem = |code: Code, wrong: String, instead: &str| {
+        Box::new(Problem::of_file(code, name.as_str().into(), wrong, instead))
+    };
+    match bounded(path) {
+        Ok(Some(bytes)) => Ok(SourceText::new(&name, bytes)),
+        Ok(None) => {
+            let wrong = format!("has more than {} MB", MOST_BYTES >> 20);
+            let instead = "split the list, or delete what is not part of it";
+            Err(problem(Code::FileTooLarge, wrong, instead))
+        }
+        Err(error) => Err(problem(Code::FileUnreadable, reason(&error), "check the path")),
     }
-    fs::read(path).map(|bytes| SourceText::new(&name, bytes)).map_err(|error| {
-        Box::new(Problem::of_file(
-            Code::FileUnreadable,
-            name.as_str().into(),
-            reason(&error),
-            "check the path",
-        ))
-    })
+}
+
+/// The text of a file that no reader of lists reads.
+///
+/// # Errors
+/// Why it cannot be read.
+pub fn open_text(path: &Path) -> anyhow::Result<String> {
+    let name = path.display();
+    let bytes = match bounded(path) {
+        Ok(Some(bytes)) => bytes,
+        Ok(None) => anyhow::bail!("{name} has more than {} MB", MOST_BYTES >> 20),
+        Err(error) => anyhow::bail!("{name} {}", reason(&error)),
+    };
+    String::from_utf8(bytes).map_err(|_| anyhow::anyhow!("{name} is not text in UTF-8"))
+}
+
+/// The bytes of a file; nothing where it has too many, or, as a device or a pipe, no end.
+fn bounded(path: &Path) -> io::Result<Option<Vec<u8>>> {
+    let mut file = File::open(path)?;
+    // What the system states is the size of a file; of a pipe it is none.
+    if file.metadata().is_ok_and(|about| about.is_file() && about.len() > MOST_BYTES) {
+        return Ok(None);
+    }
+    let mut bytes = Vec::new();
+    file.by_ref().take(MOST_BYTES + 1).read_to_end(&mut bytes)?;
+    Ok((bytes.len() as u64 <= MOST_BYTES).then_some(bytes))
 }
 
 /// Why a file cannot be read, in the same words on every system where the cause is a common one.

@@ -7,6 +7,8 @@ mod compare;
 mod decide;
 mod demo;
 mod explain;
+#[cfg(test)]
+mod faults;
 mod files;
 mod match_;
 mod outputs;
@@ -21,9 +23,12 @@ mod spare;
 mod vehicles;
 mod want;
 
+use std::borrow::Cow;
 use std::process::ExitCode;
 
 use clap::{Parser, Subcommand, ValueEnum};
+use spanyard::save::Disk;
+use spanyard::words::for_terminal;
 
 /// Chooses retired railroad flat cars for a rural road agency's bridge crossings.
 #[derive(Debug, Parser)]
@@ -133,6 +138,17 @@ impl Answer {
         Self { stdout: String::new(), stderr, exit: Exit::Input }
     }
 
+    /// The same without what files and names may have to play tricks on a terminal with: every word
+    /// that a command says goes through here.
+    fn tame(mut self) -> Self {
+        for text in [&mut self.stdout, &mut self.stderr] {
+            if let Cow::Owned(tamed) = for_terminal(text) {
+                *text = tamed;
+            }
+        }
+        self
+    }
+
     /// The same with another ending.
     pub fn exit(mut self, exit: Exit) -> Self {
         self.exit = exit;
@@ -173,25 +189,25 @@ pub enum TextOrJson {
     Json,
 }
 
-/// Runs the command.
-pub fn run(cli: &Cli) -> Answer {
+/// Runs the command; what it writes goes to this disk.
+pub fn run(cli: &Cli, disk: &dyn Disk) -> Answer {
     let width = width(cli.width);
     let answer = match &cli.command {
         Command::Check(args) => check::run(args, width),
         Command::Match(args) => match_::run(args, width),
-        Command::Plan(args) => plan::run(args, width),
+        Command::Plan(args) => plan::run(args, width, disk),
         Command::Prices(args) => prices::run(args, width),
         Command::Want(args) => want::run(args, width),
         Command::Spare(args) => spare::run(args, width),
         Command::Compare(args) => compare::run(args, width),
-        Command::Decide(args) => decide::run(args, width),
+        Command::Decide(args) => decide::run(args, width, disk),
         Command::Rate(args) => rate::run(args, width),
         Command::Vehicles(args) => vehicles::run(args, width),
         Command::Explain(args) => explain::run(args, width),
         Command::Rules(args) => Ok(rules::run(args)),
-        Command::Demo(args) => demo::run(args),
+        Command::Demo(args) => demo::run(args, disk),
     };
-    answer.unwrap_or_else(Answer::from)
+    answer.unwrap_or_else(Answer::from).tame()
 }
 
 /// Wider than this, lines are hard to follow unless somebody asks for it.

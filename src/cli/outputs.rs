@@ -1,16 +1,19 @@
 //! The files that `plan` writes beside its answer: page, workbook, sheets, GeoJSON.
 
+use std::convert::Infallible;
+use std::error::Error;
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use anyhow::{Context, Result, bail};
 use clap::ValueEnum;
 use spanyard::model::inputs::Inputs;
 use spanyard::report::facts::PlanReport;
 use spanyard::report::provenance::{HashedFile, PageContext, Paper};
+use spanyard::report::sheets::SheetFile;
 use spanyard::report::{geojson, page, sheets, tables, workbook};
+use spanyard::save::{Disk, Targets, Unusable, make_folder, move_aside, same_file, save};
 
-use super::files::FileArgs;
+use super::{Answer, Exit};
 
 /// Where to write what.
 #[derive(Debug, clap::Args)]
@@ -46,44 +49,52 @@ enum PaperArg {
 }
 
 impl OutputArgs {
-    /// Writes what was asked for and says so, a line for each.
-    ///
-    /// # Errors
-    /// When a file cannot be written.
+    /// What will be written, to be looked at before the work.
+    pub fn targets(&self) -> Targets<'_> {
+        Targets::default()
+            .file("--report", self.report.as_deref())
+            .file("--workbook", self.workbook.as_deref())
+            .file("--geojson", self.geojson.as_deref())
+            .folder("--sheets", self.sheets.as_deref())
+    }
+
+    /// Writes what was asked for and says so, a line for each. A file that cannot be written is told,
+    /// and keeps no other from being written.
     pub fn write(
         &self,
         inputs: &Inputs,
         report: &PlanReport<'_>,
-        files: &FileArgs,
-    ) -> Result<String> {
-        let mut said = String::new();
+        inputs_read: &[PathBuf],
+        disk: &dyn Disk,
+    ) -> Written {
+        let mut written = Written::default();
         if !self.any() {
-            return Ok(said);
+            return written;
         }
-        let context = self.context(report, files)?;
-        let inputs_read = files.paths();
-        let mut write = |path: &Path, bytes: &[u8]| -> Result<()> {
-            said.push_str(&write_file(path, bytes, &inputs_read)?);
-            Ok(())
-        };
+        let context = self.context(report);
         if let Some(path) = &self.report {
-            write(path, page::plan(report, &context)?.as_bytes())?;
+            let page = page::plan(report, &context).map(String::into_bytes);
+            written.file(path, page, disk);
         }
         if let Some(path) = &self.workbook {
             let tables = tables::all(report, &context);
-            write(path, &workbook::workbook(&tables, &context, inputs.order_date)?)?;
+            written.file(path, workbook::workbook(&tables, &context, inputs.order_date), disk);
         }
         if let Some(path) = &self.geojson {
-            write(path, geojson::plan(report, &context).as_bytes())?;
+            written.file(path, Ok::<_, Infallible>(geojson::plan(report, &context)), disk);
         }
         if let Some(folder) = &self.sheets {
-            fs::create_dir_all(folder)
-                .with_context(|| format!("{} cannot be made", folder.display()))?;
-            for sheet in sheets::all(report, &context)? {
-                write(&folder.join(&sheet.name), sheet.content.as_bytes())?;
+            let outputs = [&self.report, &self.workbook, &self.geojson].into_iter().flatten();
+            let taken: Vec<&Path> =
+                inputs_read.iter().chain(outputs).map(PathBuf::as_path).collect();
+            match sheets::all(report, &context) {
+                Ok(files) => {
+                    sheets_folder(folder, &files, &context.plan_id, &taken, disk, &mut written)
+                }
+                Err(error) => written.fail(&error),
             }
         }
-        Ok(said)
+        written
     }
 
     /// Whether anything was asked for.
@@ -91,33 +102,119 @@ impl OutputArgs {
         [&self.report, &self.workbook, &self.sheets, &self.geojson].iter().any(|o| o.is_some())
     }
 
-    fn context(&self, report: &PlanReport<'_>, files: &FileArgs) -> Result<PageContext> {
-        let mut hashed = Vec::new();
-        for path in files.paths() {
-            let bytes = fs::read(&path)
-                .with_context(|| format!("{} cannot be read again", path.display()))?;
-            hashed.push(HashedFile::new(&path.display().to_string(), &bytes));
-        }
+    fn context(&self, report: &PlanReport<'_>) -> PageContext {
         let paper = match self.paper {
             PaperArg::Letter => Paper::Letter,
             PaperArg::A4 => Paper::A4,
         };
-        let words: Vec<String> = std::env::args().skip(1).collect();
+        let words = std::env::args_os().skip(1);
+        let words: Vec<String> = words.map(|word| word.to_string_lossy().into_owned()).collect();
         let command = format!("spanyard {}", words.join(" "));
-        Ok(PageContext::new(report, hashed, &command, paper))
+        PageContext::new(report, HashedFile::all(report.files), &command, paper)
     }
 }
 
-/// Writes a file, unless it is one of those that were read, and says so.
-pub fn write_file(path: &Path, bytes: &[u8], inputs_read: &[PathBuf]) -> Result<String> {
-    if inputs_read.iter().any(|input| same_file(input, path)) {
-        bail!("{} is one of the files to read: choose another name", path.display());
-    }
-    fs::write(path, bytes).with_context(|| format!("{} cannot be written", path.display()))?;
-    Ok(format!("wrote {}\n", path.display()))
+/// What came of writing.
+#[derive(Debug, Default)]
+pub struct Written {
+    /// Lines on what was written, and on what was not.
+    pub said: String,
+    /// Whether a file was not written.
+    pub failed: bool,
 }
 
-/// Whether two paths lead to one file. A file that does not exist yet is no other.
-fn same_file(a: &Path, b: &Path) -> bool {
-    matches!((fs::canonicalize(a), fs::canonicalize(b)), (Ok(a), Ok(b)) if a == b)
+impl Written {
+    /// Writes a file and says so.
+    pub fn file<E: Error>(
+        &mut self,
+        path: &Path,
+        content: Result<impl AsRef<[u8]>, E>,
+        disk: &dyn Disk,
+    ) {
+        match content {
+            Err(error) => self.fail(&error),
+            Ok(bytes) => match save(disk, path, bytes.as_ref()) {
+                Ok(()) => self.said.push_str(&format!("wrote {}\n", path.display())),
+                Err(error) => self.fail(&error),
+            },
+        }
+    }
+
+    fn fail(&mut self, error: &dyn Error) {
+        self.failed = true;
+        self.said.push_str(&format!("error: {error}\n"));
+    }
+
+    /// How a command ends whose answer ends so: a file that is not there is not to be overlooked.
+    pub fn exit(&self, answer: Exit) -> Exit {
+        if self.failed { Exit::Input } else { answer }
+    }
+}
+
+/// Everything that is wrong with the targets, as an answer.
+pub fn unusable(wrong: &[Unusable]) -> Answer {
+    let lines = wrong.iter().map(|target| format!("error: {target}\n"));
+    Answer::refused(format!(
+        "{}nothing was worked out, and nothing written\n",
+        lines.collect::<String>()
+    ))
+}
+
+/// Writes the sheets of a plan to their folder. Those of another plan that lie there, and would be
+/// taken for part of this one, are moved aside first.
+fn sheets_folder(
+    folder: &Path,
+    files: &[SheetFile],
+    plan_id: &str,
+    taken: &[&Path],
+    disk: &dyn Disk,
+    written: &mut Written,
+) {
+    if let Err(error) = make_folder(disk, folder) {
+        return written.fail(&error);
+    }
+    let is_taken = |name: &str| taken.iter().any(|other| same_file(&folder.join(name), other));
+    let standing = standing(folder, |name| !is_taken(name));
+    if !standing.iter().all(|name| is_of(folder, name, files, plan_id)) {
+        match move_aside(disk, folder, &standing, "earlier") {
+            Ok(aside) => written.said.push_str(&format!(
+                "moved {} sheets of another plan to {}\n",
+                standing.len(),
+                aside.display()
+            )),
+            // Sheets of two plans in one folder are worse than none.
+            Err(error) => return written.fail(&error),
+        }
+    }
+    for sheet in files {
+        let path = folder.join(&sheet.name);
+        if is_taken(&sheet.name) {
+            written.failed = true;
+            let name = path.display();
+            written.said.push_str(&format!(
+                "error: {name} is a file to read or to write already: choose another folder\n"
+            ));
+        } else {
+            written.file(&path, Ok::<_, Infallible>(&sheet.content), disk);
+        }
+    }
+}
+
+/// The sheets that lie in a folder, by the names that sheets have.
+fn standing(folder: &Path, counts: impl Fn(&str) -> bool) -> Vec<String> {
+    let entries = fs::read_dir(folder).into_iter().flatten().flatten();
+    let names = entries.filter_map(|entry| entry.file_name().into_string().ok());
+    let mut names: Vec<String> =
+        names.filter(|name| sheets::is_name(name) && counts(name)).collect();
+    names.sort();
+    names
+}
+
+/// Whether a sheet that lies there is of this plan: a page says the plan's ID, a table that is of
+/// another plan has another content.
+fn is_of(folder: &Path, name: &str, files: &[SheetFile], plan_id: &str) -> bool {
+    let Some(new) = files.iter().find(|file| file.name == name) else { return false };
+    let standing = fs::read(folder.join(name)).unwrap_or_default();
+    let says_id = || String::from_utf8_lossy(&standing).contains(plan_id);
+    standing == new.content.as_bytes() || (name.ends_with(".html") && says_id())
 }

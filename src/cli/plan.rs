@@ -1,6 +1,6 @@
 //! `spanyard plan`: the main job.
 
-use std::fs;
+use std::convert::Infallible;
 use std::path::{Path, PathBuf};
 use std::time::Duration;
 
@@ -17,12 +17,13 @@ use spanyard::report::facts::PlanReport;
 use spanyard::report::facts::change::{Change, change};
 use spanyard::report::facts::matching::Matching;
 use spanyard::report::{csv, json, terminal};
+use spanyard::save::Disk;
 use spanyard::survey::Survey;
 use spanyard::verify::Rejected;
 
 use super::budget::{Budget, budget_or_range, dollars, steps, sweep};
-use super::files::{FileArgs, refusal, warnings};
-use super::outputs::{OutputArgs, write_file};
+use super::files::{FileArgs, open_text, refusal, warnings};
+use super::outputs::{OutputArgs, Written, unusable};
 use super::progress::ProgressArgs;
 use super::{Answer, Exit, Format};
 
@@ -73,7 +74,12 @@ pub struct Args {
 }
 
 /// Makes, verifies and reports the plan.
-pub fn run(args: &Args, width: usize) -> anyhow::Result<Answer> {
+pub fn run(args: &Args, width: usize, disk: &dyn Disk) -> anyhow::Result<Answer> {
+    let mut read = args.files.paths();
+    read.extend(args.previous.clone());
+    if let Err(wrong) = args.outputs.targets().file("--chart", args.chart.as_deref()).check(&read) {
+        return Ok(unusable(&wrong));
+    }
     let reading = match args.files.read() {
         Ok(reading) => reading,
         Err(refused) => return Ok(Answer::refused(refusal(&refused, width))),
@@ -81,7 +87,7 @@ pub fn run(args: &Args, width: usize) -> anyhow::Result<Answer> {
     let inputs = &reading.inputs;
     if let Some(Budget::Range(from, to)) = args.budget {
         too_little(inputs, Some(from))?;
-        return each_budget(args, &reading, steps(from, to, args.step)?, width);
+        return each_budget(args, &reading, steps(from, to, args.step)?, width, disk);
     }
     if args.chart.is_some() {
         anyhow::bail!("--chart draws a range of budgets, such as --budget 100k..400k --step 25k");
@@ -119,8 +125,9 @@ pub fn run(args: &Args, width: usize) -> anyhow::Result<Answer> {
         Format::Json => json::plan_and_change(&report, change.as_ref())?,
         Format::Csv => csv::plan(&report)?,
     };
-    let written = args.outputs.write(inputs, &report, &args.files)?;
-    Ok(Answer::done(stdout).exit(ending(&plan)).beside(warnings(&reading, width) + &written))
+    let written = args.outputs.write(inputs, &report, &read, disk);
+    let exit = written.exit(ending(&plan));
+    Ok(Answer::done(stdout).exit(exit).beside(warnings(&reading, width) + &written.said))
 }
 
 /// What each budget of a range buys.
@@ -129,6 +136,7 @@ fn each_budget(
     reading: &Reading,
     budgets: Vec<Cents>,
     width: usize,
+    disk: &dyn Disk,
 ) -> anyhow::Result<Answer> {
     if args.previous.is_some() || args.outputs.any() {
         anyhow::bail!(
@@ -147,16 +155,15 @@ fn each_budget(
         Format::Json => json::sweep(&points)?,
         Format::Csv => csv::sweep(&points)?,
     };
-    let written = match &args.chart {
-        Some(path) => {
-            let drawing = budget_chart::draw(&points, "what-money-buys");
-            write_file(path, drawing.as_bytes(), &args.files.paths())?
-        }
-        None => String::new(),
-    };
+    let mut written = Written::default();
+    if let Some(path) = &args.chart {
+        let drawing = budget_chart::draw(&points, "what-money-buys");
+        written.file(path, Ok::<_, Infallible>(drawing), disk);
+    }
     let proven = points.iter().all(|point| point.proven);
     let exit = if proven { Exit::Done } else { Exit::Unproven };
-    Ok(Answer::done(stdout).exit(exit).beside(warnings(reading, width) + &written))
+    let said = warnings(reading, width) + &written.said;
+    Ok(Answer::done(stdout).exit(written.exit(exit)).beside(said))
 }
 
 /// The plan, or, where a previous one is given, the one near the cheapest that changes least of it.
@@ -181,9 +188,8 @@ fn changed(
 
 /// A previous plan from its file.
 fn read_previous(path: &Path) -> anyhow::Result<Previous> {
-    let name = path.display();
-    let text = fs::read_to_string(path).with_context(|| format!("{name} cannot be read"))?;
-    Previous::parse(&text).with_context(|| name.to_string())
+    let text = open_text(path)?;
+    Previous::parse(&text).with_context(|| path.display().to_string())
 }
 
 /// A search that was cut short says so before it says that crossings go without, because a longer
@@ -209,26 +215,27 @@ pub fn too_little(inputs: &Inputs, budget: Option<Cents>) -> anyhow::Result<()> 
     }
 }
 
-/// A positive number of seconds.
+/// A positive number of seconds, a year at most.
 pub fn seconds(text: &str) -> Result<Duration, String> {
+    const YEAR: f64 = 365.0 * 86_400.0;
     text.trim()
         .parse::<f64>()
         .ok()
-        .filter(|seconds| *seconds > 0.0)
+        .filter(|seconds| *seconds > 0.0 && *seconds <= YEAR)
         .and_then(|seconds| Duration::try_from_secs_f64(seconds).ok())
         .ok_or_else(|| "write seconds, such as 30".to_owned())
 }
 
-/// A share that is not negative.
+/// A share that is not negative, and of which more than the whole makes no sense.
 pub fn percent(text: &str) -> Result<Percent, String> {
     text.trim()
         .trim_end_matches('%')
         .trim_end()
         .parse::<f64>()
         .ok()
-        .filter(|share| share.is_finite() && *share >= 0.0)
+        .filter(|share| (0.0..=100.0).contains(share))
         .map(Percent)
-        .ok_or_else(|| "write a share in per cent, such as 0.5".to_owned())
+        .ok_or_else(|| "write a share of 0 to 100 per cent, such as 0.5".to_owned())
 }
 
 #[cfg(test)]
@@ -243,6 +250,7 @@ mod tests {
             ("0", false),
             ("-1", false),
             ("inf", false),
+            ("1e19", false),
             ("NaN", false),
             ("x", false),
         ] {
@@ -257,7 +265,12 @@ mod tests {
             ("0.5%", Some(0.5)),
             ("2 %", Some(2.0)),
             ("0", Some(0.0)),
+            ("100", Some(100.0)),
+            ("100.1", None),
+            ("150", None),
+            ("1e308", None),
             ("-1", None),
+            ("NaN", None),
             ("inf", None),
             ("x", None),
         ] {

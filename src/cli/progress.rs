@@ -4,8 +4,8 @@
 use std::cell::Cell;
 use std::io::{self, IsTerminal, Write};
 use std::ops::ControlFlow;
-use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::{Arc, Mutex, PoisonError};
 use std::time::Duration;
 
 use anyhow::Context;
@@ -25,20 +25,33 @@ impl ProgressArgs {
     /// # Errors
     /// Where the system does not let Ctrl-C be taken.
     pub fn follower(&self) -> anyhow::Result<Follower> {
-        let interrupted = Arc::new(AtomicBool::new(false));
-        let flag = Arc::clone(&interrupted);
-        // Once: the search ends. Twice: the program ends, whatever it is at.
-        ctrlc::set_handler(move || {
-            if flag.swap(true, Ordering::Relaxed) {
-                std::process::exit(INTERRUPTED_TWICE);
-            }
-        })
-        .context("cannot take Ctrl-C")?;
+        let interrupted = ctrl_c()?;
         // Cron and scripts take lines on standard error for complaints, so only who looks on, or
         // asks, is told. Whole lines, so that they can be kept.
         let tells = self.progress || io::stderr().is_terminal();
         Ok(Follower { tells, next: Cell::new(FIRST), interrupted })
     }
+}
+
+/// Whether Ctrl-C was pressed since; a program takes it once, and may search more than once.
+fn ctrl_c() -> anyhow::Result<Arc<AtomicBool>> {
+    static PRESSED: Mutex<Option<Arc<AtomicBool>>> = Mutex::new(None);
+    let mut pressed = PRESSED.lock().unwrap_or_else(PoisonError::into_inner);
+    if let Some(pressed) = &*pressed {
+        pressed.store(false, Ordering::Relaxed);
+        return Ok(Arc::clone(pressed));
+    }
+    let flag = Arc::new(AtomicBool::new(false));
+    *pressed = Some(Arc::clone(&flag));
+    let handled = Arc::clone(&flag);
+    // Once: the search ends. Twice: the program ends, whatever it is at.
+    ctrlc::set_handler(move || {
+        if handled.swap(true, Ordering::Relaxed) {
+            std::process::exit(INTERRUPTED_TWICE);
+        }
+    })
+    .context("cannot take Ctrl-C")?;
+    Ok(flag)
 }
 
 /// Exit code of a program that Ctrl-C ended, by the custom of shells: 128 and the signal's number.

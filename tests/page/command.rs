@@ -94,5 +94,5 @@ fn says_which_file_cannot_be_written() {
     let output = plan(&["--workbook", "/nowhere/at/all/plan.xlsx"]);
     assert_eq!(output.status.code(), Some(2));
     let said = String::from_utf8(output.stderr).unwrap();
-    assert!(said.contains("/nowhere/at/all/plan.xlsx cannot be written"), "{said}");
+    assert!(said.contains("/nowhere/at/all/plan.xlsx: cannot be written"), "{said}");
 }

@@ -1,0 +1,197 @@
+//! Each step of writing fails in turn, for every command that writes: afterwards every file is as it
+//! was or whole as it should be, nothing is left over, and the answer is told.
+
+use std::cell::Cell;
+use std::collections::BTreeMap;
+use std::fs::{self, File};
+use std::io::{self, Write as _};
+use std::path::{Path, PathBuf};
+
+use clap::Parser as _;
+use spanyard::save::{Disk, RealDisk};
+
+use super::{Answer, Cli, Exit, run};
+
+/// A disk on which one step fails: a write after half of its bytes, as on a full disk.
+struct Faulty {
+    fails_at: usize,
+    /// From there on everything fails, as with a disk that stays full.
+    for_good: bool,
+    steps: Cell<usize>,
+}
+
+impl Faulty {
+    fn at(fails_at: usize, for_good: bool) -> Self {
+        Self { fails_at, for_good, steps: Cell::new(0) }
+    }
+
+    fn fails(&self) -> bool {
+        let step = self.steps.get();
+        self.steps.set(step + 1);
+        step == self.fails_at || (self.for_good && step > self.fails_at)
+    }
+
+    fn step<T>(&self, real: impl FnOnce() -> io::Result<T>) -> io::Result<T> {
+        if self.fails() { Err(io::ErrorKind::StorageFull.into()) } else { real() }
+    }
+}
+
+impl Disk for Faulty {
+    fn create(&self, path: &Path) -> io::Result<File> {
+        self.step(|| RealDisk.create(path))
+    }
+    fn create_new(&self, path: &Path) -> io::Result<File> {
+        self.step(|| RealDisk.create_new(path))
+    }
+    fn open(&self, path: &Path) -> io::Result<File> {
+        self.step(|| RealDisk.open(path))
+    }
+    fn write(&self, file: &mut File, bytes: &[u8]) -> io::Result<()> {
+        if self.fails() {
+            file.write_all(&bytes[..bytes.len() / 2])?;
+            return Err(io::ErrorKind::StorageFull.into());
+        }
+        RealDisk.write(file, bytes)
+    }
+    fn sync(&self, _: &File) -> io::Result<()> {
+        // What the disk has is not looked at here, and it is slow.
+        self.step(|| Ok(()))
+    }
+    fn rename(&self, from: &Path, to: &Path) -> io::Result<()> {
+        self.step(|| RealDisk.rename(from, to))
+    }
+    fn sync_folder(&self, _: &Path) -> io::Result<()> {
+        self.step(|| Ok(()))
+    }
+    fn remove(&self, path: &Path) -> io::Result<()> {
+        // A full disk can still forget a file.
+        RealDisk.remove(path)
+    }
+    fn make_folders(&self, path: &Path) -> io::Result<()> {
+        self.step(|| RealDisk.make_folders(path))
+    }
+}
+
+/// An empty folder for a test, with the files of a small purchase.
+fn folder(name: &str) -> PathBuf {
+    let folder = std::env::temp_dir().join(format!("spanyard-{name}-{}", std::process::id()));
+    let _ = fs::remove_dir_all(&folder);
+    fs::create_dir_all(&folder).unwrap();
+    let files = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/cli/funds.in");
+    for file in ["cars.csv", "yards.csv", "crossings.csv", "rules.toml"] {
+        fs::copy(files.join(file), folder.join(file)).unwrap();
+    }
+    folder
+}
+
+/// Every file below a folder, by its path, but locks, which are empty and stay.
+fn contents(folder: &Path) -> BTreeMap<PathBuf, Vec<u8>> {
+    let mut found = BTreeMap::new();
+    let mut folders = vec![folder.to_owned()];
+    while let Some(next) = folders.pop() {
+        for entry in fs::read_dir(next).unwrap() {
+            let path = entry.unwrap().path();
+            if path.is_dir() {
+                folders.push(path);
+            } else if path.extension().is_none_or(|end| end != "lock") {
+                let name = path.strip_prefix(folder).unwrap().to_owned();
+                found.insert(name, fs::read(&path).unwrap());
+            }
+        }
+    }
+    found
+}
+
+/// Runs a command line, in which `@` stands for the folder.
+fn command(folder: &Path, line: &str, disk: &dyn Disk) -> Answer {
+    let words =
+        line.split_whitespace().map(|word| word.replace('@', &folder.display().to_string()));
+    run(&Cli::try_parse_from(std::iter::once("spanyard".to_owned()).chain(words)).unwrap(), disk)
+}
+
+const FILES: &str =
+    "--inventory @/cars.csv --yards @/yards.csv --crossings @/crossings.csv --rules @/rules.toml";
+
+/// Lets each step of a command fail, once and for good, on the files that `prepared` leaves.
+fn every_step(name: &str, line: &str, prepared: impl Fn(&Path)) {
+    let fresh = || {
+        let folder = folder(name);
+        prepared(&folder);
+        folder
+    };
+    let place = fresh();
+    let before = contents(&place);
+    let whole = Faulty::at(usize::MAX, false);
+    let good = command(&place, line, &whole);
+    assert!(matches!(good.exit, Exit::Done | Exit::No), "{}", good.stderr);
+    let after = contents(&place);
+    let steps = whole.steps.get();
+    assert!(steps > 3 && before != after, "{name} writes nothing");
+    for for_good in [false, true] {
+        for step in 0..steps {
+            let place = fresh();
+            let answer = command(&place, line, &Faulty::at(step, for_good));
+            let about = format!("{name}, step {step} of {steps}: {}", answer.stderr);
+            assert_eq!(answer.exit, Exit::Input, "{about}");
+            assert!(answer.stderr.contains("the disk is full"), "{about}");
+            if line.starts_with("plan") {
+                assert_eq!(answer.stdout, good.stdout, "{about}");
+            }
+            for (file, bytes) in contents(&place) {
+                let kept = before.get(&file).or_else(|| {
+                    // Moved aside as it was.
+                    let name = file.file_name().filter(|_| {
+                        file.iter().any(|part| part.to_string_lossy().starts_with("earlier-"))
+                    })?;
+                    before.get(&Path::new("sheets").join(name))
+                });
+                let is_whole = kept == Some(&bytes) || after.get(&file) == Some(&bytes);
+                assert!(is_whole, "{} is torn or left over: {about}", file.display());
+            }
+            for file in before.keys() {
+                let aside = Path::new("sheets/earlier-1").join(file.file_name().unwrap());
+                let there = place.join(file).exists() || place.join(aside).exists();
+                assert!(there, "{} is gone: {about}", file.display());
+            }
+        }
+    }
+    let _ = fs::remove_dir_all(&place);
+}
+
+#[test]
+fn demo() {
+    every_step("fault-demo", "demo @/county", |_| ());
+}
+
+#[test]
+fn decide() {
+    let line = format!("decide sold car=UD-2 {FILES} --decisions @/week.toml");
+    every_step("fault-decide-new", &line, |_| ());
+    every_step("fault-decide-more", &line, |folder| {
+        let standing =
+            "# Ours.\n[[sold]]\ndealer = \"Orlhaven Equipment\"\ncar = \"LQ-1\"\ncount = 4\n";
+        fs::write(folder.join("week.toml"), standing).unwrap();
+    });
+}
+
+#[test]
+fn plan() {
+    let line = format!(
+        "plan {FILES} --report @/plan.html --workbook @/plan.xlsx --geojson @/plan.geojson --sheets @/sheets"
+    );
+    every_step("fault-plan-new", &line, |_| ());
+    every_step("fault-plan-over", &line, |folder| {
+        for file in ["plan.html", "plan.xlsx", "plan.geojson"] {
+            fs::write(folder.join(file), "of last week").unwrap();
+        }
+        fs::create_dir(folder.join("sheets")).unwrap();
+        fs::write(folder.join("sheets/crew-9-closed.html"), "of last week").unwrap();
+        fs::write(folder.join("sheets/notes.txt"), "mine").unwrap();
+    });
+}
+
+#[test]
+fn chart() {
+    let line = format!("plan {FILES} --budget 100k..200k --step 100k --chart @/chart.svg");
+    every_step("fault-chart", &line, |_| ());
+}
