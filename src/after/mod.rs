@@ -10,9 +10,11 @@
 //! | [`spare`] | What takes the place of a car that fails its inspection? |
 //! | [`replan`] | Which of the cheapest plans changes least from the last one? |
 //! | [`compare`] | How do finished plans differ? |
+//! | [`origin`] | Is a finished plan as it was written, and from which files? |
 
 pub mod compare;
 pub mod decide;
+pub mod origin;
 pub mod prices;
 pub mod relax;
 pub mod replan;

@@ -4,6 +4,7 @@ use std::path::PathBuf;
 
 use anyhow::Context;
 use spanyard::after::compare::Scenario;
+use spanyard::after::origin::{Origin, Seal};
 use spanyard::report::{csv, json, terminal};
 
 use super::files::open_text;
@@ -24,16 +25,30 @@ pub struct Args {
 /// Reads the plans and sets them side by side.
 pub fn run(args: &Args, width: usize) -> anyhow::Result<Answer> {
     let mut scenarios = Vec::new();
+    let mut origins: Vec<(String, Origin)> = Vec::new();
+    let mut said = String::new();
     for path in &args.plans {
         let name = path.display().to_string();
         let text = open_text(path)?;
         let stem =
             path.file_stem().map_or(name.clone(), |stem| stem.to_string_lossy().into_owned());
-        scenarios.push(Scenario::parse(&stem, &text).with_context(|| name)?);
+        scenarios.push(Scenario::parse(&stem, &text).with_context(|| name.clone())?);
+        let origin = Origin::of(&text);
+        said.extend(origin.doubts().map(|doubt| format!("warning: {name} {doubt}\n")));
+        if let Some((first, other)) = origins.first()
+            && origin.seal != Seal::Missing
+        {
+            let differences = other.differences(&origin);
+            if !differences.is_empty() {
+                said.push_str(&format!("{name} against {first}: {}\n", differences.join("; ")));
+            }
+        }
+        origins.push((name, origin));
     }
-    Ok(Answer::done(match args.format {
+    let answer = Answer::done(match args.format {
         Format::Table => terminal::compare(&scenarios, width),
         Format::Json => json::compare(&scenarios)?,
         Format::Csv => csv::compare(&scenarios)?,
-    }))
+    });
+    Ok(answer.beside(said))
 }

@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 use std::time::Duration;
 
 use anyhow::Context;
+use spanyard::after::origin::{Origin, Seal};
 use spanyard::after::replan::{Previous, least_change};
 use spanyard::assemble::{PlanOptions, Solved, planned, solve};
 use spanyard::choose::{Effort, Progress};
@@ -16,6 +17,7 @@ use spanyard::report::drawing::budget_chart;
 use spanyard::report::facts::PlanReport;
 use spanyard::report::facts::change::{Change, change};
 use spanyard::report::facts::matching::Matching;
+use spanyard::report::facts::rules_in_force::rules_in_force;
 use spanyard::report::{csv, json, terminal};
 use spanyard::save::Disk;
 use spanyard::survey::Survey;
@@ -106,10 +108,12 @@ pub fn run(args: &Args, width: usize, disk: &dyn Disk) -> anyhow::Result<Answer>
     };
     let end = effort.deadline();
     let made = solve(inputs, &survey, &PlanOptions { budget, effort });
+    let origin = previous.as_ref().map(|(_, origin)| origin);
+    let previous = previous.as_ref().map(|(previous, _)| previous);
     let made = made.and_then(|solved| {
         // What a plan close to the previous one may take is what the search has left of the limit.
         let effort = Effort { time_limit: end.left(), gap: None, ..effort };
-        changed(args, inputs, &survey, solved, previous.as_ref(), &effort)
+        changed(args, inputs, &survey, solved, previous, &effort)
     });
     let (plan, change) = match made {
         Ok(made) => made,
@@ -127,7 +131,22 @@ pub fn run(args: &Args, width: usize, disk: &dyn Disk) -> anyhow::Result<Answer>
     };
     let written = args.outputs.write(inputs, &report, &read, disk);
     let exit = written.exit(ending(&plan));
-    Ok(Answer::done(stdout).exit(exit).beside(warnings(&reading, width) + &written.said))
+    let said = warnings(&reading, width) + &since(args, origin, &reading) + &written.said;
+    Ok(Answer::done(stdout).exit(exit).beside(said))
+}
+
+/// What must be known of the previous plan: whether it is as it was written, and what its files were.
+fn since(args: &Args, origin: Option<&Origin>, reading: &Reading) -> String {
+    let (Some(path), Some(origin)) = (&args.previous, origin) else { return String::new() };
+    let name = path.display();
+    let rules = rules_in_force(&reading.inputs.rules).fingerprint;
+    let differences = origin.differences(&Origin::of_this(&rules, &reading.files));
+    let mut said =
+        origin.doubts().map(|doubt| format!("warning: {name} {doubt}\n")).unwrap_or_default();
+    if !differences.is_empty() && origin.seal != Seal::Missing {
+        said.push_str(&format!("since {name}: {}\n", differences.join("; ")));
+    }
+    said
 }
 
 /// What each budget of a range buys.
@@ -186,10 +205,11 @@ fn changed(
     Ok((made.plan, Some(change)))
 }
 
-/// A previous plan from its file.
-fn read_previous(path: &Path) -> anyhow::Result<Previous> {
+/// A previous plan from its file, and where it comes from.
+fn read_previous(path: &Path) -> anyhow::Result<(Previous, Origin)> {
     let text = open_text(path)?;
-    Previous::parse(&text).with_context(|| path.display().to_string())
+    let previous = Previous::parse(&text).with_context(|| path.display().to_string())?;
+    Ok((previous, Origin::of(&text)))
 }
 
 /// A search that was cut short says so before it says that crossings go without, because a longer

@@ -84,17 +84,7 @@ impl PageContext {
         command: &str,
         paper: Paper,
     ) -> Self {
-        let mut all = Sha256::new();
-        for file in &files {
-            all.update(file.sha256.as_bytes());
-        }
-        let inputs_hash = hex(&all.finalize());
-        let mut whole = Sha256::new();
-        whole.update(inputs_hash.as_bytes());
-        // A plan is numbers and words; writing it to memory cannot fail.
-        whole.update(serde_json::to_vec(report.plan).unwrap_or_default());
-        let digest = hex(&whole.finalize()).to_uppercase();
-        let plan_id = format!("{}-{}-{}", &digest[..4], &digest[4..8], &digest[8..12]);
+        let (inputs_hash, plan_id) = identity(report, &files);
         Self {
             plan_id,
             files,
@@ -112,6 +102,23 @@ impl PageContext {
     pub fn short_hash(&self) -> &str {
         self.inputs_hash.get(..12).unwrap_or(&self.inputs_hash)
     }
+}
+
+/// The hash over all files, and the plan's ID, which follows the plan and its files and nothing else.
+#[must_use]
+pub fn identity(report: &PlanReport<'_>, files: &[HashedFile]) -> (String, String) {
+    let mut all = Sha256::new();
+    for file in files {
+        all.update(file.sha256.as_bytes());
+    }
+    let inputs_hash = hex(&all.finalize());
+    let mut whole = Sha256::new();
+    whole.update(inputs_hash.as_bytes());
+    // A plan is numbers and words; writing it to memory cannot fail.
+    whole.update(serde_json::to_vec(report.plan).unwrap_or_default());
+    let digest = hex(&whole.finalize()).to_uppercase();
+    let plan_id = format!("{}-{}-{}", &digest[..4], &digest[4..8], &digest[8..12]);
+    (inputs_hash, plan_id)
 }
 
 fn hex(bytes: &[u8]) -> String {

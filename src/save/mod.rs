@@ -155,16 +155,16 @@ fn replace(disk: &dyn Disk, target: &Path, beside: &Path, bytes: &[u8]) -> io::R
 /// On Windows a file that a spreadsheet program or a virus scanner holds open cannot be replaced for
 /// a moment.
 fn patiently(mut rename: impl FnMut() -> io::Result<()>) -> io::Result<()> {
-    const TRIES: u32 = if cfg!(windows) { 10 } else { 1 };
-    for _ in 1..TRIES {
+    let mut again = if cfg!(windows) { 10 } else { 0 };
+    loop {
         match rename() {
-            Err(error) if error.kind() == io::ErrorKind::PermissionDenied => {
+            Err(error) if again > 0 && error.kind() == io::ErrorKind::PermissionDenied => {
+                again -= 1;
                 std::thread::sleep(std::time::Duration::from_millis(50));
             }
             done => return done,
         }
     }
-    rename()
 }
 
 /// Whether a file can be made in a folder: it is tried.

@@ -3,6 +3,7 @@
 
 mod at_once;
 mod limits;
+mod origin;
 mod targets;
 
 use std::path::{Path, PathBuf};

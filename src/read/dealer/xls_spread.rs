@@ -249,7 +249,7 @@ mod tests {
     fn texts_of_the_shared_table_go_on_from_record_to_record() {
         // Two texts in all; the first with two runs, its characters cut after two of four, then wide.
         let first = b"\x02\0\0\0\x02\0\0\0\x04\0\x08\x02\0ab";
-        let second = b"\x01c\0d\012345678\x03\0\0xyz";
+        let second = b"\x01c\x00d\x0012345678\x03\x00\x00xyz";
         assert_eq!(lengths_of(&[first, second]), [4, 3]);
         assert_eq!(lengths_of(&[&first[..]]), [4]);
         assert_eq!(lengths_of(&[]), [0_u16; 0]);

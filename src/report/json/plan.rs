@@ -9,6 +9,7 @@ use super::decisions::{DecisionsJson, decisions};
 use super::purchases::{PurchaseJson, purchase};
 use super::render;
 use super::shared::{RulesJson, SaidJson};
+use crate::after::origin::sealed;
 use crate::model::inputs::Inputs;
 use crate::model::plan::{Plan, Stop};
 use crate::model::rules::ServeFirst;
@@ -22,9 +23,11 @@ use crate::report::facts::limits::{ALWAYS_MIND, NEVER_CHECKED};
 use crate::report::facts::reasons;
 use crate::report::facts::refusals::refusals;
 use crate::report::facts::totals::{by_item, gap};
+use crate::report::provenance::{HashedFile, identity};
 
 #[derive(Debug, Serialize)]
 struct PlanJson<'a> {
+    origin: OriginJson,
     files: &'a [FileRead],
     order_date: Date,
     rules: RulesJson,
@@ -42,6 +45,16 @@ struct PlanJson<'a> {
     not_checked: Vec<SaidJson>,
     never_checked: &'static [&'static str],
     cautions: &'static [&'static str],
+}
+
+/// Where the plan comes from.
+#[derive(Debug, Serialize)]
+struct OriginJson {
+    plan_id: String,
+    /// One hash over those of all files.
+    inputs_sha256: String,
+    /// Over the whole document but itself; filled in when all else is written.
+    content_sha256: &'static str,
 }
 
 #[derive(Debug, Serialize)]
@@ -135,7 +148,9 @@ pub fn plan(report: &PlanReport) -> serde_json::Result<String> {
 pub fn plan_and_change(report: &PlanReport, change: Option<&Change>) -> serde_json::Result<String> {
     let PlanReport { inputs, plan, matching, files } = *report;
     let refusals = refusals(inputs, matching);
+    let (inputs_sha256, plan_id) = identity(report, &HashedFile::all(files));
     let body = PlanJson {
+        origin: OriginJson { plan_id, inputs_sha256, content_sha256: "" },
         files,
         order_date: inputs.order_date,
         rules: RulesJson::of(inputs),
@@ -168,7 +183,7 @@ pub fn plan_and_change(report: &PlanReport, change: Option<&Change>) -> serde_js
         never_checked: NEVER_CHECKED,
         cautions: ALWAYS_MIND,
     };
-    render("plan", body)
+    sealed(&render("plan", body)?)
 }
 
 fn summary(inputs: &Inputs, plan: &Plan) -> Summary {
