@@ -90,6 +90,23 @@ fn column_letters(mut column: u64) -> String {
 /// Longest piece of offending text that a message repeats, in characters.
 const QUOTED_MOST: usize = 60;
 
+/// A sentence in which a library may have quoted what a file holds, without what plays tricks.
+fn tame(sentence: String) -> String {
+    let tricks = |c: char| c.is_control() || is_hidden(c);
+    if !sentence.contains(tricks) {
+        return sentence;
+    }
+    let mut tamed = String::with_capacity(sentence.len() + 16);
+    for character in sentence.chars() {
+        if tricks(character) {
+            tamed.extend(character.escape_default());
+        } else {
+            tamed.push(character);
+        }
+    }
+    tamed
+}
+
 /// Text from a file made fit for a message: on one line, without control characters, and cut short.
 #[must_use]
 pub(super) fn shown(text: &str) -> String {
@@ -126,8 +143,8 @@ impl Problem {
             sheet: None,
             name: String::new(),
             text: String::new(),
-            wrong: wrong.into(),
-            instead: instead.into(),
+            wrong: tame(wrong.into()),
+            instead: tame(instead.into()),
             excerpt: None,
         }
     }
