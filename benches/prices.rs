@@ -53,6 +53,7 @@ fn row(crossings: usize, cars: usize, seed: u64, plan: Duration, within: Duratio
         stock_share: Percent(20.0),
         time_limit: None,
         in_all: Some(within),
+        interrupt: None,
     };
     let start = Instant::now();
     let found = prices_for(&market, &choice, &subjects, &question, &|_, _| ());

@@ -1,6 +1,7 @@
 //! When work has to end. No other part of the library looks at a clock.
 
 use std::sync::OnceLock;
+use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::{Duration, Instant};
 
 /// Tells the time.
@@ -19,18 +20,19 @@ impl Timer for Machine {
     }
 }
 
-/// The time at which work has to end, if there is one.
+/// The time at which work has to end, if there is one; a flag may end it before.
 #[derive(Clone, Copy)]
 pub struct Deadline<'a> {
     timer: &'a dyn Timer,
     end: Option<Duration>,
+    interrupt: Option<&'a AtomicBool>,
 }
 
 impl Deadline<'static> {
     /// No deadline.
     #[must_use]
     pub fn never() -> Self {
-        Self { timer: &Machine, end: None }
+        Self { timer: &Machine, end: None, interrupt: None }
     }
 }
 
@@ -40,7 +42,19 @@ impl<'a> Deadline<'a> {
     pub fn after(timer: Option<&'a dyn Timer>, limit: Option<Duration>) -> Self {
         let timer = timer.unwrap_or(&Machine);
         let end = limit.and_then(|limit| timer.now().checked_add(limit));
-        Self { timer, end }
+        Self { timer, end, interrupt: None }
+    }
+
+    /// The same, but up as soon as this flag is set.
+    #[must_use]
+    pub fn interrupted_by(self, interrupt: Option<&'a AtomicBool>) -> Self {
+        Self { interrupt, ..self }
+    }
+
+    /// Whether the flag is set.
+    #[must_use]
+    pub fn is_interrupted(&self) -> bool {
+        self.interrupt.is_some_and(|interrupt| interrupt.load(Ordering::Relaxed))
     }
 
     /// The earlier of this deadline and one that is so long from now.
@@ -65,19 +79,22 @@ impl<'a> Deadline<'a> {
     /// Whether the time is up. Without a deadline no clock is looked at.
     #[must_use]
     pub fn has_passed(&self) -> bool {
-        self.end.is_some_and(|end| self.timer.now() >= end)
+        self.is_interrupted() || self.end.is_some_and(|end| self.timer.now() >= end)
     }
 
-    /// The time left, if there is a deadline.
+    /// The time left, if there is a deadline; none at all once the flag is set.
     #[must_use]
     pub fn left(&self) -> Option<Duration> {
+        if self.is_interrupted() {
+            return Some(Duration::ZERO);
+        }
         self.end.map(|end| end.saturating_sub(self.timer.now()))
     }
 }
 
 #[cfg(test)]
 mod tests {
-    use std::sync::atomic::{AtomicU64, Ordering};
+    use std::sync::atomic::AtomicU64;
 
     use super::*;
 
@@ -97,6 +114,15 @@ mod tests {
         let looks: Vec<bool> = (0..4).map(|_| deadline.has_passed()).collect();
         assert_eq!(looks, [false, false, true, true]);
         assert_eq!(deadline.left(), Some(Duration::ZERO));
+    }
+
+    #[test]
+    fn a_flag_ends_it_before() {
+        let flag = AtomicBool::new(false);
+        let deadline = Deadline::never().interrupted_by(Some(&flag));
+        assert!(!deadline.has_passed() && deadline.left().is_none());
+        flag.store(true, Ordering::Relaxed);
+        assert!(deadline.has_passed() && deadline.left() == Some(Duration::ZERO));
     }
 
     #[test]

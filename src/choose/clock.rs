@@ -66,7 +66,8 @@ impl<'a> Clock<'a> {
             return true;
         }
         if self.deadline.has_passed() {
-            self.stop.set(Some(Stop::TimeLimit));
+            let interrupted = self.deadline.is_interrupted();
+            self.stop.set(Some(if interrupted { Stop::Interrupt } else { Stop::TimeLimit }));
         } else if let Some(watch) = self.effort.watch {
             let progress = Progress {
                 elapsed: self.deadline.now().saturating_sub(self.start),

@@ -2,6 +2,7 @@
 
 use std::fmt;
 use std::ops::ControlFlow;
+use std::sync::atomic::AtomicBool;
 use std::time::Duration;
 
 use crate::choose::tuning::{AFTERWARDS_LEAST, AFTERWARDS_SHARE};
@@ -22,6 +23,8 @@ pub struct Effort<'a> {
     pub watch: Option<Watch<'a>>,
     /// Tells the time; none: the machine does.
     pub timer: Option<&'a dyn Timer>,
+    /// Ends the search, as the watch does, when it is set; threads see it too.
+    pub interrupt: Option<&'a AtomicBool>,
 }
 
 /// Follows a search.
@@ -70,7 +73,7 @@ impl<'a> Effort<'a> {
     /// When the time limit is up, counted from now.
     #[must_use]
     pub fn deadline(&self) -> Deadline<'a> {
-        Deadline::after(self.timer, self.time_limit)
+        Deadline::after(self.timer, self.time_limit).interrupted_by(self.interrupt)
     }
 
     /// The effort for what is left to do when a search of this effort has ended, for this reason.
@@ -82,15 +85,17 @@ impl<'a> Effort<'a> {
         Self {
             time_limit: if interrupted { Some(AFTERWARDS_LEAST) } else { limit },
             watch: self.watch.filter(|_| !interrupted),
+            interrupt: self.interrupt.filter(|_| !interrupted),
             gap: None,
             ..*self
         }
     }
 
-    /// Whether the watch ends the search.
+    /// Whether the watch or the flag ends the search.
     #[must_use]
     pub fn is_interrupted(&self) -> bool {
-        self.watch.is_some_and(|watch| watch(&Progress::default()).is_break())
+        self.deadline().is_interrupted()
+            || self.watch.is_some_and(|watch| watch(&Progress::default()).is_break())
     }
 
     /// Whether a net cost is near enough to a bound.

@@ -43,6 +43,7 @@ pub fn run(args: &Args, width: usize) -> anyhow::Result<Answer> {
         stock_share: inputs.rules.purchase.stock_value_pct,
         time_limit: case.time_limit,
         in_all: Some(args.within),
+        interrupt: case.options.effort.interrupt,
     };
     let prices = prices(inputs, &case.survey, &case.solved, &question, &progress(Instant::now()));
     let stdout = match args.format {
@@ -50,7 +51,7 @@ pub fn run(args: &Args, width: usize) -> anyhow::Result<Answer> {
         Format::Json => json::prices(inputs, &prices, args.discount.0)?,
         Format::Csv => csv::prices(inputs, &prices)?,
     };
-    let proven = prices.list.iter().all(|offer| offer.proven);
+    let proven = prices.left_out == 0 && prices.list.iter().all(|offer| offer.proven);
     let exit = if proven { Exit::Done } else { Exit::Unproven };
     Ok(Answer::done(stdout).exit(exit).beside(warnings(&case.reading, width)))
 }

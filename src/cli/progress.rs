@@ -5,7 +5,6 @@ use std::cell::Cell;
 use std::io::{self, IsTerminal, Write};
 use std::ops::ControlFlow;
 use std::sync::atomic::{AtomicBool, Ordering};
-use std::sync::{Arc, Mutex, PoisonError};
 use std::time::Duration;
 
 use anyhow::Context;
@@ -25,7 +24,7 @@ impl ProgressArgs {
     /// # Errors
     /// Where the system does not let Ctrl-C be taken.
     pub fn follower(&self) -> anyhow::Result<Follower> {
-        let interrupted = ctrl_c()?;
+        let interrupted = interrupts()?;
         // Cron and scripts take lines on standard error for complaints, so only who looks on, or
         // asks, is told. Whole lines, so that they can be kept.
         let tells = self.progress || io::stderr().is_terminal();
@@ -33,25 +32,25 @@ impl ProgressArgs {
     }
 }
 
-/// Whether Ctrl-C was pressed since; a program takes it once, and may search more than once.
-fn ctrl_c() -> anyhow::Result<Arc<AtomicBool>> {
-    static PRESSED: Mutex<Option<Arc<AtomicBool>>> = Mutex::new(None);
-    let mut pressed = PRESSED.lock().unwrap_or_else(PoisonError::into_inner);
-    if let Some(pressed) = &*pressed {
-        pressed.store(false, Ordering::Relaxed);
-        return Ok(Arc::clone(pressed));
+/// A flag that the first Ctrl-C from now on sets; the second ends the program, whatever it is at.
+///
+/// # Errors
+/// Where the system does not let Ctrl-C be taken.
+pub fn interrupts() -> anyhow::Result<&'static AtomicBool> {
+    static INTERRUPTED: AtomicBool = AtomicBool::new(false);
+    static TAKEN: AtomicBool = AtomicBool::new(false);
+    INTERRUPTED.store(false, Ordering::Relaxed);
+    // A program takes it once, and may search more than once.
+    if TAKEN.swap(true, Ordering::Relaxed) {
+        return Ok(&INTERRUPTED);
     }
-    let flag = Arc::new(AtomicBool::new(false));
-    *pressed = Some(Arc::clone(&flag));
-    let handled = Arc::clone(&flag);
-    // Once: the search ends. Twice: the program ends, whatever it is at.
-    ctrlc::set_handler(move || {
-        if handled.swap(true, Ordering::Relaxed) {
+    ctrlc::set_handler(|| {
+        if INTERRUPTED.swap(true, Ordering::Relaxed) {
             std::process::exit(INTERRUPTED_TWICE);
         }
     })
     .context("cannot take Ctrl-C")?;
-    Ok(flag)
+    Ok(&INTERRUPTED)
 }
 
 /// Exit code of a program that Ctrl-C ended, by the custom of shells: 128 and the signal's number.
@@ -65,7 +64,7 @@ const AT_LEAST_EVERY: Duration = Duration::from_secs(30);
 pub struct Follower {
     tells: bool,
     next: Cell<Duration>,
-    interrupted: Arc<AtomicBool>,
+    interrupted: &'static AtomicBool,
 }
 
 impl Follower {
@@ -104,6 +103,10 @@ mod tests {
 
     use super::*;
 
+    fn flag(set: bool) -> &'static AtomicBool {
+        Box::leak(Box::new(AtomicBool::new(set)))
+    }
+
     fn at(seconds: u64, bound: Option<Cents>) -> Progress {
         let elapsed = Duration::from_secs(seconds);
         Progress { elapsed, served: 9, net: Cents::dollars(1_010), bound }
@@ -121,8 +124,7 @@ mod tests {
 
     #[test]
     fn lines_come_more_slowly_with_time() {
-        let follower =
-            Follower { tells: true, next: Cell::new(FIRST), interrupted: Arc::default() };
+        let follower = Follower { tells: true, next: Cell::new(FIRST), interrupted: flag(false) };
         let mut told = Vec::new();
         for second in 0..100 {
             let next = follower.next.get();
@@ -136,7 +138,7 @@ mod tests {
 
     #[test]
     fn an_interrupt_ends_the_search() {
-        let interrupted = Arc::new(AtomicBool::new(true));
+        let interrupted = flag(true);
         let follower = Follower { tells: false, next: Cell::new(FIRST), interrupted };
         assert_eq!(follower.follow(&at(0, None)), ControlFlow::Break(()));
     }

@@ -11,6 +11,7 @@ use spanyard::survey::Survey;
 use super::budget::dollars;
 use super::files::{FileArgs, refusal};
 use super::plan::{seconds, too_little};
+use super::progress::interrupts;
 use super::{Answer, Exit};
 
 /// The files and limits of a plan.
@@ -23,7 +24,7 @@ pub struct SolveArgs {
     #[arg(long, value_name = "USD", value_parser = dollars, allow_negative_numbers = true)]
     budget: Option<Cents>,
 
-    /// Stop each search after this many seconds with the best found so far
+    /// Stop the plan, and what is asked of it, each after this many seconds with the best found so far
     #[arg(long, value_name = "SECONDS", value_parser = seconds, allow_negative_numbers = true)]
     time_limit: Option<Duration>,
 }
@@ -48,7 +49,11 @@ impl SolveArgs {
         let survey = Survey::new(&reading.inputs);
         let options = PlanOptions {
             budget: self.budget,
-            effort: Effort { time_limit: self.time_limit, ..Effort::default() },
+            effort: Effort {
+                time_limit: self.time_limit,
+                interrupt: Some(interrupts()?),
+                ..Effort::default()
+            },
         };
         Ok(match solve(&reading.inputs, &survey, &options) {
             Ok(solved) => {

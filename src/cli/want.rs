@@ -50,5 +50,7 @@ pub fn run(args: &Args, width: usize) -> anyhow::Result<Answer> {
         TextOrJson::Table => terminal::want(inputs, &near, &wanted, width),
         TextOrJson::Json => json::want(inputs, &near, &wanted)?,
     };
-    Ok(Answer::done(stdout).beside(warnings(&case.reading, width)))
+    let stopped = near.iter().any(|misses| misses.stopped);
+    let exit = if stopped { Exit::Unproven } else { Exit::Done };
+    Ok(Answer::done(stdout).exit(exit).beside(warnings(&case.reading, width)))
 }

@@ -82,6 +82,7 @@ fn every_price_to_beat_is_where_the_best_plan_changes() {
         stock_share: Percent(SHARE),
         time_limit: None,
         in_all: None,
+        interrupt: None,
     };
     let (mut below, mut never, mut always, mut bounded) = (0, 0, 0, 0);
     for seed in 0..260 {
@@ -152,6 +153,7 @@ fn ranges_hold_the_price_to_beat() {
         stock_share: Percent(SHARE),
         time_limit: None,
         in_all: None,
+        interrupt: None,
     };
     let none = Question { time_limit: Some(std::time::Duration::ZERO), ..all };
     let (mut ranges, mut never, mut narrow) = (0, 0, 0);

@@ -134,6 +134,7 @@ fn every_mend_is_the_cheapest_and_the_spares_mend_what_can_be_mended() {
                     nothing += 1;
                     continue;
                 }
+                Mend::Unknown => panic!("{here}: there was no limit"),
                 Mend::OwnCars => {
                     assert_eq!(least, Some(0), "{here}");
                     own += 1;

@@ -17,6 +17,7 @@ mod bounds;
 mod priced;
 mod search;
 
+use std::sync::atomic::AtomicBool;
 use std::time::Duration;
 
 use crate::assemble::Solved;
@@ -87,7 +88,7 @@ pub struct PriceToBeat {
 
 /// What is asked.
 #[derive(Clone, Copy, Debug)]
-pub struct Question {
+pub struct Question<'a> {
     /// The discount to tell the saving of, in per cent of the price asked.
     pub discount_pct: f64,
     /// Worth of a left-over car of a lot, as a share of its even share of the lot's price.
@@ -96,6 +97,8 @@ pub struct Question {
     pub time_limit: Option<Duration>,
     /// How long all of them together may take.
     pub in_all: Option<Duration>,
+    /// Ends the search for all that are left when it is set.
+    pub interrupt: Option<&'a AtomicBool>,
 }
 
 /// All prices to beat.
@@ -105,6 +108,8 @@ pub struct PricesToBeat {
     pub list: Vec<PriceToBeat>,
     /// The plan as it is.
     pub plan: Merit,
+    /// Things that were not looked at, for the time was up.
+    pub left_out: usize,
 }
 
 /// Of the time for all prices, one in so many parts goes to the bounds.
@@ -117,7 +122,7 @@ pub fn prices(
     inputs: &Inputs,
     survey: &Survey,
     solved: &Solved,
-    question: &Question,
+    question: &Question<'_>,
     progress: &(dyn Fn(usize, usize) + Sync),
 ) -> PricesToBeat {
     let market = &solved.market;
@@ -131,10 +136,10 @@ pub fn prices_for(
     market: &Market,
     choice: &Choice,
     subjects: &[Subject],
-    question: &Question,
+    question: &Question<'_>,
     progress: &(dyn Fn(usize, usize) + Sync),
 ) -> PricesToBeat {
-    let end = Deadline::after(None, question.in_all);
+    let end = Deadline::after(None, question.in_all).interrupted_by(question.interrupt);
     let for_bounds = question.in_all.map_or(end, |limit| end.or_after(limit / FOR_BOUNDS));
     let plan = merit(market, choice, choice.net);
     let desk = Desk {
@@ -145,9 +150,11 @@ pub fn prices_for(
         question: *question,
         time: Time::new(question, end, subjects.len()),
     };
-    let mut list = parallel::map(subjects, |subject| desk.price_to_beat(*subject), progress);
+    let found = parallel::map(subjects, |subject| desk.price_to_beat(*subject), progress);
+    let mut list: Vec<PriceToBeat> = found.into_iter().flatten().collect();
+    let left_out = subjects.len() - list.len();
     list.sort_by_key(order);
-    PricesToBeat { list, plan }
+    PricesToBeat { list, plan, left_out }
 }
 
 /// The most saved first, then the least way from the price asked to the price to beat.
@@ -180,15 +187,16 @@ struct Desk<'a> {
     choice: &'a Choice,
     plan: Merit,
     bounds: Bounds,
-    question: Question,
+    question: Question<'a>,
     time: Time<'a>,
 }
 
 impl Desk<'_> {
-    fn price_to_beat(&self, subject: Subject) -> PriceToBeat {
+    /// The price to beat of one thing; none: the time was up before it was looked at, and the bounds
+    /// alone say nothing.
+    fn price_to_beat(&self, subject: Subject) -> Option<PriceToBeat> {
         let priced = Priced::new(self.market, subject, self.question.stock_share);
         let chosen = priced.used(self.choice);
-        let mut search = Search::new(self.choice, self.time.each());
         let asked = priced.asked();
         let mut offer = PriceToBeat {
             subject,
@@ -201,10 +209,18 @@ impl Desk<'_> {
             proven: true,
             range: None,
         };
+        if chosen == 0
+            && let Some(found) = self.bounds.never(&priced)
+        {
+            return Some(PriceToBeat { found, ..offer });
+        }
+        if self.time.is_up() {
+            offer.proven = false;
+            offer.range = self.range(&priced, &offer, None);
+            return offer.range.is_some().then_some(offer);
+        }
+        let mut search = Search::new(self.choice, self.time.effort());
         if chosen == 0 {
-            if let Some(found) = self.bounds.never(&priced) {
-                return PriceToBeat { found, ..offer };
-            }
             search.proven = self.choice.cheapest && self.choice.service;
         } else {
             offer.without = search.merit(&priced.without()).1;
@@ -217,7 +233,7 @@ impl Desk<'_> {
         if !offer.proven {
             offer.range = self.range(&priced, &offer, least);
         }
-        offer
+        Some(offer)
     }
 
     /// Between which prices the price to beat of a single car lies, from bounds and from plans found.

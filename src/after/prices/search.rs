@@ -1,6 +1,6 @@
 //! Choosing again, counted and in time.
 
-use std::sync::atomic::{AtomicUsize, Ordering};
+use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 use std::time::Duration;
 
 use super::Question;
@@ -14,6 +14,7 @@ pub(super) struct Time<'a> {
     each: Option<Duration>,
     end: Deadline<'a>,
     left: AtomicUsize,
+    interrupt: Option<&'a AtomicBool>,
 }
 
 /// A price takes about so many choices.
@@ -22,12 +23,26 @@ const CHOICES: u32 = 2;
 const LEAST: Duration = Duration::from_millis(20);
 
 impl<'a> Time<'a> {
-    pub fn new(question: &Question, end: Deadline<'a>, prices: usize) -> Self {
-        Self { each: question.time_limit, end, left: AtomicUsize::new(prices) }
+    pub fn new(question: &Question<'a>, end: Deadline<'a>, prices: usize) -> Self {
+        Self {
+            each: question.time_limit,
+            end,
+            left: AtomicUsize::new(prices),
+            interrupt: question.interrupt,
+        }
     }
 
-    /// The time for each choice of the next price.
-    pub fn each(&self) -> Option<Duration> {
+    /// Whether there is none left.
+    pub fn is_up(&self) -> bool {
+        self.end.has_passed()
+    }
+
+    /// The effort for each choice of the next price.
+    pub fn effort(&self) -> Effort<'a> {
+        Effort { time_limit: self.each(), interrupt: self.interrupt, ..Effort::default() }
+    }
+
+    fn each(&self) -> Option<Duration> {
         let prices = self.left.fetch_sub(1, Ordering::Relaxed).max(1);
         let share = self.end.left().map(|left| {
             // A whole number of rounds of all threads.
@@ -45,7 +60,7 @@ impl<'a> Time<'a> {
 pub(super) struct Search<'a> {
     /// The plan, near which the others lie.
     plan: &'a Choice,
-    time_limit: Option<Duration>,
+    effort: Effort<'a>,
     pub solves: u32,
     /// Whether each was proven best.
     pub proven: bool,
@@ -54,14 +69,13 @@ pub(super) struct Search<'a> {
 }
 
 impl<'a> Search<'a> {
-    pub fn new(plan: &'a Choice, time_limit: Option<Duration>) -> Self {
-        Self { plan, time_limit, solves: 0, proven: true, least: None }
+    pub fn new(plan: &'a Choice, effort: Effort<'a>) -> Self {
+        Self { plan, effort, solves: 0, proven: true, least: None }
     }
 
     /// The best choice of a market, and its merit.
     pub fn merit(&mut self, market: &Market) -> (Choice, Merit) {
-        let effort = Effort { time_limit: self.time_limit, ..Effort::default() };
-        let choice = choose::choose_from(market, &effort, Some(self.plan));
+        let choice = choose::choose_from(market, &self.effort, Some(self.plan));
         self.solves += 1;
         self.proven &= choice.cheapest && choice.service;
         self.least = choice.service.then_some(choice.bound);

@@ -9,11 +9,14 @@
 mod limit;
 mod trial;
 
+use std::cell::Cell;
+use std::sync::atomic::AtomicBool;
 use std::time::Duration;
 
 use crate::assemble::{PlanOptions, Solved};
 use crate::check::Value;
 use crate::choose::{Effort, Merit, WhyUnserved, explain_unserved, merit};
+use crate::deadline::Deadline;
 use crate::model::inputs::{CarIx, CrossingIx, Inputs};
 use crate::quantity::Cents;
 use crate::verify::Rejected;
@@ -57,6 +60,8 @@ pub struct NearMisses {
     pub list: Vec<Relaxation>,
     /// Limits that were tried to their ends.
     pub tried: Vec<Limit>,
+    /// Whether the time was up before all limits were tried to their ends, so that there may be more.
+    pub stopped: bool,
 }
 
 /// Every single limit of these crossings that would serve them. Of a served crossing, every limit of
@@ -74,10 +79,9 @@ pub fn near_misses(
     let base = Base {
         inputs,
         solved,
-        effort: Effort {
-            time_limit: options.effort.time_limit.or(Some(PATIENCE)),
-            ..Effort::default()
-        },
+        end: options.effort.deadline(),
+        interrupt: options.effort.interrupt,
+        cut_short: Cell::new(false),
         merit: merit(&solved.market, choice, choice.net),
         proven: choice.cheapest && choice.service,
     };
@@ -88,12 +92,21 @@ pub fn near_misses(
 struct Base<'a> {
     inputs: &'a Inputs,
     solved: &'a Solved,
-    effort: Effort<'a>,
+    end: Deadline<'a>,
+    interrupt: Option<&'a AtomicBool>,
+    /// Whether a search that found nothing was cut short.
+    cut_short: Cell<bool>,
     merit: Merit,
     proven: bool,
 }
 
 impl Base<'_> {
+    /// The effort of one search.
+    fn effort(&self) -> Effort<'_> {
+        let time_limit = self.end.left().or(Some(PATIENCE));
+        Effort { time_limit, interrupt: self.interrupt, ..Effort::default() }
+    }
+
     fn crossing(&self, crossing: CrossingIx) -> Result<NearMisses, Box<Rejected>> {
         let served = self.solved.choice.crossings[crossing.0].is_some();
         let alone_first = !served
@@ -101,22 +114,32 @@ impl Base<'_> {
                 explain_unserved(&self.solved.market, &self.solved.choice, crossing.0),
                 WhyUnserved::NoCandidates { .. } | WhyUnserved::NoDeck { .. }
             );
-        let (mut list, mut tried) = (Vec::new(), Vec::new());
+        let (mut list, mut tried, mut stopped) = (Vec::new(), Vec::new(), false);
         for limit in Limit::all() {
             let steps = limit.steps(self.inputs, crossing);
             if steps.is_empty() {
                 continue;
             }
-            tried.push(limit);
+            if self.end.has_passed() {
+                self.cut_short.set(true);
+                break;
+            }
+            self.cut_short.set(false);
             let found = if served {
                 self.one_step(crossing, limit, &steps)?
             } else {
                 self.smallest(crossing, limit, &steps, alone_first)?
             };
+            let cut_short = found.is_none() && self.cut_short.get();
+            stopped |= cut_short;
+            if !cut_short {
+                tried.push(limit);
+            }
             list.extend(found);
         }
+        stopped |= self.end.has_passed() && self.cut_short.get();
         list.sort_by_key(|relaxation| (relaxation.extra, relaxation.limit));
-        Ok(NearMisses { crossing, list, tried })
+        Ok(NearMisses { crossing, list, tried, stopped })
     }
 
     /// The smallest step that serves the crossing.
@@ -138,15 +161,16 @@ impl Base<'_> {
         }
         let mut proven = self.proven;
         let mut better = |step: usize| {
-            let outcome = trial(step).chosen(self.solved, &self.effort);
+            let outcome = trial(step).chosen(self.solved, &self.effort());
             // A search cut short may have missed that a smaller step serves.
             proven &= outcome.proven;
+            self.cut_short.set(self.cut_short.get() | !outcome.proven);
             (outcome.merit.unserved < self.merit.unserved).then_some(outcome)
         };
         let step = limit.first(first..steps.len(), |step| better(step).is_some());
         let Some(step) = step else { return Ok(None) };
         let trial = trial(step);
-        let outcome = trial.chosen(self.solved, &self.effort);
+        let outcome = trial.chosen(self.solved, &self.effort());
         proven &= outcome.proven;
         // More may be served elsewhere for cars set free; that is no answer for this crossing.
         self.relaxation(&trial, limit, &steps[step], &outcome, proven)
@@ -161,7 +185,8 @@ impl Base<'_> {
     ) -> Result<Option<Relaxation>, Box<Rejected>> {
         let usual = limit.usual_step().min(steps.len() - 1);
         let trial = Trial::new(self.inputs, crossing, limit, &steps[usual]);
-        let outcome = trial.chosen(self.solved, &self.effort);
+        let outcome = trial.chosen(self.solved, &self.effort());
+        self.cut_short.set(!outcome.proven);
         if outcome.merit >= self.merit {
             return Ok(None);
         }

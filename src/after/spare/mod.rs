@@ -47,6 +47,8 @@ pub enum Mend {
     },
     /// Nothing on offer: a crossing of the plan would go without.
     Nothing,
+    /// Not looked into: the time was up.
+    Unknown,
 }
 
 /// The spares against any one failure.
@@ -76,18 +78,23 @@ impl Spares {
 
 /// The spares of a choice. Lots are taken whole.
 ///
-/// The time limit of the effort holds for each search, and once for the purchase against all
-/// failures together.
+/// Half of the time limit of the effort goes to the failures one by one, the rest to the purchase against
+/// all of them.
 #[must_use]
 pub fn spares(market: &Market, choice: &Choice, effort: &Effort<'_>) -> Spares {
-    let desk = Desk::new(market, choice, *effort);
+    let end = effort.deadline();
+    let half = effort.time_limit.map_or(end, |limit| end.or_after(limit / 2));
+    let mut desk = Desk::new(market, choice, *effort);
     let mut proven = true;
     let mut failures = Vec::new();
-    for &offer in &desk.placed {
-        let (mend, sure) = desk.mend(offer);
+    for offer in desk.placed.clone() {
+        desk.effort.time_limit = half.left();
+        let (mend, sure) =
+            if half.has_passed() { (Mend::Unknown, false) } else { desk.mend(offer) };
         proven &= sure;
         failures.push(Failure { offer, mend });
     }
+    desk.effort.time_limit = end.left();
     let found = cheapest::against_all(&desk, &failures);
     let premium = desk.cost(&found.purchase);
     Spares {
@@ -104,7 +111,7 @@ impl Mend {
     fn cost(&self) -> Option<Cents> {
         match self {
             Self::Buy { cost, .. } => Some(*cost),
-            Self::OwnCars | Self::Nothing => None,
+            Self::OwnCars | Self::Nothing | Self::Unknown => None,
         }
     }
 }

@@ -35,6 +35,7 @@ pub fn mend(inputs: &Inputs, mend: &Mend) -> String {
     match mend {
         Mend::OwnCars => "the other cars, laid anew".to_owned(),
         Mend::Nothing => "NOTHING ON OFFER".to_owned(),
+        Mend::Unknown => "not looked into: the time was up".to_owned(),
         Mend::Buy { cars, lots, .. } => names(inputs, cars, lots),
     }
 }

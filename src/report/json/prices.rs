@@ -13,6 +13,8 @@ struct PricesJson {
     plan_net_usd_cents: Cents,
     discount_percent: f64,
     prices: Vec<PriceJson>,
+    /// Offers that were not looked at, for the time was up.
+    left_out: usize,
 }
 
 #[derive(Debug, Serialize)]
@@ -52,6 +54,7 @@ pub fn prices(
         plan_net_usd_cents: prices.plan.net,
         discount_percent: discount_pct,
         prices: list.collect(),
+        left_out: prices.left_out,
     };
     render("prices", body)
 }

@@ -50,6 +50,7 @@ pub fn spares(inputs: &Inputs, plan: &Plan, spares: &Spares) -> serde_json::Resu
         let (word, purchase, cost) = match &failure.mend {
             Mend::OwnCars => ("own_cars", None, Some(Cents::ZERO)),
             Mend::Nothing => ("nothing", None, None),
+            Mend::Unknown => ("unknown", None, None),
             Mend::Buy { cars, lots, cost } => {
                 ("purchase", Some(PurchaseJson::of(inputs, cars, lots)), Some(*cost))
             }

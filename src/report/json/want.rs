@@ -24,6 +24,8 @@ struct CrossingJson {
     road: String,
     relaxations: Vec<RelaxationJson>,
     limits_tried: Vec<String>,
+    /// Whether the time was up before all limits were tried to their ends.
+    stopped: bool,
     wanted: Vec<WantedJson>,
 }
 
@@ -107,6 +109,7 @@ pub fn want(inputs: &Inputs, near: &[NearMisses], wanted: &[Wanted]) -> serde_js
             road: crossing.road.clone(),
             relaxations: misses.list.iter().map(|one| relaxation(inputs, one)).collect(),
             limits_tried: misses.tried.iter().map(|limit| limit.words()).collect(),
+            stopped: misses.stopped,
             wanted: wanted.map(|wanted| car_wanted(inputs, wanted)).collect(),
         }
     });

@@ -6,6 +6,7 @@ use super::LEAST_WIDTH;
 use crate::after::prices::{Beat, PriceToBeat, PricesToBeat};
 use crate::model::inputs::Inputs;
 use crate::quantity::Cents;
+use crate::report::facts::count;
 use crate::report::facts::prices::{beat, found, name, offered};
 use crate::report::text::{Align, Page, Table};
 
@@ -17,7 +18,7 @@ pub fn prices(inputs: &Inputs, prices: &PricesToBeat, discount_pct: f64, width: 
     page.para(0, &format!("The plan costs {} net as it is.", prices.plan.net));
     let (chosen, others): (Vec<_>, Vec<_>) = prices.list.iter().partition(|offer| offer.chosen > 0);
     let (never, others): (Vec<_>, Vec<_>) =
-        others.into_iter().partition(|offer| offer.beat == Beat::Never);
+        others.into_iter().partition(|offer| offer.beat == Beat::Never && offer.proven);
 
     page.heading("In the plan");
     page.para(
@@ -37,6 +38,10 @@ pub fn prices(inputs: &Inputs, prices: &PricesToBeat, discount_pct: f64, width: 
         page.para(0, &format!("Not even as a gift: {names}."));
     }
     page.blank();
+    if prices.left_out > 0 {
+        let left_out = count(prices.left_out, "offer");
+        page.para(0, &format!("Not looked at, for the time was up: {left_out}."));
+    }
     let proven = prices.list.iter().all(|offer| offer.proven);
     page.para(
         0,

@@ -7,6 +7,7 @@ use crate::after::spare::{Mend, Spares};
 use crate::model::inputs::{CarIx, Inputs};
 use crate::model::plan::Plan;
 use crate::quantity::Cents;
+use crate::report::facts::count;
 use crate::report::facts::spares::{goes_to, mend, names};
 use crate::report::text::{Align, Page, Table};
 
@@ -22,9 +23,14 @@ pub fn spares(inputs: &Inputs, plan: &Plan, spares: &Spares, width: usize) -> St
             format!("{name} ({})", goes_to(inputs, plan, failure.offer))
         })
         .collect();
-    if lost.is_empty() {
+    let open = spares.failures.iter().filter(|failure| failure.mend == Mend::Unknown).count();
+    if open > 0 {
+        let cars = count(open, "car");
+        page.para(0, &format!("Not looked into, for the time was up: {cars}, marked below."));
+    }
+    if lost.is_empty() && open == 0 {
         page.para(0, "Every car of the plan has a substitute, on offer or among the other cars.");
-    } else {
+    } else if !lost.is_empty() {
         page.para(
             0,
             &format!(
@@ -33,7 +39,7 @@ pub fn spares(inputs: &Inputs, plan: &Plan, spares: &Spares, width: usize) -> St
             ),
         );
     }
-    purchase(&mut page, inputs, spares, !lost.is_empty());
+    purchase(&mut page, inputs, spares, !lost.is_empty() || open > 0);
 
     page.heading("If one car fails its inspection");
     let mut table = Table::new(&[Align::Left, Align::Left, Align::Left, Align::Right]).header(&[
@@ -46,7 +52,7 @@ pub fn spares(inputs: &Inputs, plan: &Plan, spares: &Spares, width: usize) -> St
         let cost = match failure.mend {
             Mend::Buy { cost, .. } => cost.to_string(),
             Mend::OwnCars => Cents::ZERO.to_string(),
-            Mend::Nothing => String::new(),
+            Mend::Nothing | Mend::Unknown => String::new(),
         };
         table.row([
             inputs.car(CarIx(failure.offer)).name(),

@@ -41,9 +41,19 @@ fn crossing(page: &mut Page, inputs: &Inputs, crossing: CrossingIx) {
 }
 
 fn relaxations(page: &mut Page, inputs: &Inputs, misses: &NearMisses) {
-    if misses.list.is_empty() {
-        let tried = misses.tried.iter().map(|limit| limit.words()).join(", ");
+    let tried = misses.tried.iter().map(|limit| limit.words()).join(", ");
+    if misses.stopped {
+        let tried = if tried.is_empty() { "none" } else { &tried };
+        page.para(
+            0,
+            &format!(
+                "Not every limit could be tried to its end in time; those that were: {tried}."
+            ),
+        );
+    } else if misses.list.is_empty() {
         page.para(0, &format!("No single limit would serve it. Tried to their ends: {tried}."));
+    }
+    if misses.list.is_empty() {
         return;
     }
     page.para(0, "One limit relaxed, all others as they are:");
