@@ -16,7 +16,7 @@ fn main() -> Result<(), Box<dyn Error>> {
     };
     // One of the three dealers, so that it is told what the others are needed for.
     let sources = Sources {
-        inventories: vec![demo("drumfell.csv")?],
+        inventories: vec![demo("lists/drumfell.csv")?],
         yards: Some(demo("yards.csv")?),
         crossings: Some(demo("crossings.csv")?),
         lots: Some(demo("lots.csv")?),

@@ -19,7 +19,7 @@ pub const TARGETS: &[Target] = &[
         name: "inventory",
         seeds: &[
             "tests/cli/funds.in/cars.csv",
-            "data-demo/drumfell.csv",
+            "data-demo/lists/drumfell.csv",
             "tests/cli/broken.in/cars.csv",
         ],
         run: |bytes| read(Sources { inventories: vec![source("cars.csv", bytes)], ..around() }),
@@ -27,7 +27,7 @@ pub const TARGETS: &[Target] = &[
     Target {
         name: "dealer_text",
         seeds: &[
-            "data-demo/sallowby.csv",
+            "data-demo/lists/sallowby.csv",
             "tests/cli/dealers.in/list.csv",
             "tests/cli/messes.in/asks.csv",
             "tests/cli/messes.in/utf16.txt",
@@ -44,7 +44,7 @@ pub const TARGETS: &[Target] = &[
     },
     Target {
         name: "xlsx",
-        seeds: &["data-demo/orlhaven.xlsx"],
+        seeds: &["data-demo/lists/orlhaven.xlsx"],
         run: |bytes| book("list.xlsx", bytes),
     },
     Target {
@@ -56,12 +56,12 @@ pub const TARGETS: &[Target] = &[
     Target {
         name: "mapping",
         seeds: &[
-            "data-demo/sallowby.mapping.toml",
-            "data-demo/orlhaven.mapping.toml",
+            "data-demo/lists/sallowby.mapping.toml",
+            "data-demo/lists/orlhaven.mapping.toml",
             "tests/cli/dealers.in/wrong.mapping.toml",
         ],
         run: |bytes| {
-            let list = include_bytes!("../data-demo/sallowby.csv");
+            let list = include_bytes!("../data-demo/lists/sallowby.csv");
             read(Sources {
                 inventories: vec![source("sallowby.csv", list)],
                 mappings: vec![source("sallowby.mapping.toml", bytes)],

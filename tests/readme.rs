@@ -20,12 +20,14 @@ fn text(output: &Output) -> String {
     String::from_utf8(output.stdout.clone()).unwrap()
 }
 
-/// The arguments of the main command: what follows `--` in the one line that runs `plan`.
+/// The arguments of the main command: what follows `--` in the one line that runs `plan`, which every
+/// shell takes as it stands.
 fn main_command() -> Vec<String> {
-    let joined = README.replace("\\\n", " ");
-    let lines = joined.lines().filter_map(|line| line.strip_prefix("cargo run --release -- "));
+    let lines = README.lines().filter_map(|line| line.strip_prefix("cargo run --release -- "));
     let plans: Vec<_> = lines.filter(|line| line.starts_with("plan ")).collect();
     assert_eq!(plans.len(), 1, "README.md has one main command");
+    let special = ['\\', '`', '^', '$', '"', '\'', '|', '>', '&', ';', '@'];
+    assert!(!plans[0].contains(special), "{}", plans[0]);
     plans[0].split_whitespace().map(str::to_owned).collect()
 }
 

@@ -2,29 +2,32 @@
 
 use std::path::{Path, PathBuf};
 
-use spanyard::read::{Checked, draft_mapping};
+use spanyard::read::{Checked, FileKind, draft_mapping, kind_of};
 use spanyard::report::{json, terminal};
 
-use super::files::{MoreFiles, Named, open, refusal_of};
+use super::files::{FILES, MoreFiles, Named, Refusal, open, refusal, refusal_of};
 use super::{Answer, Exit, TextOrJson};
 
 /// Arguments of `check`.
 #[derive(Debug, clap::Args)]
+#[command(
+    after_help = "Examples:\n  spanyard check                       all files of the purchase folder\n  spanyard check lists/spur.xlsx       one list, with what the folder has beside it\n  spanyard check --draft-mapping lists/spur.xlsx > lists/spur.mapping.toml"
+)]
 pub struct Args {
-    /// Inventory of cars, CSV or a dealer's own CSV, XLSX, XLS or ODS; may be looked at alone
+    /// A list of cars, crossings, yards or lots, CSV, XLSX, XLS or ODS; what it is, its header tells
     #[arg(value_name = "FILE")]
     files: Vec<PathBuf>,
 
     /// The same, as the other commands take it
-    #[arg(long, value_name = "FILE", num_args = 1..)]
+    #[arg(long, value_name = "FILE", num_args = 1.., help_heading = FILES)]
     inventory: Vec<PathBuf>,
 
-    /// Yards and their terms, CSV
-    #[arg(long, value_name = "FILE")]
+    /// Yards and their terms
+    #[arg(long, value_name = "FILE", help_heading = FILES)]
     yards: Option<PathBuf>,
 
-    /// Crossings, CSV
-    #[arg(long, value_name = "FILE")]
+    /// Crossings
+    #[arg(long, value_name = "FILE", help_heading = FILES)]
     crossings: Option<PathBuf>,
 
     #[command(flatten)]
@@ -44,24 +47,53 @@ pub struct Args {
     format: TextOrJson,
 }
 
+impl Args {
+    /// The files, each that was named without saying what it is taken for what it looks like.
+    fn named(&self) -> Result<Named, Refusal> {
+        let mut inventories = self.inventory.clone();
+        let (mut yards, mut crossings) = (self.yards.clone(), self.crossings.clone());
+        let mut lots = None;
+        for path in &self.files {
+            let kind = open(path).map_or(FileKind::Inventory, |source| kind_of(&source));
+            let place = match kind {
+                FileKind::Yards => &mut yards,
+                FileKind::Crossings => &mut crossings,
+                FileKind::Lots => &mut lots,
+                _ => {
+                    inventories.push(path.clone());
+                    continue;
+                }
+            };
+            // A second one of a kind is told by whoever reads it as a list.
+            match place {
+                Some(_) => inventories.push(path.clone()),
+                None => *place = Some(path.clone()),
+            }
+        }
+        let alone = inventories.is_empty() && !self.files.is_empty();
+        let named = Named::of(inventories, yards.as_deref(), crossings.as_deref(), &self.more)?;
+        Ok(named.with_lots(lots).without_lists(alone))
+    }
+}
+
 /// Reads the files. Problems are the result here, so they go to standard output.
 pub fn run(args: &Args, width: usize) -> anyhow::Result<Answer> {
-    let inventories = args.files.iter().chain(&args.inventory).map(PathBuf::as_path);
     if let Some(file) = &args.draft_mapping {
-        let files: Vec<_> = inventories.chain(file.as_deref()).collect();
+        let inventories = args.files.iter().chain(&args.inventory);
+        let files: Vec<_> = inventories.chain(file).map(PathBuf::as_path).collect();
         return Ok(draft(&files, width));
     }
-    let named = Named {
-        inventories: inventories.collect(),
-        yards: args.yards.as_deref(),
-        crossings: args.crossings.as_deref(),
-        more: &args.more,
+    let named = match args.named() {
+        Ok(named) => named,
+        Err(refused) => return Ok(Answer::refused(refusal(&refused, width))),
     };
     if named.is_empty() {
-        return Ok(Answer::input_problem("error: name a file to check; see spanyard check --help"));
+        return Ok(Answer::input_problem(
+            "error: name a file to check, or a purchase folder with -C DIR; see spanyard check --help",
+        ));
     }
     // With all that a plan needs, what is missing is wrong; else it is merely not checked.
-    let a_job = !named.inventories.is_empty() && named.yards.is_some() && named.crossings.is_some();
+    let a_job = named.is_a_job();
     let checked = named.read(a_job);
     let Checked { inputs, files, problems, warnings, not_checked, .. } = &checked;
     let stdout = match (inputs, args.format) {

@@ -12,6 +12,7 @@ use super::{Answer, Format};
 
 /// Arguments of `compare`.
 #[derive(Debug, clap::Args)]
+#[command(after_help = "Example:\n  spanyard compare monday.json friday.json")]
 pub struct Args {
     /// Plans as `spanyard plan --format json` prints them, two or more
     #[arg(value_name = "PLAN.json", required = true, num_args = 2..)]

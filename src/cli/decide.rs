@@ -14,6 +14,9 @@ use super::outputs::unusable;
 
 /// Arguments of `decide`.
 #[derive(Debug, clap::Args)]
+#[command(
+    after_help = "Examples:\n  spanyard decide bought car=UD-08 price_usd=10400 note=\"by telephone\"\n  spanyard decide measured car=UD-17 camber_in=2.75\n  spanyard decide dropped crossing=B-19"
+)]
 pub struct Args {
     /// What was decided: bought, reserved, sold, refused, quoted, measured, fixed, dropped, added
     #[arg(value_name = "KIND")]
@@ -38,6 +41,7 @@ pub fn run(args: &Args, width: usize, disk: &dyn Disk) -> anyhow::Result<Answer>
     let Some(path) = args.files.decisions() else {
         bail!("name the file to write to with --decisions FILE");
     };
+    let path = path.as_path();
     let read = args.files.paths();
     let others: Vec<PathBuf> = read.into_iter().filter(|other| other != path).collect();
     if let Err(wrong) = Targets::default().file("--decisions", Some(path)).check(&others) {

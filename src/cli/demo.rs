@@ -6,13 +6,14 @@ use spanyard::save::{Disk, make_folder, save_new};
 
 use super::Answer;
 
-/// Names and contents of the demo files, as they stand in data-demo.
+/// Names and contents of the files of data-demo.
 const FILES: &[(&str, &[u8])] = &[
-    ("drumfell.csv", include_bytes!("../../data-demo/drumfell.csv")),
-    ("orlhaven.xlsx", include_bytes!("../../data-demo/orlhaven.xlsx")),
-    ("orlhaven.mapping.toml", include_bytes!("../../data-demo/orlhaven.mapping.toml")),
-    ("sallowby.csv", include_bytes!("../../data-demo/sallowby.csv")),
-    ("sallowby.mapping.toml", include_bytes!("../../data-demo/sallowby.mapping.toml")),
+    ("spanyard.toml", include_bytes!("../../data-demo/spanyard.toml")),
+    ("lists/drumfell.csv", include_bytes!("../../data-demo/lists/drumfell.csv")),
+    ("lists/orlhaven.xlsx", include_bytes!("../../data-demo/lists/orlhaven.xlsx")),
+    ("lists/orlhaven.mapping.toml", include_bytes!("../../data-demo/lists/orlhaven.mapping.toml")),
+    ("lists/sallowby.csv", include_bytes!("../../data-demo/lists/sallowby.csv")),
+    ("lists/sallowby.mapping.toml", include_bytes!("../../data-demo/lists/sallowby.mapping.toml")),
     ("yards.csv", include_bytes!("../../data-demo/yards.csv")),
     ("lots.csv", include_bytes!("../../data-demo/lots.csv")),
     ("crossings.csv", include_bytes!("../../data-demo/crossings.csv")),
@@ -21,6 +22,7 @@ const FILES: &[(&str, &[u8])] = &[
 
 /// Arguments of `demo`.
 #[derive(Debug, clap::Args)]
+#[command(after_help = "Examples:\n  spanyard demo county\n  spanyard plan -C county")]
 pub struct Args {
     /// Folder to write to; made if it does not exist. No file in it is overwritten
     #[arg(value_name = "DIR")]
@@ -30,55 +32,72 @@ pub struct Args {
 /// Writes the files, all or none.
 pub fn run(args: &Args, disk: &dyn Disk) -> anyhow::Result<Answer> {
     let folder = &args.folder;
-    let standing: Vec<String> = FILES
-        .iter()
-        .map(|(name, _)| folder.join(name))
+    if let Some(standing) = write_all(disk, folder, FILES)? {
+        return Ok(standing);
+    }
+    let said = format!(
+        "Wrote the purchase folder of invented Tessarow County:\n{}\n\
+         Next, see what to buy:\n  spanyard plan{}\n",
+        written(folder, FILES),
+        in_folder(folder)
+    );
+    Ok(Answer::done(said))
+}
+
+/// Writes files to a folder, unless one of them is there already: then nothing is written, and the
+/// answer says so.
+pub fn write_all(
+    disk: &dyn Disk,
+    folder: &Path,
+    files: &[(&str, &[u8])],
+) -> anyhow::Result<Option<Answer>> {
+    let paths = files.iter().map(|(name, _)| folder.join(name));
+    let standing: Vec<String> = paths
         .filter(|path| path.symlink_metadata().is_ok())
         .map(|path| path.display().to_string())
         .collect();
     if !standing.is_empty() {
-        return Ok(Answer::input_problem(&format!(
+        return Ok(Some(Answer::input_problem(&format!(
             "error: nothing was written, because these files exist already: {}",
             standing.join(", ")
-        )));
+        ))));
     }
     make_folder(disk, folder)?;
-    for (number, (name, content)) in FILES.iter().enumerate() {
-        if let Err(error) = save_new(disk, &folder.join(name), content) {
-            // A county of which half is missing would only be stumbled over.
-            for (name, _) in FILES.iter().take(number) {
+    for (number, (name, content)) in files.iter().enumerate() {
+        let path = folder.join(name);
+        let made = path.parent().map_or(Ok(()), |parent| make_folder(disk, parent));
+        if let Err(error) = made.and_then(|()| save_new(disk, &path, content)) {
+            // A folder of which half is missing would only be stumbled over.
+            for (name, _) in files.iter().take(number) {
                 let _ = disk.remove(&folder.join(name));
             }
             return Err(error.into());
         }
     }
-    Ok(Answer::done(next_steps(folder)))
+    Ok(None)
 }
 
-fn next_steps(folder: &Path) -> String {
+/// The files written, a line for each.
+pub fn written(folder: &Path, files: &[(&str, &[u8])]) -> String {
     let path = |name: &str| quoted(&folder.join(name).display().to_string());
-    let written: String = FILES.iter().map(|(name, _)| format!("  {}\n", path(name))).collect();
-    format!(
-        "Wrote the files of invented Tessarow County:\n{written}\n\
-         Next, see what to buy:\n  \
-         spanyard plan --inventory {} {} {} --mapping {} {} --yards {} --lots {} --crossings {} --rules {}\n",
-        path("drumfell.csv"),
-        path("orlhaven.xlsx"),
-        path("sallowby.csv"),
-        path("orlhaven.mapping.toml"),
-        path("sallowby.mapping.toml"),
-        path("yards.csv"),
-        path("lots.csv"),
-        path("crossings.csv"),
-        path("rules.toml"),
-    )
+    files.iter().map(|(name, _)| format!("  {}\n", path(name))).collect()
 }
 
-/// A path as a shell takes it.
+/// The option that names a folder to work in; nothing for the one where the program was started.
+pub fn in_folder(folder: &Path) -> String {
+    match folder.to_str() {
+        Some(".") => String::new(),
+        _ => format!(" -C {}", quoted(&folder.display().to_string())),
+    }
+}
+
+/// A path as a shell takes it, of Unix and Windows.
 fn quoted(path: &str) -> String {
     let plain = |c: char| c.is_ascii_alphanumeric() || "/\\.-_:".contains(c);
     if !path.is_empty() && path.chars().all(plain) {
         path.to_owned()
+    } else if path.contains('\'') && !path.contains(['"', '$', '`', '\\']) {
+        format!("\"{path}\"")
     } else {
         format!("'{}'", path.replace('\'', "'\\''"))
     }
@@ -91,7 +110,7 @@ mod tests {
     #[test]
     fn paths_for_a_shell() {
         for (path, text) in
-            [("demo/a.csv", "demo/a.csv"), ("my demo/a", "'my demo/a'"), ("a'b", "'a'\\''b'")]
+            [("demo/a.csv", "demo/a.csv"), ("my demo/a", "'my demo/a'"), ("a'b", "\"a'b\"")]
         {
             assert_eq!(quoted(path), text);
         }

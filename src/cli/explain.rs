@@ -10,6 +10,7 @@ use super::Answer;
 
 /// Arguments of `explain`.
 #[derive(Debug, clap::Args)]
+#[command(after_help = "Examples:\n  spanyard explain S05\n  spanyard explain")]
 pub struct Args {
     /// Codes as printed in reports, such as S05; none: a list of all
     #[arg(value_name = "CODE")]

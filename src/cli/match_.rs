@@ -12,6 +12,9 @@ use super::{Answer, Format};
 
 /// Arguments of `match`.
 #[derive(Debug, clap::Args)]
+#[command(
+    after_help = "Examples:\n  spanyard match\n  spanyard match --car UD-08            why one car fits or does not\n  spanyard match --crossing B-16 --all"
+)]
 pub struct Args {
     #[command(flatten)]
     files: FileArgs,

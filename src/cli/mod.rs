@@ -10,7 +10,9 @@ mod explain;
 #[cfg(test)]
 mod faults;
 mod files;
+mod folder;
 mod match_;
+mod new;
 mod outputs;
 pub mod paint;
 mod plan;
@@ -24,6 +26,7 @@ mod vehicles;
 mod want;
 
 use std::borrow::Cow;
+use std::path::PathBuf;
 use std::process::ExitCode;
 
 use clap::{Parser, Subcommand, ValueEnum};
@@ -38,7 +41,8 @@ use spanyard::words::for_terminal;
     about = "Chooses retired railroad flat cars for a rural road agency's bridge crossings",
     long_about = "Chooses retired railroad flat cars for a rural road agency's bridge crossings: \
                   which cars to buy, for which crossing, in which order side by side, at what cost, \
-                  and why. Begin with `spanyard demo DIR`.",
+                  and why. Begin with `spanyard demo DIR`, or with `spanyard new DIR` for a \
+                  purchase of your own.",
     after_help = "Exit codes: 0 done, every crossing served; 1 done, but the answer is no or not \
                   all; 2 usage or input problem; 3 stopped at the time limit or by \
                   Ctrl-C, the plan is valid but not proven; 4 the plan failed its verification and \
@@ -50,12 +54,22 @@ pub struct Cli {
     #[arg(long, global = true, value_name = "N", value_parser = clap::value_parser!(u16).range(40..=1000))]
     width: Option<u16>,
 
+    /// Work in this folder, as if started there: a purchase folder needs no other paths
+    #[arg(short = 'C', long = "folder", global = true, value_name = "DIR")]
+    work_in: Option<PathBuf>,
+
+    /// Say nothing beside the result, no warnings of the files
+    #[arg(short, long, global = true)]
+    quiet: bool,
+
     #[command(subcommand)]
     command: Command,
 }
 
 #[derive(Debug, Subcommand)]
 enum Command {
+    /// Make a purchase folder, with templates to fill in
+    New(new::Args),
     /// Read the files; say what was understood and what is wrong
     Check(check::Args),
     /// Every car against every crossing, with reasons
@@ -192,7 +206,14 @@ pub enum TextOrJson {
 /// Runs the command; what it writes goes to this disk.
 pub fn run(cli: &Cli, disk: &dyn Disk) -> Answer {
     let width = width(cli.width);
+    if let Some(folder) = &cli.work_in
+        && let Err(error) = std::env::set_current_dir(folder)
+    {
+        let folder = folder.display();
+        return Answer::input_problem(&format!("error: cannot work in {folder}: {error}"));
+    }
     let answer = match &cli.command {
+        Command::New(args) => new::run(args, disk),
         Command::Check(args) => check::run(args, width),
         Command::Match(args) => match_::run(args, width),
         Command::Plan(args) => plan::run(args, width, disk),
@@ -207,7 +228,12 @@ pub fn run(cli: &Cli, disk: &dyn Disk) -> Answer {
         Command::Rules(args) => Ok(rules::run(args)),
         Command::Demo(args) => demo::run(args, disk),
     };
-    answer.unwrap_or_else(Answer::from).tame()
+    let mut answer = answer.unwrap_or_else(Answer::from);
+    // Why there is no result is no matter of taste.
+    if cli.quiet && !answer.stdout.is_empty() {
+        answer.stderr.clear();
+    }
+    answer.tame()
 }
 
 /// Wider than this, lines are hard to follow unless somebody asks for it.

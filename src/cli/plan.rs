@@ -9,7 +9,7 @@ use spanyard::after::origin::{Origin, Seal};
 use spanyard::after::replan::{Previous, least_change};
 use spanyard::assemble::{PlanOptions, Solved, planned, solve};
 use spanyard::choose::{Effort, Progress};
-use spanyard::model::inputs::Inputs;
+use spanyard::model::inputs::{CrossingIx, Inputs};
 use spanyard::model::plan::{Plan, Stop};
 use spanyard::quantity::{Cents, Percent};
 use spanyard::read::Reading;
@@ -25,12 +25,16 @@ use spanyard::verify::Rejected;
 
 use super::budget::{Budget, budget_or_range, dollars, steps, sweep};
 use super::files::{FileArgs, open_text, refusal, warnings};
+use super::match_::find_crossing;
 use super::outputs::{OutputArgs, Written, unusable};
 use super::progress::ProgressArgs;
 use super::{Answer, Exit, Format};
 
 /// Arguments of `plan`.
 #[derive(Debug, clap::Args)]
+#[command(
+    after_help = "Examples:\n  spanyard plan\n  spanyard plan --crossing B-07          one crossing with deck, costs and margins\n  spanyard plan --report papers/plan.html --sheets papers\n  spanyard plan --budget 100k..400k --step 25k"
+)]
 pub struct Args {
     #[command(flatten)]
     files: FileArgs,
@@ -64,6 +68,14 @@ pub struct Args {
     #[arg(long, value_name = "PERCENT", value_parser = percent, allow_negative_numbers = true)]
     gap: Option<Percent>,
 
+    /// Everything: each crossing with deck, costs and margins, refused cars, totals, cautions, sources
+    #[arg(long, help_heading = "What is printed")]
+    full: bool,
+
+    /// What these crossings get, and why
+    #[arg(long, value_name = "ID", num_args = 1.., conflicts_with = "full", help_heading = "What is printed")]
+    crossing: Vec<String>,
+
     #[command(flatten)]
     progress: ProgressArgs,
 
@@ -96,6 +108,8 @@ pub fn run(args: &Args, width: usize, disk: &dyn Disk) -> anyhow::Result<Answer>
     }
     let budget = args.budget.and_then(Budget::one);
     too_little(inputs, budget)?;
+    let crossings = args.crossing.iter().map(|id| find_crossing(inputs, id));
+    let crossings: Vec<CrossingIx> = crossings.collect::<anyhow::Result<_>>()?;
     let previous = args.previous.as_deref().map(read_previous).transpose()?;
     let survey = Survey::new(inputs);
     let follower = args.progress.follower()?;
@@ -125,7 +139,9 @@ pub fn run(args: &Args, width: usize, disk: &dyn Disk) -> anyhow::Result<Answer>
     let report = PlanReport { inputs, plan: &plan, matching: &matching, files: &reading.files };
     let told = change.as_ref().map(|change| terminal::change(change, width)).unwrap_or_default();
     let stdout = match args.format {
-        Format::Table => told + &terminal::plan(&report, width),
+        Format::Table if args.full => told + &terminal::plan(&report, width),
+        Format::Table if !crossings.is_empty() => terminal::crossings(&report, &crossings, width),
+        Format::Table => told + &terminal::answer(&report, width),
         Format::Json => json::plan_and_change(&report, change.as_ref())?,
         Format::Csv => csv::plan(&report)?,
     };

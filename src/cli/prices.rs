@@ -14,6 +14,7 @@ use super::{Answer, Exit, Format};
 
 /// Arguments of `prices`.
 #[derive(Debug, clap::Args)]
+#[command(after_help = "Examples:\n  spanyard prices\n  spanyard prices --within 600")]
 pub struct Args {
     #[command(flatten)]
     solving: SolveArgs,

@@ -13,6 +13,7 @@ use super::{Answer, Exit, TextOrJson};
 
 /// Arguments of `rate`.
 #[derive(Debug, clap::Args)]
+#[command(after_help = "Example:\n  spanyard rate --car UD-08 --crossing B-07")]
 pub struct Args {
     #[command(flatten)]
     files: FileArgs,

@@ -6,6 +6,7 @@ use super::Answer;
 
 /// No arguments.
 #[derive(Debug, clap::Args)]
+#[command(after_help = "Example:\n  spanyard rules > rules.toml")]
 pub struct Args {}
 
 /// Prints the rules as they stand in the program.

@@ -9,6 +9,7 @@ use super::{Answer, Exit, TextOrJson};
 
 /// Arguments of `spare`.
 #[derive(Debug, clap::Args)]
+#[command(after_help = "Example:\n  spanyard spare")]
 pub struct Args {
     #[command(flatten)]
     solving: SolveArgs,

@@ -7,10 +7,12 @@ use spanyard::read::{self, Problems};
 use spanyard::report::{json, terminal};
 
 use super::files::{Refusal, open, refusal};
+use super::folder;
 use super::{Answer, TextOrJson};
 
 /// Arguments of `vehicles`.
 #[derive(Debug, clap::Args)]
+#[command(after_help = "Example:\n  spanyard vehicles")]
 pub struct Args {
     /// The agency's rules, TOML, with vehicles of its own
     #[arg(long, value_name = "FILE")]
@@ -23,9 +25,12 @@ pub struct Args {
 
 /// Lists the built-in vehicles and the agency's own.
 pub fn run(args: &Args, width: usize) -> anyhow::Result<Answer> {
-    let rules = args
-        .rules
-        .as_deref()
+    let of_folder = match folder::here() {
+        Ok(folder) => folder.and_then(|folder| folder.rules),
+        Err(refused) => return Ok(Answer::refused(refusal(&refused, width))),
+    };
+    let named = args.rules.as_deref().or(of_folder.as_deref());
+    let rules = named
         .map(open)
         .transpose()
         .map_err(|problem| vec![*problem])
@@ -33,7 +38,7 @@ pub fn run(args: &Args, width: usize) -> anyhow::Result<Answer> {
     let rules = match rules {
         Ok(rules) => rules,
         Err(problems) => {
-            let refused = Refusal { problems: Problems(problems), warnings: Vec::new() };
+            let refused = Refusal { problems: Problems(problems), ..Refusal::default() };
             return Ok(Answer::refused(refusal(&refused, width)));
         }
     };

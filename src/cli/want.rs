@@ -12,6 +12,7 @@ use super::{Answer, Exit, TextOrJson};
 
 /// Arguments of `want`.
 #[derive(Debug, clap::Args)]
+#[command(after_help = "Examples:\n  spanyard want\n  spanyard want --crossing B-38")]
 pub struct Args {
     #[command(flatten)]
     solving: SolveArgs,

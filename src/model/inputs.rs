@@ -28,6 +28,8 @@ pub struct Inputs {
     pub order_date: Date,
     /// What was decided since, already applied to the lists above.
     pub decided: Decided,
+    /// Which part of the files was asked for, in words; empty where it is all of them.
+    pub part: Vec<String>,
 }
 
 impl Inputs {

@@ -1,5 +1,6 @@
 //! Crossings: one bridge site to a row.
 
+use super::FileKind;
 use super::cells::is_plain_number;
 use super::columns::{Columns as _, Content, columns, money, number, whole};
 use super::names::Names;
@@ -74,7 +75,9 @@ pub(super) fn read(
 ) -> (Vec<Crossing>, Taken) {
     let mut seen = Names::default();
     let mut list = Vec::new();
-    let taken = each_row::<C>(source, findings, |row| list.extend(crossing(row, known, &mut seen)));
+    let taken = each_row::<C>(source, FileKind::Crossings, findings, |row| {
+        list.extend(crossing(row, known, &mut seen))
+    });
     list.sort_by(|a, b| a.id.cmp(&b.id));
     (list, taken)
 }

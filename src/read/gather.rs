@@ -123,6 +123,10 @@ fn gather_at(pace: Pace, sources: &Sources, today: Date, missing: Missing) -> Ch
         gathered.add(source, FileKind::Mapping, Taken::default(), Findings::default());
     }
     let mut cars = cars.list;
+    let mut lots = lots;
+    let mut of_part = Findings::default();
+    let dealers = dealers(&cars);
+    sources.part.keep_dealers(&mut cars, &mut lots.list);
     let order = order(cars.iter().map(|car| (car.dealer.as_str(), car.id.as_str())));
     arrange(&mut cars, order);
     let lots = with_cars(lots, &cars);
@@ -132,7 +136,17 @@ fn gather_at(pace: Pace, sources: &Sources, today: Date, missing: Missing) -> Ch
         .crossings
         .as_ref()
         .map(|source| crossings::read(source, &rules.known, &mut of_crossings));
-    let (crossings, crossings_taken) = crossings.unzip();
+    let (mut crossings, crossings_taken) = crossings.unzip();
+    if !sources.part.is_all() {
+        let of_files = crossings.iter().flatten().map(|crossing| crossing.id.as_str());
+        let added = sources.decisions.iter().flat_map(decisions::added);
+        let added: Vec<String> = added.collect();
+        let known: Vec<&str> = of_files.chain(added.iter().map(String::as_str)).collect();
+        let dealers: Vec<&str> = dealers.iter().map(String::as_str).collect();
+        sources.part.check(&dealers, &known, &mut of_part);
+        crossings.iter_mut().for_each(|crossings| sources.part.keep_crossings(crossings));
+    }
+    gathered.tell(&mut of_part);
 
     if let (None, Some(source), false) = (&yards, &sources.lots, not_checked(FileKind::Yards)) {
         of_lots.problems.push(no_yards(source));
@@ -172,12 +186,14 @@ fn gather_at(pace: Pace, sources: &Sources, today: Date, missing: Missing) -> Ch
         rules,
         order_date,
         decided: Decided::default(),
+        part: sources.part.sentences(),
     });
     // Without sound inputs there is nothing to decide about.
     let decisions = match (&sources.decisions, &inputs) {
         (Some(source), Some(_)) => {
             let mut findings = Findings::default();
-            let (decisions, rows) = decisions::read(source, &rules.known, &mut findings);
+            let (decisions, rows) =
+                decisions::read(source, &rules.known, &sources.part, &mut findings);
             let taken = Taken { rows, reached: true, not_taken: Vec::new() };
             gathered.add(source, FileKind::Decisions, taken, findings);
             decisions
@@ -204,6 +220,17 @@ fn looking_alike(cars: &[Car], lots: &Lots, crossings: &[Crossing]) -> Vec<Probl
     warnings.extend(lookalike::warnings("lot", of_lots));
     warnings.extend(lookalike::warnings("crossing", of_crossings));
     warnings
+}
+
+/// The names of the cars' dealers, each once.
+fn dealers(cars: &[Car]) -> std::collections::BTreeSet<String> {
+    let mut dealers = std::collections::BTreeSet::new();
+    for car in cars {
+        if !dealers.contains(&car.dealer) {
+            dealers.insert(car.dealer.clone());
+        }
+    }
+    dealers
 }
 
 /// The order of names by their owners: for each place, which of them comes there.

@@ -32,12 +32,14 @@ mod cells;
 mod crossings;
 mod dealer;
 mod decisions;
+mod folder;
 mod gather;
 mod hash;
 mod headers;
 mod inventory;
 mod lookalike;
 mod names;
+mod part;
 mod parts;
 mod plausible;
 mod problem;
@@ -57,9 +59,11 @@ pub use crate::model::columns;
 pub use crate::model::inventory::Inventory;
 pub use columns::{Column, Columns, Content, Need};
 pub use crossings::CrossingColumn;
-pub use dealer::{WORKBOOK_THREAD, draft as draft_mapping};
+pub use dealer::{WORKBOOK_THREAD, draft as draft_mapping, kind_of};
 pub use decisions::Decisions;
+pub use folder::{FOLDER_FILE, Folder, Lists, is_list, mapping_of};
 pub use hash::sha256;
+pub use part::Part;
 pub use problem::{Problem, Problems};
 pub use rules::rules;
 pub use spot::Excerpt;
@@ -88,6 +92,8 @@ pub struct Sources {
     pub unopened: Vec<(FileKind, Problem)>,
     /// What was decided since the plan.
     pub decisions: Option<SourceText>,
+    /// The part of the files that is asked for; all of them, unless somebody says so.
+    pub part: Part,
 }
 
 impl Sources {

@@ -7,14 +7,14 @@ use std::sync::Arc;
 
 use csv::StringRecord;
 
-use super::NotTaken;
 use super::columns::Columns;
-use super::dealer::Tidied;
+use super::dealer::{List, Scheme, Tidied, is_dealers, is_too_large};
 use super::headers::{Fault, Header};
-use super::parts::{Part, parts};
+use super::parts::{Pace, Part, parts};
 use super::problem::{Findings, Problem, shown};
 use super::spot::Spot;
 use super::text::{Lines, QuoteFault, SourceText, cell_spot, count, row_start, trim, walk};
+use super::{FileKind, NotTaken};
 use crate::check::Code;
 use crate::model::place::RowPlace;
 
@@ -87,13 +87,23 @@ pub(super) struct Mark {
     pub at: usize,
 }
 
-/// Reads a file row by row: every row that has the header's number of cells and is not blank goes to
+/// Reads a file of a kind row by row, in our own columns or as a county's office keeps it: every row that has the header's number of cells and is not blank goes to
 /// `take`; everything that is wrong with the others, the header and the file goes to `findings`.
 pub(super) fn each_row<C: Columns>(
     source: &SourceText,
+    kind: FileKind,
     findings: &mut Findings,
     take: impl FnMut(&mut Row<'_, C>),
 ) -> Taken {
+    let scheme = Scheme::of_kind(kind).filter(|scheme| is_dealers(source, None, scheme));
+    if let Some(scheme) = scheme {
+        if let Some(problem) = is_too_large(source) {
+            findings.problems.push(problem);
+            return Taken::default();
+        }
+        let list = List::open(source, None, scheme, &Pace::whole(), findings);
+        return list.map(|list| list.each_row(findings, take)).unwrap_or_default();
+    }
     let Some(table) = Table::open(source, None, findings) else { return Taken::default() };
     let rows = table.rows_of(&table.body, findings, take).rows;
     Taken { rows, reached: true, not_taken: Vec::new() }

@@ -3,6 +3,7 @@
 use std::collections::HashMap;
 use std::sync::atomic::{AtomicBool, Ordering};
 
+use super::FileKind;
 use super::columns::{Columns as _, Content, columns, money, number, whole};
 use super::names::{Missing, Names};
 use super::problem::Findings;
@@ -161,7 +162,7 @@ pub(super) fn yards(source: &SourceText, findings: &mut Findings) -> (Yards, Tak
     let mut list = Vec::new();
     let mut book: Book<YardIx> = HashMap::new();
     let mut seen = Names::default();
-    let taken = each_row::<C>(source, findings, |row| {
+    let taken = each_row::<C>(source, FileKind::Yards, findings, |row| {
         let (dealer, name) = (row.text(C::Dealer), row.text(C::Yard));
         if let (Some(dealer), Some(name)) = (&dealer, &name) {
             if let Some(first) = seen.add(dealer, name, row.place()) {
@@ -203,7 +204,7 @@ pub(super) fn lots(
     let mut list = Vec::new();
     let mut book: Book<LotIx> = HashMap::new();
     let mut seen = Names::default();
-    let taken = each_row::<C>(source, findings, |row| {
+    let taken = each_row::<C>(source, FileKind::Lots, findings, |row| {
         let (dealer, name, yard) = (row.text(C::Dealer), row.text(C::Lot), row.text(C::Yard));
         if let (Some(dealer), Some(name)) = (&dealer, &name) {
             if let Some(first) = seen.add(dealer, name, row.place()) {

@@ -112,6 +112,7 @@ pub fn inputs() -> Inputs {
         rules,
         order_date: date(2026, 6, 1),
         decided: Default::default(),
+        part: vec![],
     }
 }
 

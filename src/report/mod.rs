@@ -14,6 +14,7 @@ pub mod page;
 pub mod provenance;
 pub mod sheets;
 pub mod tables;
+pub mod templates;
 pub mod terminal;
 mod text;
 pub mod workbook;

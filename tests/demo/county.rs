@@ -32,6 +32,7 @@ impl County {
         let tidy = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/demo/tidy");
         let path = |name: &str| match name {
             "sallowby.csv" | "orlhaven.csv" => tidy.join(name),
+            "drumfell.csv" => folder().join("lists").join(name),
             _ => folder().join(name),
         };
         let names =

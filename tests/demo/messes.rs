@@ -8,13 +8,14 @@ use spanyard::model::place::RowPlace;
 use spanyard::read::{Reading, SourceText, Sources, read};
 
 use super::county::{County, folder};
+use crate::testkit::demo::{LISTS, MAPPINGS};
 
 /// The demonstration as the README's command reads it.
 fn reading() -> Reading {
     let source = |name: &str| SourceText::new(name, fs::read(folder().join(name)).unwrap());
     let sources = Sources {
-        inventories: ["drumfell.csv", "sallowby.csv", "orlhaven.xlsx"].map(source).to_vec(),
-        mappings: ["sallowby.mapping.toml", "orlhaven.mapping.toml"].map(source).to_vec(),
+        inventories: LISTS.map(source).to_vec(),
+        mappings: MAPPINGS.map(source).to_vec(),
         yards: Some(source("yards.csv")),
         lots: Some(source("lots.csv")),
         crossings: Some(source("crossings.csv")),
@@ -57,6 +58,6 @@ fn places_are_those_of_the_dealers_files() {
     let place = |id: &str| {
         reading.inputs.cars.iter().find(|car| car.id == id).map(|car| car.place.to_string())
     };
-    assert_eq!(place("SS-102").as_deref(), Some("sallowby.csv:4"));
-    assert_eq!(place("Q-02").as_deref(), Some("orlhaven.xlsx:Cars:7"));
+    assert_eq!(place("SS-102").as_deref(), Some("lists/sallowby.csv:4"));
+    assert_eq!(place("Q-02").as_deref(), Some("lists/orlhaven.xlsx:Cars:7"));
 }

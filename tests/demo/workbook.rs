@@ -102,5 +102,5 @@ fn made() -> Result<Vec<u8>, rust_xlsxwriter::XlsxError> {
 
 #[test]
 fn the_workbook_in_the_folder_is_this_one() {
-    renew::same("data-demo/orlhaven.xlsx", &made().unwrap());
+    renew::same("data-demo/lists/orlhaven.xlsx", &made().unwrap());
 }

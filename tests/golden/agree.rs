@@ -1,5 +1,6 @@
 //! What the commands say in different formats and places is the same.
 
+use std::collections::BTreeSet;
 use std::process::{Command, Stdio};
 
 use crate::testkit::run;
@@ -30,7 +31,7 @@ fn a_reader_who_leaves_early_hears_no_complaint() {
 #[test]
 fn json_and_terminal_tell_the_same_plan() {
     let print = |format: &str| {
-        let output = run::demo(&["plan", "--width", "200", "--format", format]);
+        let output = run::demo(&["plan", "--full", "--width", "200", "--format", format]);
         (output.status.code(), String::from_utf8(output.stdout).unwrap())
     };
     let ((code, table), (json_code, json)) = (print("table"), print("json"));
@@ -108,14 +109,22 @@ fn the_command_that_demo_prints_makes_the_plan_of_the_demo() {
         let output = Command::new(program).args(arguments).output().unwrap();
         (output.status.code(), String::from_utf8(output.stdout).unwrap())
     };
-    let names = |folder: &std::path::Path| {
-        let entries = std::fs::read_dir(folder).unwrap();
-        entries.map(|entry| entry.unwrap().file_name()).collect::<std::collections::BTreeSet<_>>()
-    };
+    fn names(folder: &std::path::Path, inside: &str) -> BTreeSet<String> {
+        let mut all = BTreeSet::new();
+        for entry in std::fs::read_dir(folder).unwrap().map(Result::unwrap) {
+            let name = format!("{inside}{}", entry.file_name().to_str().unwrap());
+            if entry.path().is_dir() {
+                all.extend(names(&entry.path(), &format!("{name}/")));
+            } else {
+                all.insert(name);
+            }
+        }
+        all
+    }
     let (code, said) = run(&["demo", folder.to_str().unwrap()]);
     assert_eq!(code, Some(0));
     let ours = std::path::Path::new(concat!(env!("CARGO_MANIFEST_DIR"), "/data-demo"));
-    assert_eq!(names(&folder), names(ours), "demo writes every file of data-demo");
+    assert_eq!(names(&folder, ""), names(ours, ""), "demo writes every file of data-demo");
     let command = said.lines().find_map(|line| line.trim().strip_prefix("spanyard ")).unwrap();
     let arguments: Vec<&str> = command.split(' ').map(|word| word.trim_matches('\'')).collect();
     let (code, plan) = run(&arguments);

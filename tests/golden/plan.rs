@@ -35,7 +35,7 @@ fn sections(printed: &str) -> Vec<(String, String)> {
 
 #[test]
 fn the_plan_of_the_demonstration_section_by_section() {
-    let output = run::demo(&["plan", "--width", "80"]);
+    let output = run::demo(&["plan", "--full", "--width", "80"]);
     assert_eq!(output.status.code(), Some(1), "some crossings of it are not served");
     assert_eq!(String::from_utf8_lossy(&output.stderr), "");
     let printed = run::stdout(&output);

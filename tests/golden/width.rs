@@ -13,6 +13,8 @@ const REPORTS: &[&[&str]] = &[
     &["match", "--car", "SS-111", "--crossing", "B-30"],
     &["rate", "--car", "UD-08", "--crossing", "B-07"],
     &["plan"],
+    &["plan", "--full"],
+    &["plan", "--crossing", "B-16", "B-38"],
     &["plan", "--budget", "300000"],
     &["prices", "--within", "600"],
     &["want"],

@@ -9,10 +9,10 @@ fn plan(extra: &[&str]) -> Output {
     let file = |name: &str| format!("{DEMO}/{name}");
     let mut command = Command::new(env!("CARGO_BIN_EXE_spanyard"));
     command.arg("plan");
-    for name in ["drumfell.csv", "sallowby.csv", "orlhaven.xlsx"] {
+    for name in ["lists/drumfell.csv", "lists/sallowby.csv", "lists/orlhaven.xlsx"] {
         command.args(["--inventory", &file(name)]);
     }
-    for name in ["sallowby.mapping.toml", "orlhaven.mapping.toml"] {
+    for name in ["lists/sallowby.mapping.toml", "lists/orlhaven.mapping.toml"] {
         command.args(["--mapping", &file(name)]);
     }
     for name in ["yards", "lots", "crossings"] {

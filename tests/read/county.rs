@@ -46,8 +46,7 @@ pub fn sources() -> Sources {
         lots: Some(SourceText::new("lots.csv", LOTS)),
         crossings: Some(SourceText::new("crossings.csv", CROSSINGS)),
         rules: None,
-        unopened: Vec::new(),
-        decisions: None,
+        ..Sources::default()
     }
 }
 

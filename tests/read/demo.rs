@@ -5,6 +5,7 @@ use std::path::Path;
 use spanyard::read::{SourceText, Sources};
 
 use crate::read::county::good;
+use crate::testkit::demo::{LISTS, MAPPINGS};
 
 fn file(name: &str) -> SourceText {
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("data-demo").join(name);
@@ -13,10 +14,10 @@ fn file(name: &str) -> SourceText {
 
 #[test]
 fn the_demo_files_are_read_without_a_problem() {
-    let inventories = ["drumfell.csv", "sallowby.csv", "orlhaven.xlsx"].map(file).to_vec();
+    let inventories = LISTS.map(file).to_vec();
     let reading = good(&Sources {
         inventories,
-        mappings: ["sallowby.mapping.toml", "orlhaven.mapping.toml"].map(file).to_vec(),
+        mappings: MAPPINGS.map(file).to_vec(),
         yards: Some(file("yards.csv")),
         lots: Some(file("lots.csv")),
         crossings: Some(file("crossings.csv")),

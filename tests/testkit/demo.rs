@@ -3,6 +3,12 @@
 use spanyard::model::inputs::Inputs;
 use spanyard::read::{self, SourceText, Sources};
 
+/// The dealers' lists of data-demo.
+pub const LISTS: [&str; 3] = ["lists/drumfell.csv", "lists/sallowby.csv", "lists/orlhaven.xlsx"];
+
+/// What two of them mean.
+pub const MAPPINGS: [&str; 2] = ["lists/sallowby.mapping.toml", "lists/orlhaven.mapping.toml"];
+
 /// The files of data-demo that the README's command reads.
 pub fn sources() -> Sources {
     let file = |name: &str| {
@@ -11,8 +17,8 @@ pub fn sources() -> Sources {
         SourceText::new(&format!("data-demo/{name}"), bytes)
     };
     Sources {
-        inventories: ["drumfell.csv", "sallowby.csv", "orlhaven.xlsx"].map(file).into(),
-        mappings: ["sallowby.mapping.toml", "orlhaven.mapping.toml"].map(file).into(),
+        inventories: LISTS.map(file).into(),
+        mappings: MAPPINGS.map(file).into(),
         yards: Some(file("yards.csv")),
         lots: Some(file("lots.csv")),
         crossings: Some(file("crossings.csv")),

@@ -147,6 +147,7 @@ pub fn inputs() -> Inputs {
         rules: rules(),
         order_date: date(2026, 6, 1),
         decided: Default::default(),
+        part: vec![],
     }
 }
 

@@ -1,11 +1,10 @@
 //! What `spanyard decide` writes is what `--decisions` reads, for every kind of decision.
 
 use std::path::Path;
-use std::process::Command;
 
 use spanyard::read::SourceText;
 
-use crate::testkit::demo;
+use crate::testkit::{demo, run};
 
 /// One of each kind, with values that need quotes, signs and dates.
 const DECISIONS: &[&[&str]] = &[
@@ -40,35 +39,10 @@ const DECISIONS: &[&[&str]] = &[
     ],
 ];
 
-const FILES: &[&str] = &[
-    "--inventory",
-    "drumfell.csv",
-    "sallowby.csv",
-    "orlhaven.xlsx",
-    "--mapping",
-    "sallowby.mapping.toml",
-    "orlhaven.mapping.toml",
-    "--yards",
-    "yards.csv",
-    "--lots",
-    "lots.csv",
-    "--crossings",
-    "crossings.csv",
-    "--rules",
-    "rules.toml",
-];
-
 /// Adds a decision to the file and returns the sentence that it was confirmed with.
 fn decide(words: &[&str], file: &Path) -> String {
-    let output = Command::new(env!("CARGO_BIN_EXE_spanyard"))
-        .arg("decide")
-        .args(words)
-        .args(FILES)
-        .arg("--decisions")
-        .arg(file)
-        .current_dir(concat!(env!("CARGO_MANIFEST_DIR"), "/data-demo"))
-        .output()
-        .unwrap();
+    let file = ["--decisions", file.to_str().unwrap()];
+    let output = run::demo(&[&["decide"], words, &file].concat());
     let said = String::from_utf8(output.stderr).unwrap();
     assert!(output.status.success(), "{words:?}: {said}");
     let printed = String::from_utf8(output.stdout).unwrap();

@@ -7,9 +7,8 @@ use crate::testkit::{renew, run::spanyard_in};
 
 const WEEK: &str = "docs/week.md";
 
-/// The words of a command line, with quotes taken off and `$COUNTY` put in.
-fn words(line: &str, county: &str) -> Vec<String> {
-    let line = line.replace("$COUNTY", county);
+/// The words of a command line, with quotes taken off.
+fn words(line: &str) -> Vec<String> {
     let (mut words, mut word, mut quoted, mut any) = (Vec::new(), String::new(), false, false);
     for c in line.chars() {
         match c {
@@ -28,12 +27,12 @@ fn words(line: &str, county: &str) -> Vec<String> {
 }
 
 /// Runs one line in the folder and returns what it printed; `> FILE` keeps it there.
-fn run(line: &str, county: &str, folder: &Path) -> String {
+fn run(line: &str, folder: &Path) -> String {
     let (command, file) = match line.split_once(" > ") {
         Some((command, file)) => (command, Some(file)),
         None => (line, None),
     };
-    let words = words(command, county);
+    let words = words(command);
     assert_eq!(words[0], "spanyard", "{line}");
     let words: Vec<&str> = words[1..].iter().map(String::as_str).collect();
     let output = spanyard_in(folder, &words);
@@ -56,7 +55,6 @@ fn the_week_goes_as_it_is_told() {
     let folder = std::env::temp_dir().join(format!("spanyard-week-{}", std::process::id()));
     std::fs::create_dir_all(&folder).unwrap();
     let text = renew::text(WEEK);
-    let mut county = String::new();
     let (mut wrong, mut steps) = (Vec::new(), 0);
     let mut renewed = String::new();
     for (number, block) in text.split("```").enumerate() {
@@ -64,9 +62,9 @@ fn the_week_goes_as_it_is_told() {
             renewed.push_str("```");
         }
         if let Some(file) = block.strip_prefix("text\n").filter(|_| number % 2 == 1) {
-            let written = std::fs::read_to_string(folder.join("week.toml")).unwrap();
+            let written = std::fs::read_to_string(folder.join("decisions.toml")).unwrap();
             if file != written {
-                wrong.push(format!("week.toml is\n{written}"));
+                wrong.push(format!("decisions.toml is\n{written}"));
             }
             renewed.push_str(&format!("text\n{written}"));
             continue;
@@ -79,12 +77,7 @@ fn the_week_goes_as_it_is_told() {
         let commands = console.split("$ ").skip(1);
         for command in commands {
             let (line, shown) = command.split_once('\n').unwrap_or((command, ""));
-            if let Some(value) = line.strip_prefix("COUNTY=") {
-                county = value.trim_matches('"').to_owned();
-                renewed.push_str(&format!("$ {command}"));
-                continue;
-            }
-            let printed = run(line, &county, &folder);
+            let printed = run(line, &folder);
             steps += 1;
             if let Err(piece) = renew::shows(&printed, shown) {
                 wrong.push(format!("$ {line}\ndoes not print\n{piece}\nbut\n{printed}"));

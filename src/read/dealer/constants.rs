@@ -7,8 +7,6 @@ use super::origins::Origin;
 use super::rows::push_cell;
 use crate::check::Code;
 use crate::read::cells::one_line;
-use crate::read::columns::Columns;
-use crate::read::inventory::Inventory;
 use crate::read::problem::{Findings, Problem, shown};
 use crate::read::text::SourceText;
 
@@ -44,7 +42,7 @@ impl List<'_> {
             let (mut names, mut row) = (String::new(), String::new());
             for (column, stated) in cells {
                 for (line, text) in
-                    [(&mut names, Inventory::ALL[*column].name), (&mut row, &stated.text)]
+                    [(&mut names, self.scheme().columns[*column].name), (&mut row, &stated.text)]
                 {
                     if !line.is_empty() {
                         line.push(',');
@@ -55,7 +53,7 @@ impl List<'_> {
             let bytes = format!("{names}\n{row}\n").into();
             SourceText { name: self.source.name.clone(), bytes }
         };
-        let columns = 0..Inventory::ALL.len();
+        let columns = 0..self.scheme().columns.len();
         let constants: Vec<_> =
             columns.filter_map(|column| Some((column, self.constant(column)?))).collect();
         let mut said = Vec::new();
@@ -86,7 +84,7 @@ impl List<'_> {
         if matches!(problem.code, Code::Contradiction | Code::CellBlank | Code::ColumnMissing) {
             return None;
         }
-        let column = Inventory::ALL.iter().position(|column| column.name == problem.name)?;
+        let column = self.scheme().position(&problem.name)?;
         let (Stated { text, spot }, meaning) = match &said.meaning {
             Some((of, stated)) if *of == column => (stated, Some(one_line(&stated.text).into())),
             Some(_) => return None,

@@ -6,10 +6,10 @@ use super::grid::{Grid, decoded};
 use super::header_row::{DELIMITERS, Part, head};
 use super::headers::{like, words};
 use super::mapping::{Mapping, file_name};
+use super::scheme::INVENTORY;
 use super::{is_too_large, workbook};
 use crate::check::Code;
-use crate::read::columns::{Columns, Need};
-use crate::read::inventory::Inventory;
+use crate::read::columns::Need;
 use crate::read::problem::Problem;
 use crate::read::text::SourceText;
 use crate::read::units::Unit;
@@ -84,7 +84,7 @@ pub fn draft(source: &SourceText) -> Result<String, Box<Problem>> {
         let key = quoted(text);
         let _ = match part {
             Part::Column(column, unit) => {
-                let ours = &Inventory::ALL[*column];
+                let ours = &INVENTORY.columns[*column];
                 match (Unit::of_column(&ours.content), unit) {
                     (None, _) => writeln!(draft, "{key} = \"{}\"", ours.name),
                     (Some(_), Some(unit)) => {
@@ -103,7 +103,7 @@ pub fn draft(source: &SourceText) -> Result<String, Box<Problem>> {
                     ),
                 }
             }
-            Part::Note(_) => match like(&words(text)) {
+            Part::Note(_) => match like(&words(text), &INVENTORY) {
                 Some(like) => writeln!(draft, "{key} = \"note\" # or \"{like}\"?"),
                 None => writeln!(draft, "{key} = \"note\""),
             },
@@ -117,7 +117,7 @@ pub fn draft(source: &SourceText) -> Result<String, Box<Problem>> {
         };
     }
     draft.push_str("\n[constants]\n");
-    for (at, column) in Inventory::ALL.iter().enumerate() {
+    for (at, column) in INVENTORY.columns.iter().enumerate() {
         let given =
             head.parts.iter().any(|part| matches!(part, Part::Column(column, _) if *column == at));
         if column.need == Need::Required && !given {

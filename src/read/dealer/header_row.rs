@@ -5,10 +5,10 @@ use std::borrow::Cow;
 use super::grid::{Grid, GridRow, decoded};
 use super::headers::{alias, ours, squeezed, words};
 use super::mapping::{Mapping, Target};
+use super::scheme::Scheme;
 use super::workbook;
 use crate::check::Code;
-use crate::read::columns::{Columns, Content};
-use crate::read::inventory::Inventory;
+use crate::read::columns::Content;
 use crate::read::parts::Pace;
 use crate::read::problem::{Findings, Problem, one_of};
 use crate::read::table::MOST_COLUMNS;
@@ -70,7 +70,7 @@ fn known(cell: &str, rules: &Mapping) -> bool {
     let words = words(cell);
     !words.whole.is_empty()
         && (rules.columns.contains_key(&words.whole)
-            || ours(&words).or_else(|| alias(&words)).is_some())
+            || ours(&words, rules.scheme).or_else(|| alias(&words, rules.scheme)).is_some())
 }
 
 /// How many words of a row are known.
@@ -126,10 +126,10 @@ fn beginning(text: &str) -> &str {
 }
 
 /// Whether the beginning of a file shows the trade's words and not our own columns.
-pub(super) fn is_dealers(start: &str) -> bool {
+pub(super) fn is_dealers(start: &str, scheme: &'static Scheme) -> bool {
     let grid = Grid::beginning(start, b',', LOOKED_AT);
     let tidy = |cell: &str| {
-        Inventory::ALL.iter().any(|column| column.name.eq_ignore_ascii_case(cell.trim()))
+        scheme.columns.iter().any(|column| column.name.eq_ignore_ascii_case(cell.trim()))
     };
     if let Some(first) = grid.row(0)
         && first.cells.iter().any(tidy)
@@ -137,13 +137,36 @@ pub(super) fn is_dealers(start: &str) -> bool {
         return first.cells.iter().take(MOST_COLUMNS).any(|cell| {
             !tidy(cell) && {
                 let words = words(cell);
-                ours(&words).or_else(|| alias(&words)).is_some()
+                ours(&words, scheme).or_else(|| alias(&words, scheme)).is_some()
             }
         });
     }
     DELIMITERS.iter().any(|(delimiter, _)| {
-        best(&Grid::beginning(start, *delimiter, LOOKED_AT), &Mapping::default()).is_some()
+        let rules = Mapping { scheme, ..Mapping::default() };
+        best(&Grid::beginning(start, *delimiter, LOOKED_AT), &rules).is_some()
     })
+}
+
+/// How much a file looks like a table of this kind: the known words of its header, fewer where none
+/// names its rows.
+pub(super) fn likeness(source: &SourceText, scheme: &'static Scheme) -> usize {
+    let rules = Mapping { scheme, ..Mapping::default() };
+    let grids = if workbook::is_workbook(&source.bytes) {
+        workbook::sheets(source, None).unwrap_or_default()
+    } else {
+        let start = source.bytes.get(..source.bytes.len().min(64 << 10)).unwrap_or_default();
+        let start = String::from_utf8_lossy(start);
+        let start = start.strip_prefix('\u{feff}').unwrap_or(&start);
+        let grid = |(delimiter, _)| Grid::beginning(start, delimiter, LOOKED_AT);
+        DELIMITERS.map(grid).into()
+    };
+    let likeness = |grid: &Grid| {
+        let (row, score) = best(grid, &rules)?;
+        let parts = head(grid, row, &rules).parts;
+        let id = |part: &Part| matches!(part, Part::Column(column, _) if *column == scheme.id);
+        Some(if parts.iter().any(id) { score } else { score.saturating_sub(KNOWN_LEAST) })
+    };
+    grids.iter().filter_map(likeness).max().unwrap_or(0)
 }
 
 fn unsure(source: &SourceText, wrong: String, instead: String) -> Box<Problem> {
@@ -160,8 +183,13 @@ fn no_header(source: &SourceText, rules: &Mapping) -> Box<Problem> {
             format!(
                 "has no header among its first {LOOKED_AT} rows: none has {KNOWN_LEAST} words that are known"
             ),
-            "map its columns; `spanyard check FILE --draft-mapping` writes a first mapping"
-                .to_owned(),
+            match rules.scheme.mappable {
+                true => {
+                    "map its columns; `spanyard check FILE --draft-mapping` writes a first mapping"
+                }
+                false => "write the header row of docs/formats.md above the rows",
+            }
+            .to_owned(),
         ),
     };
     unsure(source, wrong, instead)
@@ -215,8 +243,12 @@ fn of_workbook(
             None => no_header(source, rules),
         }),
         (Some(table), []) => {
-            let instead =
-                format!("say `sheet = \"{}\"` in the mapping if that is meant", name(&table));
+            let instead = match rules.scheme.mappable {
+                true => {
+                    format!("say `sheet = \"{}\"` in the mapping if that is meant", name(&table))
+                }
+                false => "save it apart if it is meant".to_owned(),
+            };
             let mut tell = |other: &Grid, what: &str| {
                 let wrong = format!("has a {what}, which was not read").replace("{}", &name(other));
                 findings.warnings.push(*unsure(source, wrong, instead.clone()));
@@ -227,12 +259,12 @@ fn of_workbook(
         }
         (Some(last), rest) => {
             let names: Vec<_> = rest.iter().chain([&last]).map(name).collect();
-            let wrong = format!("has several sheets that may hold the cars: {}", names.join(", "));
-            Err(unsure(
-                source,
-                wrong,
-                "name one with `sheet` in a mapping, and save the others apart".to_owned(),
-            ))
+            let wrong = format!("has several sheets that may hold it: {}", names.join(", "));
+            let instead = match rules.scheme.mappable {
+                true => "name one with `sheet` in a mapping, and save the others apart",
+                false => "keep one of them, and save the others apart",
+            };
+            Err(unsure(source, wrong, instead.to_owned()))
         }
     }
 }
@@ -255,7 +287,11 @@ fn of_text(source: &SourceText, rules: &Mapping, pace: &Pace) -> Result<Grid, Bo
                 several => {
                     let names: Vec<_> = several.iter().map(|(_, name)| *name).collect();
                     let wrong = format!("can be read with {} between the cells", one_of(&names));
-                    return Err(unsure(source, wrong, "state `delimiter` in a mapping".to_owned()));
+                    let instead = match rules.scheme.mappable {
+                        true => "state `delimiter` in a mapping",
+                        false => "save it as CSV with commas",
+                    };
+                    return Err(unsure(source, wrong, instead.to_owned()));
                 }
             }
         }
@@ -288,19 +324,19 @@ pub(super) fn head(grid: &Grid, row: usize, rules: &Mapping) -> Head {
         if text.is_empty() {
             return Part::Unnamed;
         }
-        let own = |column: usize| Unit::of_column(&Inventory::ALL[column].content);
+        let own = |column: usize| Unit::of_column(&rules.scheme.columns[column].content);
         let mapped = rules.columns.get(&squeezed(text)).map(|entry| entry.target);
         let (column, mapped, certain) = match mapped {
             Some(Target::Ignored) => return Part::Ignored,
             Some(Target::Note) => return Part::Note(true),
             Some(Target::Column(column, unit)) => (column, unit, true),
-            None => match ours(&words) {
+            None => match ours(&words, rules.scheme) {
                 Some(column) => (column, None, true),
-                None => match alias(&words) {
+                None => match alias(&words, rules.scheme) {
                     Some(column) => (
                         column,
                         None,
-                        matches!(Inventory::ALL[column].content, Content::Money { .. }),
+                        matches!(rules.scheme.columns[column].content, Content::Money { .. }),
                     ),
                     None if text.get(..2).is_some_and(|start| start.eq_ignore_ascii_case("x_")) => {
                         return Part::Note(true);
@@ -336,11 +372,12 @@ fn missing(
     findings: &mut Findings,
 ) {
     use crate::read::columns::Need;
-    for (at, column) in Inventory::ALL.iter().enumerate() {
+    for (at, column) in rules.scheme.columns.iter().enumerate() {
         let given =
             head.parts.iter().any(|part| matches!(part, Part::Column(column, _) if *column == at));
         if column.need == Need::Required && !given && !rules.constants.contains_key(&at) {
             let instead = match column.name {
+                name if !rules.scheme.mappable => format!("add a column `{name}`"),
                 "car" => "map the column with the dealer's IDs to `car`".to_owned(),
                 name => format!(
                     "map a column to `{name}`, or state it under [constants] of the mapping"

@@ -1,10 +1,7 @@
 //! Dealers' words for our columns. A word is taken only where it can mean one thing; a word that is
 //! merely like one of ours is a suggestion for a person.
 
-use std::sync::LazyLock;
-
-use crate::read::columns::Columns;
-use crate::read::inventory::Inventory;
+use super::scheme::Scheme;
 use crate::read::units::Unit;
 use crate::words::present_spelling;
 
@@ -54,31 +51,26 @@ pub(super) fn words(header: &str) -> Words {
     }
 }
 
-/// The names of our columns, squeezed.
-static OWN: LazyLock<Vec<String>> =
-    LazyLock::new(|| Inventory::ALL.iter().map(|column| squeezed(column.name)).collect());
-
 /// Our column of exactly this name, but for case and punctuation.
-pub(super) fn ours(words: &Words) -> Option<usize> {
-    OWN.iter().position(|own| *own == words.whole)
+pub(super) fn ours(words: &Words, scheme: &Scheme) -> Option<usize> {
+    scheme.own.iter().position(|own| *own == words.whole)
 }
 
 /// Our column that the trade's word means.
-pub(super) fn alias(words: &Words) -> Option<usize> {
+pub(super) fn alias(words: &Words, scheme: &Scheme) -> Option<usize> {
     let find = |word: &str| {
-        Inventory::EACH.iter().position(|column| column.fact().aliases.contains(&word))
+        let known = scheme.aliases.iter().find(|(_, aliases)| aliases.contains(&word));
+        known.and_then(|(name, _)| scheme.position(name))
     };
-    let own = |word: &str| OWN.iter().position(|own| own == word);
+    let own = |word: &str| scheme.own.iter().position(|own| own == word);
     find(&words.name).or_else(|| find(&words.whole)).or_else(|| own(&words.name))
 }
 
 /// Our column whose name or usual word is most like this header, for a suggestion.
-pub(super) fn like(words: &Words) -> Option<&'static str> {
-    let known = Inventory::EACH.iter().flat_map(|column| {
-        let name = column.column().name;
-        column.fact().aliases.iter().map(move |word| (name, *word))
-    });
-    let own = Inventory::ALL.iter().map(|column| (column.name, column.name));
+pub(super) fn like(words: &Words, scheme: &Scheme) -> Option<&'static str> {
+    let aliases = scheme.aliases.iter();
+    let known = aliases.flat_map(|(name, aliases)| aliases.iter().map(move |word| (*name, *word)));
+    let own = scheme.columns.iter().map(|column| (column.name, column.name));
     let length = words.name.chars().count();
     let far = length / 3;
     // A header longer than this by far is a remark.
@@ -103,16 +95,8 @@ pub(super) fn like(words: &Words) -> Option<&'static str> {
 
 #[cfg(test)]
 mod tests {
+    use super::super::scheme::INVENTORY;
     use super::*;
-
-    #[test]
-    fn aliases_are_squeezed() {
-        for column in Inventory::EACH {
-            for word in column.fact().aliases {
-                assert_eq!(&squeezed(word), word);
-            }
-        }
-    }
 
     #[test]
     fn headers_by_their_usual_words() {
@@ -132,10 +116,10 @@ mod tests {
             ("", None, None),
         ] {
             let words = words(header);
-            let found = alias(&words).map(|at| Inventory::ALL[at].name);
+            let found = alias(&words, &INVENTORY).map(|at| INVENTORY.columns[at].name);
             assert_eq!((found, words.unit), (column, unit), "{header}");
         }
-        assert_eq!(like(&words("Lenght")), Some("length_ft"));
-        assert_eq!(like(&words("Track")), None);
+        assert_eq!(like(&words("Lenght"), &INVENTORY), Some("length_ft"));
+        assert_eq!(like(&words("Track"), &INVENTORY), None);
     }
 }

@@ -17,6 +17,7 @@ mod measure;
 mod ods;
 mod origins;
 mod rows;
+mod scheme;
 mod tidied;
 mod values;
 mod well_formed;
@@ -26,8 +27,8 @@ mod xls_spread;
 use std::borrow::Cow;
 use std::sync::Arc;
 
-use super::columns::{Columns, plain};
-use super::inventory::Inventory;
+use super::FileKind;
+use super::columns::plain;
 use super::parts::Pace;
 use super::problem::{Findings, Problem, shown};
 use super::text::{SourceText, count};
@@ -42,11 +43,16 @@ pub use draft::draft;
 pub use guarded::WORKBOOK_THREAD;
 pub(super) use mappings::Mappings;
 pub(super) use measure::in_one_number;
+pub(super) use scheme::Scheme;
 pub(super) use tidied::Tidied;
 
-/// Whether a file is a dealer's and not in our own columns: it has a mapping, or is a workbook, or
-/// UTF-16, or its first row has the trade's words where ours would be.
-pub(super) fn is_dealers(source: &SourceText, mapping: Option<&Mapping>) -> bool {
+/// Whether a file of a kind is not in our own columns and form: it has a mapping, or is a workbook, or
+/// UTF-16, or its first row has people's words where ours would be.
+pub(super) fn is_dealers(
+    source: &SourceText,
+    mapping: Option<&Mapping>,
+    scheme: &'static Scheme,
+) -> bool {
     if mapping.is_some()
         || workbook::is_workbook(&source.bytes)
         || source.bytes.starts_with(b"\xFF\xFE")
@@ -58,7 +64,19 @@ pub(super) fn is_dealers(source: &SourceText, mapping: Option<&Mapping>) -> bool
     let start = source.bytes.get(..source.bytes.len().min(64 << 10)).unwrap_or_default();
     let start = String::from_utf8_lossy(start);
     let start = start.strip_prefix('\u{feff}').unwrap_or(&start);
-    header_row::is_dealers(start)
+    header_row::is_dealers(start, scheme)
+}
+
+/// Which kind of table a file holds, by the words of its header; one that has none known is taken for
+/// an inventory.
+#[must_use]
+pub fn kind_of(source: &SourceText) -> FileKind {
+    let kinds = [FileKind::Inventory, FileKind::Crossings, FileKind::Yards, FileKind::Lots];
+    let likeness = |kind: &FileKind| {
+        Scheme::of_kind(*kind).map_or(0, |scheme| header_row::likeness(source, scheme))
+    };
+    // The last of equals is taken, so the inventory must come last.
+    kinds.into_iter().rev().max_by_key(likeness).unwrap_or(FileKind::Inventory)
 }
 
 /// Checks that a file is not larger than any list of the trade.
@@ -115,12 +133,13 @@ impl<'l> List<'l> {
     pub fn open(
         source: &'l SourceText,
         mapping: Option<(&'l SourceText, &'l Mapping)>,
+        scheme: &'static Scheme,
         pace: &Pace,
         findings: &mut Findings,
     ) -> Option<Self> {
         let rules = match mapping {
             Some((_, rules)) => Cow::Borrowed(rules),
-            None => Cow::Owned(Mapping::default()),
+            None => Cow::Owned(Mapping { scheme, ..Mapping::default() }),
         };
         let found = header_row::find(source, &rules, pace, findings);
         let (grid, head) = found.map_err(|problem| findings.problems.push(*problem)).ok()?;
@@ -135,7 +154,7 @@ impl<'l> List<'l> {
             file,
             grid,
             head,
-            origins: vec![Origin::Absent; Inventory::ALL.len()],
+            origins: vec![Origin::Absent; scheme.columns.len()],
             carried: Vec::new(),
             told: Vec::new(),
         };
@@ -152,6 +171,11 @@ impl<'l> List<'l> {
             ..Problem::of_file(note.code, file, note.wrong, note.instead)
                 .at(self.grid.spot(row, cell))
         }
+    }
+
+    /// The kind of table.
+    fn scheme(&self) -> &'static Scheme {
+        self.rules.scheme
     }
 
     /// The dealer's cell behind one of our columns.

@@ -9,8 +9,6 @@ use super::headers;
 use super::mapping::Entry;
 use super::values::note;
 use crate::check::Code;
-use crate::read::columns::Columns;
-use crate::read::inventory::Inventory;
 use crate::read::problem::{Findings, Problem, shown};
 use crate::read::units::Unit;
 use crate::words::nearest;
@@ -39,8 +37,10 @@ impl List<'_> {
                 },
                 Part::Note(told) => {
                     self.carried.push((cell, shown(row.cell(cell))));
-                    if !told {
+                    if !told && self.scheme().notes.is_some() {
                         findings.warnings.push(self.carried_unasked(&row, cell));
+                    } else if !told {
+                        findings.problems.push(self.unknown(&row, cell));
                     }
                 }
                 Part::UnitClash(header, stated) => {
@@ -86,15 +86,25 @@ impl List<'_> {
     fn two_for_one(&self, row: &GridRow, cell: usize, column: usize, first: usize) -> Problem {
         let wrong = format!(
             "can be {}, and so can the header `{}`",
-            Inventory::ALL[column].name,
+            self.scheme().columns[column].name,
             shown(row.cell(first))
         );
         let instead = "say in the mapping which is which, with `ignore` or `note` for the other";
         self.at(row, Some(cell), "", note(Code::HeaderUnsure, wrong, instead))
     }
 
+    fn unknown(&self, row: &GridRow, cell: usize) -> Problem {
+        let instead = match headers::like(&headers::words(row.cell(cell)), self.scheme()) {
+            Some(like) => format!("write `{like}` if that is meant, else `x_` before the name"),
+            None => "write a name of docs/formats.md, or `x_` before the name to carry it unread"
+                .to_owned(),
+        };
+        let wrong = "is not a column of such a file";
+        self.at(row, Some(cell), "", note(Code::ColumnUnknown, wrong, instead))
+    }
+
     fn carried_unasked(&self, row: &GridRow, cell: usize) -> Problem {
-        let instead = match headers::like(&headers::words(row.cell(cell))) {
+        let instead = match headers::like(&headers::words(row.cell(cell)), self.scheme()) {
             Some(like) => format!(
                 "map it to {like} in the mapping if that is meant, else to `note` or `ignore`"
             ),
@@ -111,7 +121,7 @@ impl List<'_> {
     }
 
     fn constant_beside_column(&self, row: &GridRow, cell: usize, column: usize) -> Problem {
-        let name = Inventory::ALL[column].name;
+        let name = self.scheme().columns[column].name;
         let wrong = format!("is {name}, and the mapping states a constant for it");
         let instead = "map the column to `ignore`, or remove the constant";
         self.at(row, Some(cell), "", note(Code::HeaderUnsure, wrong, instead))

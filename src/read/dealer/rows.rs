@@ -19,7 +19,7 @@ use crate::read::columns::Columns;
 use crate::read::inventory::Inventory;
 use crate::read::parts::{Pace, Parted};
 use crate::read::problem::{Findings, Problem};
-use crate::read::table::{Mark, Row, Table, Went};
+use crate::read::table::{Mark, Row, Table, Taken, Went};
 use crate::read::text::{QuoteFault, SourceText};
 use crate::read::units::Unit;
 
@@ -44,24 +44,9 @@ impl Parted for List<'_> {
         &self,
         part: &Range<usize>,
         findings: &mut Findings,
-        mut take: impl FnMut(&mut Row<'_, Inventory>),
+        take: impl FnMut(&mut Row<'_, Inventory>),
     ) -> Went {
-        let mut tidying = Tidying::new(self);
-        let mut went = Went::default();
-        for from in part.clone().step_by(TIDIED_MOST) {
-            let to = part.end.min(from.saturating_add(TIDIED_MOST));
-            let (tidied, mut not_taken) = tidying.table(from..to);
-            let Some(table) = Table::open(&tidied.csv, Some(&tidied), findings) else { continue };
-            let read = table.rows_of(&table.body, findings, &mut take);
-            if let Some((last, _)) = tidied.rows.get(read.rows) {
-                not_taken.retain(|row| row.line < self.place_of(*last).line);
-            }
-            went.add(Went { not_taken, ..read });
-            if went.stopped {
-                break;
-            }
-        }
-        went
+        self.rows_of(part, findings, take)
     }
 
     fn row_at<T>(
@@ -81,12 +66,48 @@ impl Parted for List<'_> {
 }
 
 impl List<'_> {
+    /// Reads all rows of a table of another kind than cars.
+    pub fn each_row<C: Columns>(
+        &self,
+        findings: &mut Findings,
+        take: impl FnMut(&mut Row<'_, C>),
+    ) -> Taken {
+        let went = self.rows_of(&(0..self.grid.len()), findings, take);
+        let rows = went.rows + went.not_taken.len();
+        Taken { rows, reached: true, not_taken: went.not_taken }
+    }
+
+    /// Reads the rows of one part.
+    fn rows_of<C: Columns>(
+        &self,
+        part: &Range<usize>,
+        findings: &mut Findings,
+        mut take: impl FnMut(&mut Row<'_, C>),
+    ) -> Went {
+        let mut tidying = Tidying::new(self);
+        let mut went = Went::default();
+        for from in part.clone().step_by(TIDIED_MOST) {
+            let to = part.end.min(from.saturating_add(TIDIED_MOST));
+            let (tidied, mut not_taken) = tidying.table(from..to);
+            let Some(table) = Table::open(&tidied.csv, Some(&tidied), findings) else { continue };
+            let read = table.rows_of(&table.body, findings, &mut take);
+            if let Some((last, _)) = tidied.rows.get(read.rows) {
+                not_taken.retain(|row| row.line < self.place_of(*last).line);
+            }
+            went.add(Went { not_taken, ..read });
+            if went.stopped {
+                break;
+            }
+        }
+        went
+    }
+
     /// Our columns that the list fills, with where they come from.
     fn columns(&self) -> Vec<(Column<'_>, Origin)> {
-        let notes = Inventory::Notes.index();
+        let notes = self.scheme().notes;
         let origins = self.origins.iter().copied().enumerate();
         let filled = origins.filter(|&(column, origin)| {
-            origin != Origin::Absent || (column == notes && !self.carried.is_empty())
+            origin != Origin::Absent || (Some(column) == notes && !self.carried.is_empty())
         });
         filled.map(|(column, origin)| (Column::new(self.meaning(column, origin)), origin)).collect()
     }
@@ -97,18 +118,18 @@ impl List<'_> {
                 Some(Part::Column(_, unit)) => *unit,
                 _ => None,
             },
-            _ => Unit::of_column(&Inventory::ALL[column].content),
+            _ => Unit::of_column(&self.scheme().columns[column].content),
         };
         let semicolons = self.grid.sheet.is_none() && self.grid.delimiter == b';';
         let decimal =
             self.rules.decimal.unwrap_or(if semicolons { Decimal::Unsaid } else { Decimal::Point });
         let (dates, words) = (self.rules.dates, self.rules.words.get(&column));
-        Meaning { column, unit, decimal, dates, words }
+        Meaning { scheme: self.scheme(), column, unit, decimal, dates, words }
     }
 
     /// Why a row is not taken; None if it is.
     fn refused(&self, at: usize, row: &GridRow) -> Option<String> {
-        let (head, id) = (&self.head, self.cell_of(Inventory::Car.index()));
+        let (head, id) = (&self.head, self.cell_of(self.scheme().id));
         if at < head.row {
             return Some("above the header".to_owned());
         }
@@ -166,12 +187,20 @@ impl List<'_> {
 
     /// Warns of an ID without anything else.
     fn alone(&self, row: &GridRow, found: &mut Findings) {
-        let Some(id) = self.cell_of(Inventory::Car.index()) else { return };
+        let Some(id) = self.cell_of(self.scheme().id) else { return };
         let mut others = (0..row.cells.len()).filter(|cell| *cell != id);
         if !row.cell(id).is_empty() && others.all(|cell| row.cell(cell).is_empty()) {
-            let wrong = "stands alone in its row, a car of which nothing is known or a heading";
+            let wrong = match self.scheme().mappable {
+                true => "stands alone in its row, a car of which nothing is known or a heading",
+                false => "stands alone in its row",
+            };
             let note = note(Code::ValueDoubtful, wrong, "clear the row if it is a heading");
-            found.warnings.push(self.at(row, Some(id), "car", note));
+            found.warnings.push(self.at(
+                row,
+                Some(id),
+                self.scheme().columns[self.scheme().id].name,
+                note,
+            ));
         }
     }
 
@@ -204,7 +233,7 @@ struct Tidying<'l> {
 impl<'l> Tidying<'l> {
     fn new(list: &'l List<'l>) -> Self {
         let columns = list.columns();
-        let names = columns.iter().map(|(column, _)| Inventory::ALL[column.meaning.column].name);
+        let names = columns.iter().map(|(column, _)| column.meaning.column().name);
         let header = names.collect::<Vec<_>>().join(",") + "\n";
         Self { list, columns, header, room: 0 }
     }
@@ -248,7 +277,7 @@ impl<'l> Tidying<'l> {
                 csv.push(',');
             }
             let ours = column.meaning.column;
-            if ours == Inventory::Notes.index() && *origin != Origin::Constant {
+            if Some(ours) == list.scheme().notes && *origin != Origin::Constant {
                 push_cell(csv, &list.notes(row, *origin));
                 continue;
             }
@@ -258,8 +287,9 @@ impl<'l> Tidying<'l> {
                 }
                 Origin::Cell(cell) if !row.cell(cell).is_empty() => {
                     let tidied = column.tidy(row.cell(cell), row.kind(cell));
-                    let mut say =
-                        |note: Note| list.at(row, Some(cell), Inventory::ALL[ours].name, note);
+                    let mut say = |note: Note| {
+                        list.at(row, Some(cell), list.scheme().columns[ours].name, note)
+                    };
                     match tidied {
                         Ok((text, warning)) => {
                             found.warnings.extend(warning.map(&mut say));

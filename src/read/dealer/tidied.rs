@@ -8,8 +8,6 @@ use super::grid::{GridRow, Kind};
 use super::values::note;
 use crate::check::Code;
 use crate::model::place::RowPlace;
-use crate::read::columns::Columns;
-use crate::read::inventory::Inventory;
 use crate::read::problem::{Findings, Problem};
 use crate::read::table::Mark;
 use crate::read::text::SourceText;
@@ -71,7 +69,7 @@ impl Tidied<'_> {
     ) -> Problem {
         let nowhere = GridRow::default();
         let row = self.dealers_row(line).unwrap_or(&nowhere);
-        let name = Inventory::ALL.get(column).map_or("", |column| column.name);
+        let name = self.list.scheme().columns.get(column).map_or("", |column| column.name);
         self.list.at(row, self.list.cell_of(column), name, note(code, wrong, instead))
     }
 

@@ -7,6 +7,7 @@ mod entry;
 mod typed;
 
 use super::crossings::Known;
+use super::part::Part;
 use super::problem::{Findings, Problem, shown};
 use super::text::SourceText;
 use crate::check::Code;
@@ -55,25 +56,56 @@ impl Decisions {
     }
 }
 
-/// Reads the decisions: those that are sound, all or none, and how many the file has.
+/// What a decision has to do with the part of the files that is looked at.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Scope {
+    /// It counts.
+    Inside,
+    /// It is about what is not looked at.
+    Outside,
+    /// It ties a car that is looked at to what is not.
+    TiesOutside,
+}
+
+/// Reads the decisions that count: those that are sound, all or none, and how many the file has.
 pub(super) fn read(
     source: &SourceText,
     known: &Known,
+    part: &Part,
     findings: &mut Findings,
 ) -> (Decisions, usize) {
     let before = findings.problems.len();
-    let Some(entries) = entry::entries(source, findings) else {
+    let Some(all) = entry::entries(source, findings) else {
         return (Decisions::default(), 0);
     };
-    let list: Vec<_> = entries
-        .iter()
-        .filter_map(|entry| typed::decision(source, entry, known, findings))
-        .collect();
-    let rows = entries.len();
+    let rows = all.len();
+    let (mut list, mut entries) = (Vec::new(), Vec::new());
+    for entry in all {
+        let Some(decision) = typed::decision(source, &entry, known, findings) else { continue };
+        match part.scope(&decision) {
+            Scope::Inside => {
+                list.push(decision);
+                entries.push(entry);
+            }
+            Scope::Outside => {}
+            Scope::TiesOutside => findings.problems.push(Problem {
+                wrong: "is a crossing that --only leaves out, and a car is promised to it".into(),
+                instead: "name the crossing with --only too".into(),
+                ..problem(&source.name, &entry, "crossing", Code::Contradiction)
+            }),
+        }
+    }
     if findings.problems.len() > before {
         return (Decisions::default(), rows);
     }
     (Decisions { list, file: source.name.clone(), entries }, rows)
+}
+
+/// The IDs of the crossings that the decisions add.
+pub(super) fn added(source: &SourceText) -> Vec<String> {
+    let entries = entry::entries(source, &mut Findings::default()).unwrap_or_default();
+    let added = entries.iter().filter(|entry| entry.kind == "added");
+    added.filter_map(|entry| entry.get("crossing")).map(str::to_owned).collect()
 }
 
 /// A problem at a key of an entry, or at the entry where the key is not given.

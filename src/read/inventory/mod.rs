@@ -5,7 +5,7 @@ mod intake;
 mod plates;
 mod proportions;
 
-use super::dealer::{self, List, Mappings};
+use super::dealer::{self, List, Mappings, Scheme};
 use super::parts::Pace;
 use super::table::{Row, Table, Taken};
 use super::text::SourceText;
@@ -53,14 +53,15 @@ pub(super) fn read(
         return Taken::default();
     }
     let mapping = mappings.of(source);
-    if !dealer::is_dealers(source, mapping.map(|(_, mapping)| mapping)) {
+    let scheme: &'static Scheme = Default::default();
+    if !dealer::is_dealers(source, mapping.map(|(_, mapping)| mapping), scheme) {
         return read_tidy(source, context, cars, findings);
     }
     // Without its mapping, which has a problem of its own, a dealer's list has nothing but problems.
     if mapping.is_none() && mappings.has_unread() {
         return Taken::default();
     }
-    let Some(mut list) = List::open(source, mapping, &context.pace, findings) else {
+    let Some(mut list) = List::open(source, mapping, scheme, &context.pace, findings) else {
         return Taken::default();
     };
     for said in list.said() {

@@ -22,6 +22,13 @@ pub fn title(served: usize, all: usize, outlay: Cents) -> String {
     format!("serves {served} of {crossings} for {outlay}.")
 }
 
+/// That the plan is for a part of the files only; none where it is for all.
+#[must_use]
+pub fn part(inputs: &Inputs) -> Option<String> {
+    (!inputs.part.is_empty())
+        .then(|| format!("Asked of a part of the files: {}.", inputs.part.join("; ")))
+}
+
 /// The points of the crossings served, and of all; none where points do not decide.
 #[must_use]
 pub fn points(inputs: &Inputs, plan: &Plan) -> Option<(u32, u32)> {

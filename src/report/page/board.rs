@@ -73,7 +73,10 @@ pub fn board(report: &PlanReport<'_>) -> Board {
             headline::title(served, all, plan.totals.outlay).trim_end_matches('.'),
         ),
         figures,
-        proof: headline::proof(report.inputs, plan),
+        proof: headline::part(report.inputs)
+            .into_iter()
+            .chain(headline::proof(report.inputs, plan))
+            .collect(),
         sums: sums(report),
         any_alternative: plan
             .crossings

@@ -20,7 +20,15 @@ const MARGINS: usize = 3;
 
 pub fn write(page: &mut Page, report: &PlanReport) {
     page.heading("2. What each crossing gets");
-    for (number, planned) in report.plan.crossings.iter().enumerate() {
+    let all: Vec<CrossingIx> = report.inputs.crossing_indices().collect();
+    write_some(page, report, &all);
+}
+
+/// The same of some crossings, without a title.
+pub fn write_some(page: &mut Page, report: &PlanReport, which: &[CrossingIx]) {
+    let plans = report.plan.crossings.iter();
+    let wanted = plans.filter(|planned| which.contains(&planned.crossing));
+    for (number, planned) in wanted.enumerate() {
         if number > 0 {
             page.blank();
         }

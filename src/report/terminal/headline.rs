@@ -5,7 +5,7 @@ use itertools::Itertools;
 use crate::model::plan::Fate;
 use crate::quantity::Cents;
 use crate::report::facts::PlanReport;
-use crate::report::facts::headline::{points, proof, title};
+use crate::report::facts::headline::{part, points, proof, title};
 use crate::report::facts::purchases::own_stock;
 use crate::report::facts::reasons::signs;
 use crate::report::text::{Align, Page, Table};
@@ -14,6 +14,9 @@ pub fn write(page: &mut Page, report: &PlanReport) {
     let plan = report.plan;
     let (served, all) = (plan.served_count(), plan.crossings.len());
     page.para(0, &format!("PLAN: {}", title(served, all, plan.totals.outlay)));
+    if let Some(part) = part(report.inputs) {
+        page.para(0, &part);
+    }
     let unserved = plan
         .crossings
         .iter()
@@ -21,16 +24,17 @@ pub fn write(page: &mut Page, report: &PlanReport) {
         .map(|c| report.inputs.crossing(c.crossing).id.as_str())
         .join(", ");
     if !unserved.is_empty() {
-        page.para(0, &format!("Not served: {unserved}; see why below."));
+        page.para(0, &format!("Not served: {unserved}; the reasons are below."));
     }
-    let posted = plan
-        .crossings
-        .iter()
-        .filter(|c| c.served().is_some_and(|served| !signs(served).is_empty()))
-        .map(|c| report.inputs.crossing(c.crossing).id.as_str())
-        .join(", ");
+    let posted = plan.crossings.iter().filter_map(|planned| {
+        let signs = signs(planned.served()?);
+        let words = signs.iter().map(|sign| format!("{} {:.0}", sign.vehicle, sign.weight));
+        let id = &report.inputs.crossing(planned.crossing).id;
+        (!signs.is_empty()).then(|| format!("{id} ({})", words.collect::<Vec<_>>().join(", ")))
+    });
+    let posted = posted.collect::<Vec<_>>().join("; ");
     if !posted.is_empty() {
-        page.para(0, &format!("Served with a weight posting: {posted}; see the signs below."));
+        page.para(0, &format!("Served with a weight posting: {posted}."));
     }
     if let Some((served, all)) = points(report.inputs, plan) {
         page.para(0, &format!("The crossings served have {served} of {all} points."));

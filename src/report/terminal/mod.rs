@@ -1,6 +1,7 @@
 //! Reports as plain text for a terminal or a page of print: ASCII of our own, no color, no line
 //! wider than asked.
 
+mod answer;
 mod buy;
 mod change;
 mod check;
@@ -35,11 +36,12 @@ pub use want::want;
 
 use super::facts::PlanReport;
 use super::text::Page;
+use crate::model::inputs::CrossingIx;
 
 /// The narrowest width the reports are made for.
 pub const LEAST_WIDTH: usize = 40;
 
-/// The whole plan, in `width` columns ([`LEAST_WIDTH`] at least).
+/// The whole plan with all its reasons, in `width` columns ([`LEAST_WIDTH`] at least).
 #[must_use]
 pub fn plan(report: &PlanReport, width: usize) -> String {
     let mut page = Page::new(width.max(LEAST_WIDTH));
@@ -52,6 +54,26 @@ pub fn plan(report: &PlanReport, width: usize) -> String {
     closing::not_checked(&mut page, report);
     closing::cautions(&mut page);
     closing::provenance(&mut page, report);
+    page.finish()
+}
+
+/// The whole answer on one screen; the rest of the plan is told by [`plan()`].
+#[must_use]
+pub fn answer(report: &PlanReport, width: usize) -> String {
+    let mut page = Page::new(width.max(LEAST_WIDTH));
+    headline::write(&mut page, report);
+    decisions::write(&mut page, report);
+    answer::to_buy(&mut page, report);
+    answer::not_served(&mut page, report);
+    answer::next(&mut page, report);
+    page.finish()
+}
+
+/// What these crossings get, and why.
+#[must_use]
+pub fn crossings(report: &PlanReport, which: &[CrossingIx], width: usize) -> String {
+    let mut page = Page::new(width.max(LEAST_WIDTH));
+    crossing::write_some(&mut page, report, which);
     page.finish()
 }
 
@@ -77,11 +99,42 @@ mod tests {
     #[test]
     fn no_line_is_wider_than_asked_and_none_has_a_control_character() {
         for width in (40..=130).step_by(3) {
-            for line in rendered(width).lines() {
+            for line in (rendered(width) + &answered(width)).lines() {
                 assert!(display_width(line) <= width, "{width}: {line}");
                 assert!(!line.contains(char::is_control), "{line:?}");
             }
         }
+    }
+
+    /// As [`rendered`], on one screen.
+    fn answered(width: usize) -> String {
+        let (inputs, made, files) = (fixture::inputs(), fixture::plan(), fixture::files());
+        let survey = Survey::with(&inputs, |_, _| Vec::new());
+        let matching = Matching::new(&inputs, &survey);
+        answer(
+            &PlanReport { inputs: &inputs, plan: &made, matching: &matching, files: &files },
+            width,
+        )
+    }
+
+    #[test]
+    fn the_answer_stands_on_one_screen() {
+        let text = answered(100);
+        let said = text.split_whitespace().collect::<Vec<_>>().join(" ");
+        for words in [
+            "serves 2 of 3 crossings for $74,132.00",
+            "Drumfell Reclaim, yard Upper Drum: 3 cars",
+            "DR-20 x2 TC-01, TC-02 $16,800.00",
+            "lot L-7 (SS-1, SS-2, SS-3 left over) TC-02 $21,000.00",
+            "TC-03 C01 No car fits.",
+            "Order by 2026-12-31 from Drumfell Reclaim",
+            "R10 Stringers and cross-members",
+            "licensed engineer",
+            "--full",
+        ] {
+            assert!(said.contains(words), "{words:?} is missing in:\n{text}");
+        }
+        assert!(text.lines().count() < 50, "{text}");
     }
 
     #[test]
@@ -98,7 +151,7 @@ mod tests {
             "LEFT OVER stock, worth $1,400.00",
             "Order by 2026-12-31",
             "Lowest rating factor: 1.040, R03 Bending, allowable stress (HS20) (DR-20)",
-            "Served with a weight posting: TC-01, TC-02",
+            "Served with a weight posting: TC-01 (Type 3 10 tons); TC-02 (Type 3 11 tons).",
             "MUST BE POSTED: Type 3 10 tons.",
             "total 17'-10 1/2\"",
             "required 17'-6\"",

@@ -7,6 +7,7 @@ use std::collections::{BTreeMap, HashMap};
 use toml::de::DeTable;
 
 use super::measure::Decimal;
+use super::scheme::Scheme;
 use crate::read::problem::Findings;
 use crate::read::spot::Spot;
 use crate::read::text::SourceText;
@@ -34,6 +35,8 @@ pub(in crate::read) enum DateOrder {
 /// A mapping file, understood.
 #[derive(Clone, Debug, Default)]
 pub(in crate::read) struct Mapping {
+    /// The kind of table that it explains.
+    pub scheme: &'static Scheme,
     /// Names of the inventories it is for; `*` stands for any characters.
     pub inventories: Vec<String>,
     pub sheet: Option<String>,

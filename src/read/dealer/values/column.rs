@@ -3,9 +3,8 @@
 use std::borrow::Cow;
 
 use super::{Meaning, Outcome, tidy};
-use crate::read::columns::{Columns, Content};
+use crate::read::columns::Content;
 use crate::read::dealer::grid::Kind;
-use crate::read::inventory::Inventory;
 
 /// So many texts of a column are remembered at most.
 const REMEMBERED_MOST: u16 = 8192;
@@ -30,7 +29,7 @@ impl<'m> Column<'m> {
 
     /// As [`tidy`].
     pub fn tidy<'t>(&'t mut self, text: &'t str, kind: Kind) -> Outcome<'t> {
-        let content = Inventory::ALL[self.meaning.column].content;
+        let content = self.meaning.column().content;
         let differs = matches!(content, Content::Text | Content::Name);
         if differs || kind != Kind::Text {
             return tidy(text, kind, &self.meaning);

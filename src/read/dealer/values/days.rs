@@ -39,7 +39,12 @@ pub(super) fn date<'t>(text: &str, lower: &str, kind: Kind, meaning: &Meaning<'_
                     None => Err(note(
                         Code::NotADate,
                         "is a date in which month and day can be swapped",
-                        "state `dates = \"month/day/year\"` or `\"day/month/year\"` in the mapping",
+                        match meaning.scheme.mappable {
+                            true => {
+                                "state `dates = \"month/day/year\"` or `\"day/month/year\"` in the mapping"
+                            }
+                            false => "write the day like 2026-05-31",
+                        },
                     )),
                 },
                 _ => Ok((Cow::Owned(text.to_owned()), None)),

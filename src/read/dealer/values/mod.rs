@@ -12,10 +12,10 @@ use super::grid::Kind;
 use super::headers::squeezed;
 use super::mapping::{DateOrder, Stated};
 use super::measure::{Decimal, plain};
+use super::scheme::Scheme;
 use crate::check::Code;
 use crate::read::cells::is_plain_number;
-use crate::read::columns::{self, Columns, Content};
-use crate::read::inventory::Inventory;
+use crate::read::columns::{self, Content};
 use crate::read::units::Unit;
 use days::date;
 use numbers::{in_range, number, whole};
@@ -36,6 +36,7 @@ pub(super) type Outcome<'t> = Result<(Cow<'t, str>, Option<Note>), Note>;
 
 /// What is known of a column of the file.
 pub(super) struct Meaning<'m> {
+    pub scheme: &'static Scheme,
     /// Place of our column in its table.
     pub column: usize,
     /// Unit of bare numbers.
@@ -44,6 +45,13 @@ pub(super) struct Meaning<'m> {
     pub dates: Option<DateOrder>,
     /// The mapping's words for this column.
     pub words: Option<&'m HashMap<String, Stated>>,
+}
+
+impl Meaning<'_> {
+    /// Our column.
+    pub fn column(&self) -> &'static columns::Column {
+        &self.scheme.columns[self.column]
+    }
 }
 
 pub(super) fn note(code: Code, wrong: impl Into<String>, instead: impl Into<String>) -> Note {
@@ -77,7 +85,7 @@ fn is_unknown(text: &str) -> bool {
 
 /// Whether a blank cell of the column means unknown, and not a value such as "one car", "sold
 /// singly" or "no loss".
-fn blank_is_unknown(column: &columns::Column) -> bool {
+pub(super) fn blank_is_unknown(column: &columns::Column) -> bool {
     !matches!(
         column.name,
         "quantity"
@@ -95,7 +103,7 @@ fn blank_is_unknown(column: &columns::Column) -> bool {
 
 /// Turns a cell that is not blank.
 pub(super) fn tidy<'t>(text: &'t str, kind: Kind, meaning: &Meaning<'_>) -> Outcome<'t> {
-    let column = &Inventory::ALL[meaning.column];
+    let column = meaning.column();
     if kind == Kind::Error {
         let (wrong, instead) = match text.starts_with('=') {
             true => (
@@ -130,7 +138,7 @@ pub(super) fn tidy<'t>(text: &'t str, kind: Kind, meaning: &Meaning<'_>) -> Outc
     }
     let lower = plain(text);
     if is_unknown(&lower) {
-        if !blank_is_unknown(column) {
+        if !meaning.scheme.blank_is_unknown(column) {
             let instead = format!(
                 "write {}, or clear the cell, which means {}",
                 column.content.allowed(),
@@ -149,9 +157,9 @@ pub(super) fn tidy<'t>(text: &'t str, kind: Kind, meaning: &Meaning<'_>) -> Outc
             number(text, &lower, kind, column, meaning)
         }
         Content::Whole { .. } | Content::Year => whole(text, &lower, column),
-        Content::Words(words) => word(text, &lower, &words(), column),
-        Content::YesNo => yes_no(&lower, column),
-        Content::Condition => condition(text, &lower, column),
+        Content::Words(words) => word(&lower, &words(), meaning),
+        Content::YesNo => yes_no(&lower, meaning),
+        Content::Condition => condition(text, &lower, meaning),
         Content::Date => date(text, &lower, kind, meaning),
         Content::Availability => match lower.as_str() {
             "now" | "immediate" | "immediately" | "at once" => Ok((Cow::Borrowed("now"), None)),
@@ -163,11 +171,19 @@ pub(super) fn tidy<'t>(text: &'t str, kind: Kind, meaning: &Meaning<'_>) -> Outc
 
 #[cfg(test)]
 mod tests {
+    use super::super::scheme::INVENTORY;
     use super::*;
 
     fn meaning(name: &str, unit: Option<Unit>) -> Meaning<'static> {
-        let column = Inventory::ALL.iter().position(|column| column.name == name).unwrap();
-        Meaning { column, unit, decimal: Decimal::Point, dates: None, words: None }
+        let column = INVENTORY.position(name).unwrap();
+        Meaning {
+            scheme: &INVENTORY,
+            column,
+            unit,
+            decimal: Decimal::Point,
+            dates: None,
+            words: None,
+        }
     }
 
     /// `text|code` of a warning, `code` of a problem.
@@ -258,10 +274,10 @@ mod tests {
     proptest::proptest! {
         #[test]
         fn no_cell_is_too_strange(text in "\\PC{0,24}", typed in "[0-9'\"./, ½–a-z$()-]{0,16}", column in 0_usize..52) {
-            let column = column % Inventory::ALL.len();
+            let column = column % INVENTORY.columns.len();
             for kind in [Kind::Text, Kind::Number, Kind::Date] {
                 for text in [&text, &typed] {
-                    let meaning = Meaning { column, unit: Some(Unit::Feet), decimal: Decimal::Unsaid, dates: Some(DateOrder::DayFirst), words: None };
+                    let meaning = Meaning { scheme: &INVENTORY, column, unit: Some(Unit::Feet), decimal: Decimal::Unsaid, dates: Some(DateOrder::DayFirst), words: None };
                     let _ = tidy(text, kind, &meaning);
                 }
             }

@@ -2,9 +2,8 @@
 
 use std::borrow::Cow;
 
-use super::{Outcome, blank_is_unknown, note};
+use super::{Meaning, Outcome, note};
 use crate::check::Code;
-use crate::read::columns::Column;
 
 /// Words of the trade that can mean one thing only.
 const SAME: [(&str, &str, &str); 14] = [
@@ -25,10 +24,15 @@ const SAME: [(&str, &str, &str); 14] = [
 ];
 
 /// Left unknown, for a person to look at.
-fn unsure<'t>(column: &Column) -> Outcome<'t> {
-    let instead =
-        format!("look at the car, and add the word to [words.{}] of the mapping", column.name);
-    if !blank_is_unknown(column) {
+fn unsure<'t>(meaning: &Meaning<'_>) -> Outcome<'t> {
+    let column = meaning.column();
+    let instead = match meaning.scheme.mappable {
+        true => {
+            format!("look at the car, and add the word to [words.{}] of the mapping", column.name)
+        }
+        false => format!("write {}", column.content.allowed()),
+    };
+    if !meaning.scheme.blank_is_unknown(column) {
         return Err(note(Code::WordUnsure, "is not a word of ours", instead));
     }
     Ok((
@@ -37,13 +41,8 @@ fn unsure<'t>(column: &Column) -> Outcome<'t> {
     ))
 }
 
-pub(super) fn word<'t>(
-    text: &str,
-    lower: &str,
-    words: &[&'static str],
-    column: &Column,
-) -> Outcome<'t> {
-    let _ = text;
+pub(super) fn word<'t>(lower: &str, words: &[&'static str], meaning: &Meaning<'_>) -> Outcome<'t> {
+    let column = meaning.column();
     let one_line = lower.split_whitespace().collect::<Vec<_>>().join(" ");
     if let Some(word) = words.iter().find(|word| word.eq_ignore_ascii_case(&one_line)) {
         return Ok((Cow::Borrowed(word), None));
@@ -51,21 +50,22 @@ pub(super) fn word<'t>(
     let same = SAME.iter().find(|(name, word, _)| *name == column.name && *word == one_line);
     match same {
         Some((.., ours)) => Ok((Cow::Borrowed(ours), None)),
-        None => unsure(column),
+        None => unsure(meaning),
     }
 }
 
-pub(super) fn yes_no<'t>(lower: &str, column: &Column) -> Outcome<'t> {
+pub(super) fn yes_no<'t>(lower: &str, meaning: &Meaning<'_>) -> Outcome<'t> {
     match lower.trim_end_matches('.') {
         "yes" | "y" | "true" | "wrecked" => Ok((Cow::Borrowed("yes"), None)),
         "no" | "n" | "false" | "never" | "not wrecked" => Ok((Cow::Borrowed("no"), None)),
-        _ => unsure(column),
+        _ => unsure(meaning),
     }
 }
 
 /// A condition. Good news is taken only in our own words; bad news also where it is plain in itself,
 /// a bad word beside the name of a member: `bent x-member`.
-pub(super) fn condition<'t>(text: &str, lower: &str, column: &Column) -> Outcome<'t> {
+pub(super) fn condition<'t>(text: &str, lower: &str, meaning: &Meaning<'_>) -> Outcome<'t> {
+    let column = meaning.column();
     if matches!(lower, "sound" | "bent" | "cracked" | "missing")
         || lower.starts_with("corroded ") && lower.contains(|c: char| c.is_ascii_digit())
     {
@@ -123,7 +123,7 @@ pub(super) fn condition<'t>(text: &str, lower: &str, column: &Column) -> Outcome
         match BAD.iter().find(|(word, _)| *word == token) {
             Some((_, class)) if found.is_none_or(|found| found == *class) => found = Some(*class),
             None if BESIDE.contains(&token) => {}
-            _ => return unsure(column),
+            _ => return unsure(meaning),
         }
     }
     match found {
@@ -135,6 +135,6 @@ pub(super) fn condition<'t>(text: &str, lower: &str, column: &Column) -> Outcome
             );
             Ok((Cow::Borrowed(class), Some(note(Code::WordUnsure, wrong, instead))))
         }
-        None => unsure(column),
+        None => unsure(meaning),
     }
 }
