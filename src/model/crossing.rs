@@ -61,6 +61,11 @@ pub struct Crossing {
     pub road: String,
     /// Layouts the site allows, at least one; the choice takes the cheapest that can be served.
     pub layouts: Vec<Layout>,
+    /// What it costs beside the flat-car bridge: abutments, approaches and the like; `None`: not stated,
+    /// and not in the total.
+    pub other: Option<Cents>,
+    /// What that is for.
+    pub other_for: Option<String>,
     /// Clear width between the rails.
     pub clear_width: Feet,
     /// Names of the vehicles it must carry, each of the built-in table or of the rules.

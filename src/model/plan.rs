@@ -48,6 +48,8 @@ words! {
         Rail = "rail",
         /// Piers.
         Piers = "piers",
+        /// What the crossing costs beside the flat-car bridge.
+        Other = "other works",
         /// Worth of a left-over car, negative.
         StockValue = "stock value",
     }

@@ -44,7 +44,8 @@ pub fn span_fixed(inputs: &Inputs, site: Site) -> Vec<CostLine> {
     costing(vec![line])
 }
 
-/// What a layout costs whatever its cars: bringing the crane once, and the piers.
+/// What a layout costs whatever its cars: bringing the crane once, the piers, and what the crossing costs
+/// beside the bridge.
 #[must_use]
 pub fn layout_fixed(inputs: &Inputs, crossing: CrossingIx, layout: usize) -> Vec<CostLine> {
     let crossing = inputs.crossing(crossing);
@@ -61,6 +62,14 @@ pub fn layout_fixed(inputs: &Inputs, crossing: CrossingIx, layout: usize) -> Vec
             subject: crossing.id.clone(),
             basis: piers_words(layout.piers(), layout.piers_cost),
             amount: layout.piers_cost,
+        });
+    }
+    if let Some(other) = crossing.other {
+        lines.push(CostLine {
+            item: CostItem::Other,
+            subject: crossing.id.clone(),
+            basis: format!("{}, as stated", crossing.other_for.as_deref().unwrap_or("other works")),
+            amount: other,
         });
     }
     costing(lines)

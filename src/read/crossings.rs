@@ -28,6 +28,9 @@ columns! {
             "Other ways to divide the opening, with piers between the spans", "no piers";
         PierCost "pier_usd" Optional, money(0, 5_000_000, "write dollars for one pier"),
             "Cost of one pier; needed with `pier_layouts_ft`", "no piers";
+        Other "other_usd" Optional, money(0, 20_000_000, "write dollars for the whole crossing"),
+            "What the crossing costs beside the flat-car bridge, in all: abutments, approaches, engineering, inspection and the like", "not in the total, which says so";
+        OtherFor "other_for" Optional, Content::Text, "What `other_usd` is for", "other works";
         ClearWidth "clear_width_ft" Required, number("ft", 8.0, 60.0, "write decimal feet, perhaps it was typed in inches or meters"),
             "Clear width between the rails", "";
         Vehicles "vehicles" Required, Content::Names,
@@ -90,6 +93,12 @@ fn crossing(row: &mut Row<'_, C>, known: &Known, seen: &mut Names) -> Option<Cro
     }
     let road = row.text(C::Road);
     let layouts = layouts(row);
+    let other = row.money(C::Other);
+    let other_for = row.text(C::OtherFor);
+    if other.is_none() && row.cell(C::OtherFor).is_some() && row.cell(C::Other).is_none() {
+        let wrong = "says what a cost is for, and other_usd is blank";
+        row.warning(C::OtherFor, Code::Contradiction, wrong, "write the cost, 0 if there is none");
+    }
     let clear_width = row.number(C::ClearWidth).map(Feet);
     let vehicles = vehicles(row, known.vehicles.as_deref());
     let deck_system = deck_system(row, known.decks.as_deref());
@@ -107,6 +116,8 @@ fn crossing(row: &mut Row<'_, C>, known: &Known, seen: &mut Names) -> Option<Cro
         id: id?,
         road: road?,
         layouts: layouts?,
+        other,
+        other_for,
         clear_width: clear_width?,
         vehicles: vehicles?,
         deck_system: deck_system?,

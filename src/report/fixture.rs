@@ -76,6 +76,8 @@ fn crossing(id: &str, road: &str, layouts: &[(&[f64], i64)]) -> Crossing {
         keep: vec![],
         position: Position { latitude_deg: 44.2, longitude_deg: -40.1 },
         least_posting: None,
+        other: None,
+        other_for: None,
         place: place("crossings.csv", 2),
     }
 }

@@ -26,6 +26,12 @@ pub fn cost_lines(inputs: &Inputs, plan: &Plan) -> Check {
             }
             Ok(_) => {}
         }
+        // Once more by hand: what the crossing costs beside the bridge is neither left out nor doubled.
+        let others = served.lines.iter().filter(|line| line.item == CostItem::Other);
+        let others: i64 = others.map(|line| line.amount.0).sum();
+        if others != inputs.crossing(crossing.crossing).other.map_or(0, |other| other.0) {
+            faults.push(format!("{id}: its other works are not as the crossings file states"));
+        }
         let of_loads = served.decks.iter().flat_map(|deck| loads::faults(inputs, deck));
         faults.extend(of_loads.map(|fault| format!("{id}: {fault}")));
     }

@@ -66,6 +66,21 @@ fn the_crane_comes_once_and_piers_are_as_stated() {
 }
 
 #[test]
+fn other_works_are_as_stated_with_what_they_are_for() {
+    let mut inputs = with_piers();
+    let crane = (CostItem::Crane, "T-07", 380_000, "1 crossing x $3,800.00");
+    inputs.crossings[0].other = Some(Cents(4_250_050));
+    let unnamed = (CostItem::Other, "T-07", 4_250_050, "other works, as stated");
+    assert_eq!(words(&layout_fixed(&inputs, CrossingIx(0), 0)), [crane, unnamed]);
+    inputs.crossings[0].other_for = Some("abutments, approach fill".to_owned());
+    let named = (CostItem::Other, "T-07", 4_250_050, "abutments, approach fill, as stated");
+    assert_eq!(words(&layout_fixed(&inputs, CrossingIx(0), 0)), [crane, named]);
+    // Nothing is a cost that is known.
+    inputs.crossings[0].other = Some(Cents::ZERO);
+    assert_eq!(words(&layout_fixed(&inputs, CrossingIx(0), 0)), [crane]);
+}
+
+#[test]
 fn what_costs_nothing_has_no_line() {
     let mut inputs = inputs();
     inputs.rules.crane.mobilization_usd = Cents::ZERO;

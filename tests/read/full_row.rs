@@ -152,6 +152,8 @@ fn every_cell_of_a_crossing_finds_its_place() {
         ("span_ft", "66.5"),
         ("pier_layouts_ft", "30+36.5"),
         ("pier_usd", "18000.50"),
+        ("other_usd", "42500.75"),
+        ("other_for", "abutments"),
         ("clear_width_ft", "16.5"),
         ("vehicles", "NRL; HS20"),
         ("deck", "timber"),
@@ -190,4 +192,6 @@ fn every_cell_of_a_crossing_finds_its_place() {
     let place = (crossing.position.latitude_deg, crossing.position.longitude_deg);
     assert_eq!(place, (44.125, -40.25));
     assert_eq!(crossing.least_posting, Some(Tons(12.5)));
+    assert_eq!(crossing.other, Some(Cents(4_250_075)));
+    assert_eq!(crossing.other_for.as_deref(), Some("abutments"));
 }

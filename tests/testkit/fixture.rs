@@ -120,6 +120,8 @@ pub fn crossing() -> Crossing {
         keep: vec![],
         position: Position { latitude_deg: 44.5, longitude_deg: -40.0 },
         least_posting: None,
+        other: None,
+        other_for: None,
         place: row("crossings.csv", 2),
     }
 }

@@ -54,7 +54,11 @@ const GROUPS: &[Group] = &[
         items: &[CostItem::Deck, CostItem::Joint, CostItem::Rail],
         fill: Fill::Pattern(Hatch::Upright),
     },
-    Group { name: "piers", items: &[CostItem::Piers], fill: Fill::Plain(PAPER) },
+    Group {
+        name: "piers, other works",
+        items: &[CostItem::Piers, CostItem::Other],
+        fill: Fill::Plain(PAPER),
+    },
 ];
 
 /// The amount of one group.

@@ -43,6 +43,7 @@ pub fn points(inputs: &Inputs, plan: &Plan) -> Option<(u32, u32)> {
 pub fn proof(inputs: &Inputs, plan: &Plan) -> Vec<String> {
     let proof = &plan.proof;
     let mut said = Vec::new();
+    said.extend(left_out(inputs, plan));
     if let Some(stop) = proof.stopped {
         let why = match stop {
             Stop::TimeLimit => "at the time limit",
@@ -81,6 +82,27 @@ pub fn proof(inputs: &Inputs, plan: &Plan) -> Vec<String> {
     said
 }
 
+/// What the figures do not hold, beside them: a bid for a whole bridge does.
+fn left_out(inputs: &Inputs, plan: &Plan) -> Option<String> {
+    let served: Vec<_> = plan.crossings.iter().filter(|c| c.served().is_some()).collect();
+    if served.is_empty() {
+        return None;
+    }
+    let not_stated = served.iter().filter(|c| inputs.crossing(c.crossing).other.is_none()).count();
+    let always = "sales tax, contingency, permits of the work itself";
+    let works = "foundations, abutments, approaches, engineering, inspection of the work";
+    Some(match (not_stated, served.len()) {
+        (0, _) => {
+            format!("Not in these figures: {always}. Other works are as the crossings file states.")
+        }
+        (few, all) if few < all => format!(
+            "Not in these figures: {always}; and at {few} of {} {works}, for other_usd is blank.",
+            count(all, "crossing")
+        ),
+        _ => format!("Not in these figures: {works}, {always}."),
+    })
+}
+
 /// The purchase made site by site, against the plan.
 fn site_by_site(plan: &Plan) -> Option<String> {
     let other = plan.site_by_site;
@@ -88,8 +110,9 @@ fn site_by_site(plan: &Plan) -> Option<String> {
     let start = "Bought site by site, each crossing in turn at its cheapest:";
     match other.served.cmp(&plan.served_count()) {
         Ordering::Less => Some(format!(
-            "{start} {} served, for {} net.",
+            "{start} {} served, {} fewer than here, for {} net.",
             count(other.served, "crossing"),
+            plan.served_count() - other.served,
             other.net
         )),
         Ordering::Equal if more > Cents::ZERO => {

@@ -3,7 +3,7 @@
 /// Not checked in any plan.
 pub const NEVER_CHECKED: &[&str] = &[
     "Hydraulics and scour.",
-    "Foundations, abutments and piers: their cost is as the crossings file states, their design is not looked at.",
+    "Design of foundations, abutments and piers.",
     "Approaches and sight distance.",
     "Crash-worthiness of the rail and its fastening.",
     "Fatigue of old details.",
