@@ -57,6 +57,8 @@ fn every_command_is_listed() {
     for name in names {
         let listed = README.lines().any(|line| line.starts_with(&format!("| `{name}")));
         assert!(listed, "README.md does not list the command {name}");
+        let help = text(&spanyard(&[name, "--help"]));
+        assert!(help.contains("\nExample"), "the help of {name} has no example");
     }
 }
 
