@@ -2,9 +2,10 @@
 
 use spanyard::assemble::{PlanOptions, make_plan};
 use spanyard::check::{Code, Outcome};
+use spanyard::model::car::Car;
 use spanyard::model::inputs::{CarIx, Inputs};
-use spanyard::model::plan::{CostItem, Fate, Plan, Served};
-use spanyard::quantity::{Cents, Feet, Inches};
+use spanyard::model::plan::{CostItem, Fate, PlacedCar, Plan, Served};
+use spanyard::quantity::{Cents, CubicInches, Feet, Inches};
 use spanyard::survey::Survey;
 use spanyard::verify;
 
@@ -32,6 +33,59 @@ fn a_car_whose_cost_is_unknown_is_never_free() {
     let single = plan.purchases.iter().flat_map(|yard| &yard.singles).next().unwrap().car;
     inputs.cars[single.0].price = None;
     assert!(failed(&inputs, &plan).contains(&Code::CostLines));
+}
+
+/// The plan as made, before cars that turn out to be unlike their neighbors.
+#[test]
+fn cars_that_turn_out_unlike_are_not_left_side_by_side() {
+    type Change = (&'static str, fn(&mut Car));
+    let changes: [Change; 6] = [
+        ("unlike stiffness", |car| {
+            if let Some(plates) = &mut car.girder.plates {
+                plates.bottom_flange.thickness_in = plates.bottom_flange.thickness_in * 2.0;
+            }
+        }),
+        ("unlike section modulus", |car| {
+            car.girder.plates = None;
+            car.girder.stated_modulus = Some(CubicInches(5_000.0));
+        }),
+        ("exterior girders of unlike depth", |car| {
+            car.exterior_depth = car.exterior_depth.map(|depth| depth + Inches(1.1));
+        }),
+        ("cars of unlike length", |car| {
+            car.length = car.length.map(|length| length + Feet(1.1));
+        }),
+        ("unlike number of webs", |car| {
+            if let Some(plates) = &mut car.girder.plates {
+                // One web twice as thick: the same section.
+                plates.webs = 1;
+                plates.web.thickness_in = plates.web.thickness_in * 2.0;
+            }
+        }),
+        ("unlike weight per foot", |car| car.weight = car.weight.map(|weight| weight * 1.2)),
+    ];
+    let (inputs, plan) = planned();
+    // A deck of which two cars have plates.
+    let deck = plan
+        .crossings
+        .iter()
+        .filter_map(|crossing| crossing.served())
+        .flat_map(|served| &served.decks)
+        .find(|deck| {
+            let with_plates = |p: &&PlacedCar| inputs.car(p.car).girder.plates.is_some();
+            let mut rows = deck.cars.iter().filter(with_plates).map(|p| p.car);
+            let first = rows.next();
+            rows.any(|other| Some(other) != first)
+        })
+        .unwrap();
+    let car = deck.cars.iter().find(|p| inputs.car(p.car).girder.plates.is_some()).unwrap().car;
+    for (fault, change) in changes {
+        let mut inputs = inputs.clone();
+        change(&mut inputs.cars[car.0]);
+        let checks = verify::checks(&inputs, &plan);
+        let valid = checks.iter().find(|check| check.code == Code::DecksValid).unwrap();
+        assert!(valid.sentence().contains(fault), "{fault}: {}", valid.sentence());
+    }
 }
 
 fn failed(inputs: &Inputs, plan: &Plan) -> Vec<Code> {

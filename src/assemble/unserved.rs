@@ -6,7 +6,7 @@ use itertools::Itertools;
 
 use crate::check::{Check, Code, Limit, Outcome, Value};
 use crate::choose::WhyUnserved;
-use crate::group::{RULES, deck_checks, is_match};
+use crate::group::{deck_checks, is_match};
 use crate::model::inputs::{CarIx, CrossingIx, Inputs, Site};
 use crate::model::plan::{NearMiss, Unserved};
 use crate::screen::Screening;
@@ -69,9 +69,8 @@ fn layout_reason(
         WhyUnserved::NoCandidates { .. } | WhyUnserved::NoDeck { .. } => {
             let keep = &inputs.crossing(crossing).keep;
             let keep = keep.iter().map(|keep| format!(", and {keep} as asked")).join("");
-            let matching = RULES.iter().map(|rule| rule.words).join(", ");
-            let limit =
-                Limit::words(format!("cars that match in section, {matching} and width{keep}"));
+            let matching = "cars that match in section and measures and reach the width";
+            let limit = Limit::words(format!("{matching}{keep}"));
             Check::new(Code::NoDeckFits, found, limit, Outcome::Fail)
                 .note(nearest_pair(inputs, survey, crossing, layout))
         }

@@ -316,6 +316,25 @@ codes! {
         "Of cars that have the same name in `apart`, no more than one lies in the deck.",
         "Ask for a partner without that name, or clear the name once the suspicion is.";
 
+    StiffnessSpread "G13" Group "Stiffness alike", CommonPractice,
+        "The largest E·I of the deck's main girders is over the smallest by at most `group.stiffness_tolerance_pct`; E is one for all steel, I is from measured plates less their losses. Joined cars deflect together, so each carries the share E·I of it over the sum of all; docs/method.md shows it. Asked of cars with plates; G14 asks the others.",
+        "Match cars of one drawing.";
+    ModulusSpread "G14" Group "Section modulus alike", CommonPractice,
+        "The largest section modulus of the deck's main girders is over the smallest by at most `group.stiffness_tolerance_pct`: where there are no plates it is all there is to tell stiffness by.",
+        "Match cars of one drawing; have the main girder's plates measured.";
+    DepthSpread "G15" Group "Exterior girders alike", CommonPractice,
+        "Deepest less shallowest exterior girder of the deck is at most `group.exterior_depth_tolerance_in`, so that the girders face each other over their depth at the joint.",
+        "Match cars of one drawing.";
+    LengthSpread "G16" Group "Lengths alike", CommonPractice,
+        "Longest less shortest car of the deck is at most `group.length_tolerance_ft`: cars of one drawing are of one length, and decks of unlike length end in steps.",
+        "Match cars of one drawing; measure the length over the ends.";
+    WebsSpread "G17" Group "Webs alike", CommonPractice,
+        "The main girders of the deck have the same number of webs: a girder with one web and a box twist differently under a truck beside the middle.",
+        "Match cars of one drawing.";
+    WeightSpread "G18" Group "Weight per foot alike", CommonPractice,
+        "The largest weight per foot of the deck's cars is over the smallest by at most `group.weight_tolerance_pct`: cars of one drawing weigh alike, so another weight tells of other steel, another deck or a wrong figure.",
+        "Weigh the cars; match cars of one drawing.";
+
     // Choosing --------------------------------------------------------------------------------
     NoCarFits "C01" Choose "No car fits", Ours,
         "No car on offer passes every check on one of the crossing's spans.",

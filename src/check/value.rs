@@ -7,7 +7,8 @@ use serde::Serialize;
 use serde::ser::{SerializeMap, Serializer};
 
 use crate::quantity::{
-    Cents, CubicInches, Feet, Inches, KipFeet, Kips, Ksi, Miles, Percent, Ratio, Tons,
+    Cents, CubicInches, Feet, Inches, KipFeet, Kips, KipsPerFoot, Ksi, Miles, Percent,
+    QuarticInches, Ratio, Tons,
 };
 
 /// A measured value or a limit, with its unit.
@@ -37,6 +38,10 @@ pub enum Value {
     Ksi(Ksi),
     /// A section modulus.
     CubicInches(CubicInches),
+    /// A second moment of area.
+    QuarticInches(QuarticInches),
+    /// A weight per length.
+    KipsPerFoot(KipsPerFoot),
     /// A vehicle weight in short tons.
     Tons(Tons),
     /// A share in per cent.
@@ -61,6 +66,8 @@ impl Value {
             Self::KipFeet(q) => q.0,
             Self::Ksi(q) => q.0,
             Self::CubicInches(q) => q.0,
+            Self::QuarticInches(q) => q.0,
+            Self::KipsPerFoot(q) => q.0,
             Self::Tons(q) => q.0,
             Self::Percent(q) => q.0,
             Self::Ratio(q) => q.0,
@@ -83,6 +90,8 @@ impl Value {
             Self::KipFeet(_) => Self::KipFeet(KipFeet(number)),
             Self::Ksi(_) => Self::Ksi(Ksi(number)),
             Self::CubicInches(_) => Self::CubicInches(CubicInches(number)),
+            Self::QuarticInches(_) => Self::QuarticInches(QuarticInches(number)),
+            Self::KipsPerFoot(_) => Self::KipsPerFoot(KipsPerFoot(number)),
             Self::Tons(_) => Self::Tons(Tons(number)),
             Self::Percent(_) => Self::Percent(Percent(number)),
             Self::Ratio(_) => Self::Ratio(Ratio(number)),
@@ -104,6 +113,8 @@ impl Value {
             (Self::KipFeet(a), Self::KipFeet(b)) => Self::KipFeet(*a - *b),
             (Self::Ksi(a), Self::Ksi(b)) => Self::Ksi(*a - *b),
             (Self::CubicInches(a), Self::CubicInches(b)) => Self::CubicInches(*a - *b),
+            (Self::QuarticInches(a), Self::QuarticInches(b)) => Self::QuarticInches(*a - *b),
+            (Self::KipsPerFoot(a), Self::KipsPerFoot(b)) => Self::KipsPerFoot(*a - *b),
             (Self::Tons(a), Self::Tons(b)) => Self::Tons(*a - *b),
             (Self::Percent(a), Self::Percent(b)) => Self::Percent(*a - *b),
             (Self::Ratio(a), Self::Ratio(b)) => Self::Ratio(*a - *b),
@@ -126,6 +137,8 @@ impl Value {
             Self::KipFeet(q) => Self::KipFeet(q.abs()),
             Self::Ksi(q) => Self::Ksi(q.abs()),
             Self::CubicInches(q) => Self::CubicInches(q.abs()),
+            Self::QuarticInches(q) => Self::QuarticInches(q.abs()),
+            Self::KipsPerFoot(q) => Self::KipsPerFoot(q.abs()),
             Self::Tons(q) => Self::Tons(q.abs()),
             Self::Percent(q) => Self::Percent(q.abs()),
             Self::Ratio(q) => Self::Ratio(q.abs()),
@@ -149,6 +162,8 @@ impl Value {
             Self::KipFeet(_) => "kip_ft",
             Self::Ksi(_) => "ksi",
             Self::CubicInches(_) => "in3",
+            Self::QuarticInches(_) => "in4",
+            Self::KipsPerFoot(_) => "kip_per_ft",
             Self::Tons(_) => "short_tons",
             Self::Percent(_) => "percent",
             Self::Ratio(_) => "ratio",
@@ -172,6 +187,8 @@ impl fmt::Display for Value {
             Self::KipFeet(q) => q.fmt(f),
             Self::Ksi(q) => q.fmt(f),
             Self::CubicInches(q) => q.fmt(f),
+            Self::QuarticInches(q) => q.fmt(f),
+            Self::KipsPerFoot(q) => q.fmt(f),
             Self::Tons(q) => q.fmt(f),
             Self::Percent(q) => q.fmt(f),
             Self::Ratio(q) => q.fmt(f),

@@ -20,11 +20,10 @@ pub struct Fit {
 }
 
 impl Fit {
-    /// Whether every figure is a number.
+    /// Whether every figure that must be known is a number.
     #[must_use]
     pub fn is_known(&self) -> bool {
-        let figures = [self.width.0, self.exterior_depth.0];
-        figures.iter().chain(self.measures.all()).all(|figure| figure.is_finite())
+        self.width.0.is_finite() && self.exterior_depth.0.is_finite() && self.measures.is_known()
     }
 
     /// Its figures in a form that compares exactly.

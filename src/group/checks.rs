@@ -4,14 +4,15 @@ use std::collections::BTreeSet;
 
 use itertools::Itertools;
 
-use super::matching::{RULES, match_rule};
-use super::width::{WidthRange, admitted, total_width};
+use super::matching::{MatchRule, RULES, Unknown, match_rule};
 use crate::check::{Check, Code, Limit, Outcome, Value};
 use crate::model::car::Car;
 use crate::model::crossing::Keep;
 use crate::model::inputs::{CarIx, CrossingIx, Inputs, Site, YardIx};
-use crate::model::rules::JointType;
-use crate::quantity::{Feet, Inches};
+use crate::model::inventory::Inventory;
+use crate::model::rules::{GroupRules, JointType};
+use crate::model::width::{WidthRange, admitted, total_width};
+use crate::quantity::{Feet, Inches, Percent};
 
 /// The checks of one deck in the order of the registry, G09 once for each joint: the cars in order
 /// across the deck, and the joint type with its gap (none for a single car).
@@ -26,7 +27,8 @@ pub fn deck_checks(
     let crossing = inputs.crossing(site.crossing);
     let group = &inputs.rules.group;
     let mut checks = vec![one_section(&cars)];
-    checks.extend(RULES.iter().map(|rule| rule.check(&cars, group)));
+    let confirmed = cars.iter().all(|car| inputs.decided.has_measured(car, Inventory::Section));
+    checks.extend(RULES.iter().filter_map(|rule| alike(rule, &cars, confirmed, group)));
     checks.push(Check::between(
         Code::Abreast,
         Value::Count(i64::try_from(cars.len()).unwrap_or(i64::MAX)),
@@ -101,6 +103,79 @@ fn one_section(cars: &[&Car]) -> Check {
         }
     }
     Check::words(Code::OneSection, names.join(", "), limit, names.len() == 1)
+}
+
+/// Share of a tolerance from which on a measure that is to be confirmed is worth a caution.
+/// Common practice, no source.
+const NEAR: f64 = 0.75;
+
+/// One rule of the table: how far the measures of the cars lie apart.
+///
+/// Where the rule bars what is not known, it is asked of a car alone too; the others need two cars.
+/// `confirmed`: somebody looked at every car of the deck and found it to be of its section.
+fn alike(rule: &MatchRule, cars: &[&Car], confirmed: bool, rules: &GroupRules) -> Option<Check> {
+    let bars = rule.unknown == Unknown::Bars;
+    let tolerance = rule.tolerance(rules);
+    if cars.len() < 2 && !bars {
+        return None;
+    }
+    let known: Vec<(Value, &Car)> =
+        cars.iter().filter_map(|&car| Some(((rule.measure)(car)?, car))).collect();
+    let missing = cars.iter().filter(|car| (rule.measure)(car).is_none());
+    let missing: Vec<String> = missing.map(|car| car.name()).unique().collect();
+    let number = |value: &Value| value.number().unwrap_or(f64::NAN);
+    let by_number = |a: &&(Value, &Car), b: &&(Value, &Car)| number(&a.0).total_cmp(&number(&b.0));
+    let ends = known.iter().min_by(by_number).zip(known.iter().max_by(by_number));
+    let check = ends.map(|((low, shortest), (high, longest))| {
+        let apart = match &tolerance {
+            Value::Percent(_) => over(low, high),
+            _ => high.minus(low).unwrap_or(Value::Unknown),
+        };
+        let mut check = Check::at_most(rule.code, apart, tolerance.clone());
+        // The search's own comparison decides, so that the two cannot differ by a rounding.
+        let beyond = rule.is_beyond(low, high, rules);
+        check.outcome = if beyond { Outcome::Fail } else { Outcome::Pass };
+        let names = format!(" ({} and {})", shortest.name(), longest.name());
+        check.note(format!("from {low} to {high}{}", if beyond && !bars { &names } else { "" }))
+    });
+    let beyond = check.as_ref().is_some_and(|check| check.outcome == Outcome::Fail);
+    if !missing.is_empty() && !beyond {
+        let missing = missing.join(", ");
+        let limit = Limit::AtMost(tolerance);
+        return match rule.unknown {
+            Unknown::Bars => {
+                Some(Check::unknown(rule.code, limit, format!("{missing} has no value")))
+            }
+            Unknown::LeftToAnother => check.filter(|_| known.len() > 1),
+            Unknown::Confirm if confirmed => Some(
+                Check::new(rule.code, Value::Unknown, limit, Outcome::Pass)
+                    .note("not known of every car; the section of each was confirmed on site"),
+            ),
+            Unknown::Confirm => Some(
+                Check::new(rule.code, Value::Unknown, limit, Outcome::Caution)
+                    .note(format!("to confirm, not known of {missing}")),
+            ),
+        };
+    }
+    if cars.is_empty() {
+        return Some(Check::unknown(rule.code, Limit::AtMost(tolerance), "no cars"));
+    }
+    check.map(|mut check| {
+        let share = |check: &Check| Some(check.measured.number()? / tolerance.number()?);
+        if !bars && !beyond && share(&check).is_some_and(|share| share > NEAR) {
+            check.outcome = Outcome::Caution;
+            check.note.push_str("; near the limit, to confirm before the cars are ordered");
+        }
+        check
+    })
+}
+
+/// How much one value is over another, in per cent.
+fn over(low: &Value, high: &Value) -> Value {
+    match (low.number(), high.number()) {
+        (Some(low), Some(high)) => Value::Percent(Percent(100.0 * (high / low - 1.0))),
+        _ => Value::Unknown,
+    }
 }
 
 /// G05 and G06.

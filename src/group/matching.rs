@@ -5,10 +5,11 @@
 //! people, near misses relax a tolerance, and the wanted list turns it into the range that a partner
 //! must keep. A rule added to the table is asked by all of them.
 
-use crate::check::{Check, Code, Limit, TOLERANCE, Value};
+use crate::check::{Code, TOLERANCE, Value};
 use crate::model::car::Car;
 use crate::model::rules::GroupRules;
-use crate::quantity::{Feet, Inches};
+use crate::quantity::{Feet, Inches, KipsPerFoot};
+use crate::rate::Stiffness;
 
 /// One rule: the measures of the cars of a deck lie no farther apart than a tolerance.
 pub struct MatchRule {
@@ -16,12 +17,26 @@ pub struct MatchRule {
     pub code: Code,
     /// What is measured, in words.
     pub words: &'static str,
-    /// The measure of a car; none: not known, and the car lies in no deck.
-    measure: fn(&Car) -> Option<Value>,
-    /// Largest less smallest measure of a deck, at most.
+    /// The measure of a car; none: not known.
+    pub(super) measure: fn(&Car) -> Option<Value>,
+    /// Largest less smallest measure of a deck, at most; in per cent, how much the largest may be over
+    /// the smallest.
     tolerance: fn(&GroupRules) -> Value,
+    /// What follows where a measure is not known.
+    pub unknown: Unknown,
     /// How the engineer may relax it, if he may.
     pub relax: Option<Relaxed>,
+}
+
+/// What follows where a measure is not known.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Unknown {
+    /// The car lies in no deck.
+    Bars,
+    /// It is to be confirmed, and so is a measure near the limit.
+    Confirm,
+    /// Another rule asks.
+    LeftToAnother,
 }
 
 /// The steps in which a tolerance may be relaxed. Common practice, no source, for their sizes and ends.
@@ -37,12 +52,13 @@ pub struct Relaxed {
 }
 
 /// Every rule, in the order of the registry.
-pub const RULES: [MatchRule; 2] = [
+pub const RULES: [MatchRule; 8] = [
     MatchRule {
         code: Code::CamberSpread,
         words: "camber",
         measure: |car| car.camber.map(Value::Inches),
         tolerance: |rules| Value::Inches(rules.camber_tolerance_in),
+        unknown: Unknown::Bars,
         relax: Some(Relaxed {
             step: 0.05,
             most: 20,
@@ -55,12 +71,61 @@ pub const RULES: [MatchRule; 2] = [
         words: "truck centers",
         measure: |car| car.truck_centers.map(Value::Feet),
         tolerance: |rules| Value::Feet(rules.truck_centers_tolerance_ft),
+        unknown: Unknown::Bars,
         relax: Some(Relaxed {
             step: 0.25,
             most: 12,
             usual: 0,
             set: |rules, to| rules.truck_centers_tolerance_ft = Feet(to),
         }),
+    },
+    MatchRule {
+        code: Code::StiffnessSpread,
+        words: "stiffness",
+        measure: |car| Stiffness::of(car)?.inertia.map(Value::QuarticInches),
+        tolerance: |rules| Value::Percent(rules.stiffness_tolerance_pct),
+        unknown: Unknown::LeftToAnother,
+        relax: None,
+    },
+    MatchRule {
+        code: Code::ModulusSpread,
+        words: "section modulus",
+        measure: |car| Some(Value::CubicInches(Stiffness::of(car)?.modulus)),
+        tolerance: |rules| Value::Percent(rules.stiffness_tolerance_pct),
+        unknown: Unknown::Confirm,
+        relax: None,
+    },
+    MatchRule {
+        code: Code::DepthSpread,
+        words: "exterior girder depth",
+        measure: |car| car.exterior_depth.map(Value::Inches),
+        tolerance: |rules| Value::Inches(rules.exterior_depth_tolerance_in),
+        unknown: Unknown::Confirm,
+        relax: None,
+    },
+    MatchRule {
+        code: Code::LengthSpread,
+        words: "length",
+        measure: |car| car.length.map(Value::Feet),
+        tolerance: |rules| Value::Feet(rules.length_tolerance_ft),
+        unknown: Unknown::Confirm,
+        relax: None,
+    },
+    MatchRule {
+        code: Code::WebsSpread,
+        words: "webs",
+        measure: |car| car.girder.plates.map(|plates| Value::Count(plates.webs.into())),
+        tolerance: |_| Value::Count(0),
+        unknown: Unknown::Confirm,
+        relax: None,
+    },
+    MatchRule {
+        code: Code::WeightSpread,
+        words: "weight per foot",
+        measure: |car| Some(Value::KipsPerFoot(KipsPerFoot(car.weight?.0 / car.length?.0))),
+        tolerance: |rules| Value::Percent(rules.weight_tolerance_pct),
+        unknown: Unknown::Confirm,
+        relax: None,
     },
 ];
 
@@ -92,55 +157,78 @@ impl MatchRule {
     #[must_use]
     pub fn partners(&self, car: &Car, rules: &GroupRules) -> Option<(Value, Value)> {
         let own = (self.measure)(car)?;
-        let (number, apart) = (own.number()?, self.tolerance(rules).number()?);
-        Some((own.with_number(number - apart), own.with_number(number + apart)))
+        let number = own.number()?;
+        let (least, most) = match self.tolerance(rules) {
+            Value::Percent(over) => {
+                (number / (1.0 + over.fraction()), number * (1.0 + over.fraction()))
+            }
+            apart => (number - apart.number()?, number + apart.number()?),
+        };
+        Some((own.with_number(least), own.with_number(most)))
     }
 
-    /// The check of a deck: largest less smallest.
-    pub(super) fn check(&self, cars: &[&Car], rules: &GroupRules) -> Check {
+    /// A measure on the scale on which measures of one deck lie apart: its logarithm where a
+    /// tolerance is a share. What is not known is no number.
+    fn figure(&self, measure: Option<&Value>, share: bool) -> f64 {
+        let number = measure.and_then(Value::number).unwrap_or(f64::NAN);
+        if share { number.ln() } else { number }
+    }
+
+    /// Whether measures of one deck, smallest and largest, lie too far apart.
+    pub(super) fn is_beyond(&self, low: &Value, high: &Value, rules: &GroupRules) -> bool {
         let tolerance = self.tolerance(rules);
-        let mut ends: Option<(Value, Value)> = None;
-        for car in cars {
-            let Some(value) = (self.measure)(car) else {
-                let note = format!("{} has no value", car.name());
-                return Check::unknown(self.code, Limit::AtMost(tolerance), note);
-            };
-            ends = Some(match ends {
-                None => (value.clone(), value),
-                Some((low, high)) if value.number() < low.number() => (value, high),
-                Some((low, high)) if value.number() > high.number() => (low, value),
-                Some(ends) => ends,
-            });
-        }
-        match ends.and_then(|(low, high)| Some((high.minus(&low)?, low, high))) {
-            Some((spread, low, high)) => {
-                Check::at_most(self.code, spread, tolerance).note(format!("from {low} to {high}"))
-            }
-            None => Check::unknown(self.code, Limit::AtMost(tolerance), "no cars"),
-        }
+        let share = matches!(tolerance, Value::Percent(_));
+        let apart = self.figure(Some(high), share) - self.figure(Some(low), share);
+        apart > on_scale(&tolerance) + TOLERANCE
     }
 }
 
-/// A number for each rule: the measures of a car, or the tolerances of a span.
-#[derive(Clone, Copy, Debug, PartialEq)]
+/// A tolerance on the scale of the figures.
+fn on_scale(tolerance: &Value) -> f64 {
+    match tolerance {
+        Value::Percent(over) => over.fraction().ln_1p(),
+        // What has no number would be no tolerance at all.
+        other => other.number().unwrap_or(0.0),
+    }
+}
+
+/// A figure for each rule: the measures of a car, or the tolerances of a span. A measure that is not
+/// known, and need not be, is no number.
+#[derive(Clone, Copy, Debug)]
 pub struct Figures([f64; COUNT]);
+
+impl PartialEq for Figures {
+    /// To the bit, so that two measures that are not known are equal.
+    fn eq(&self, other: &Self) -> bool {
+        self.0.iter().zip(&other.0).all(|(a, b)| a.to_bits() == b.to_bits())
+    }
+}
 
 impl Figures {
     /// The measures of a car; none where one that must be known is not.
     #[must_use]
-    pub fn of_car(car: &Car) -> Option<Self> {
+    pub fn of_car(car: &Car, rules: &GroupRules) -> Option<Self> {
         let mut all = [f64::NAN; COUNT];
         for (figure, rule) in all.iter_mut().zip(&RULES) {
-            *figure = (rule.measure)(car)?.number()?;
+            let measure = (rule.measure)(car);
+            let share = matches!(rule.tolerance(rules), Value::Percent(_));
+            *figure = rule.figure(measure.as_ref(), share);
         }
-        Some(Self(all))
+        let all = Self(all);
+        all.is_known().then_some(all)
     }
 
     /// The tolerances of these rules.
     #[must_use]
     pub fn of_rules(rules: &GroupRules) -> Self {
-        // What has no number would be no tolerance at all.
-        Self(std::array::from_fn(|at| RULES[at].tolerance(rules).number().unwrap_or(0.0)))
+        Self(std::array::from_fn(|at| on_scale(&RULES[at].tolerance(rules))))
+    }
+
+    /// Whether every figure that must be known is.
+    #[must_use]
+    pub fn is_known(&self) -> bool {
+        let needed = |rule: &MatchRule| rule.unknown == Unknown::Bars;
+        self.0.iter().zip(&RULES).all(|(figure, rule)| figure.is_finite() || !needed(rule))
     }
 
     /// Camber in inches and truck centers in feet, or their tolerances; all other rules are kept by
@@ -151,7 +239,7 @@ impl Figures {
         all.with(Code::CamberSpread, camber.0).with(Code::CentersSpread, centers.0)
     }
 
-    /// The figure of one rule, in its unit.
+    /// The figure of one rule, on its scale.
     #[must_use]
     pub fn get(&self, code: Code) -> Option<f64> {
         let at = RULES.iter().position(|rule| rule.code == code)?;
@@ -188,14 +276,19 @@ impl Spreads {
     /// With one car more; none if it does not match.
     ///
     /// A measure lies within the tolerance of all others exactly when largest and smallest do, so a
-    /// car that does not match now never will.
+    /// car that does not match now never will. A measure that is no number is neither.
     #[inline]
     pub fn with(&self, car: &Figures, tolerances: &Figures) -> Option<Self> {
         let mut next = *self;
         let mut beyond = false;
         for at in 0..COUNT {
-            next.low[at] = next.low[at].min(car.0[at]);
-            next.high[at] = next.high[at].max(car.0[at]);
+            let figure = car.0[at];
+            if figure < next.low[at] {
+                next.low[at] = figure;
+            }
+            if figure > next.high[at] {
+                next.high[at] = figure;
+            }
             beyond |= next.high[at] - next.low[at] > tolerances.0[at] + TOLERANCE;
         }
         (!beyond).then_some(next)

@@ -10,13 +10,11 @@ mod loads;
 mod matching;
 mod numbers;
 mod rule;
-mod width;
 
 pub use candidate::{Candidate, Fit, haul_cost, shared_loads};
 pub use checks::{across_spans, deck_checks, is_match};
 pub use loads::SharedHaul;
 pub(crate) use loads::least_cost;
-pub use matching::{Figures, MatchRule, RULES, Relaxed, match_rule};
+pub use matching::{Figures, MatchRule, RULES, Relaxed, Unknown, match_rule};
 pub use numbers::{Sections, candidate, deck_rule};
 pub use rule::{DeckRule, DeckState, JointChoice, JointOption, order_across};
-pub use width::{Gaps, WidthRange, admitted, total_width};

@@ -6,8 +6,8 @@ use super::candidate::{Candidate, Fit};
 use super::loads::SharedHaul;
 use super::matching::Figures;
 use super::rule::{DeckRule, JointOption};
-use super::width::admitted;
 use crate::model::inputs::{CarIx, Inputs, Site};
+use crate::model::width::admitted;
 use crate::price;
 use crate::quantity::Inches;
 use crate::survey::span_of;
@@ -113,7 +113,7 @@ pub fn candidate(
                 Some(name) => Some(sections.apart(name)?),
                 None => None,
             },
-            measures: Figures::of_car(row)?,
+            measures: Figures::of_car(row, &inputs.rules.group)?,
             width: row.width?,
             exterior_depth: match row.exterior_depth {
                 Some(depth) => depth,

@@ -2,8 +2,8 @@
 
 use super::candidate::{Candidate, Fit};
 use super::matching::{Figures, Spreads};
-use super::width::{Gaps, WidthRange, total_width};
 use crate::check::TOLERANCE;
+use crate::model::width::{Gaps, WidthRange, total_width};
 use crate::quantity::{Cents, Feet, Inches};
 
 /// A joint type on one span.

@@ -246,6 +246,18 @@ impl Decided {
         self.list.is_empty()
     }
 
+    /// Whether a column of this car was measured.
+    #[must_use]
+    pub fn has_measured(&self, car: &Car, column: Inventory) -> bool {
+        self.list.iter().any(|decision| match &decision.what {
+            What::Measured { goods: Goods::Car { dealer, car: id }, columns, .. } => {
+                let part = decision.part.as_ref().and_then(|part| part.name.as_ref());
+                *dealer == car.dealer && part.unwrap_or(id) == &car.id && columns.contains(&column)
+            }
+            _ => false,
+        })
+    }
+
     /// The decision that settled a car's fate.
     #[must_use]
     pub fn of_car(&self, car: CarIx) -> Option<(CarFate, &Decision)> {

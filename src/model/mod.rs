@@ -14,6 +14,7 @@ pub mod place;
 pub mod plan;
 pub mod rules;
 pub mod vehicles;
+pub mod width;
 pub mod yard;
 
 /// Declares a word list: an enum whose variants are spelled one way in files, tables and JSON.

@@ -251,7 +251,7 @@ impl Girder {
 }
 
 /// The section modulus, or why there is none, in words.
-fn strength(car: &Car) -> Result<Strength, String> {
+pub(super) fn strength(car: &Car) -> Result<Strength, String> {
     if car.girder.plates.is_none() && car.girder.stated_modulus.is_none() {
         return Err("no section modulus and no plates".to_owned());
     }

@@ -4,9 +4,9 @@ use std::collections::HashMap;
 
 use super::Pair;
 use crate::check::{Check, Code, Limit, Outcome, TOLERANCE, Value};
-use crate::group::{Gaps, WidthRange, admitted, total_width};
 use crate::model::inputs::Inputs;
 use crate::model::rules::JointType;
+use crate::model::width::{Gaps, WidthRange, admitted, total_width};
 use crate::quantity::{Feet, Inches};
 
 /// S17: side by side with cars of its own width, in any number that the crossing allows and with

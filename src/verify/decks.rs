@@ -6,6 +6,8 @@ use crate::model::car::Car;
 use crate::model::crossing::Keep;
 use crate::model::inputs::Inputs;
 use crate::model::plan::{CrossingPlan, Deck, Plan, Served};
+use crate::model::rules::GroupRules;
+use crate::rate::Stiffness;
 use crate::survey;
 
 /// Rounding noise allowed in a comparison, in feet or inches.
@@ -91,6 +93,13 @@ fn deck_faults(inputs: &Inputs, deck: &Deck) -> Vec<String> {
     let tolerance = rules.group.truck_centers_tolerance_ft.0;
     require(spread(&centers) <= tolerance + NOISE, "truck centers beyond the tolerance");
 
+    for (a, b) in cars.iter().enumerate().flat_map(|(at, a)| cars[..at].iter().map(move |b| (a, b)))
+    {
+        for fault in unlike(a, b, &rules.group) {
+            require(false, fault);
+        }
+    }
+
     let widths: Vec<f64> = cars.iter().filter_map(|car| car.width).map(|w| w.0).collect();
     require(widths.len() == cars.len(), "unknown width");
     let gaps = cars.len().saturating_sub(1) as f64;
@@ -118,6 +127,39 @@ fn deck_faults(inputs: &Inputs, deck: &Deck) -> Vec<String> {
         },
     }
     faults
+}
+
+/// In what two cars of one deck are too unlike, as far as both are known.
+fn unlike(a: &Car, b: &Car, rules: &GroupRules) -> Vec<&'static str> {
+    let apart = |a: Option<f64>, b: Option<f64>| a.zip(b).map(|(a, b)| (a - b).abs());
+    let over =
+        |a: Option<f64>, b: Option<f64>| a.zip(b).map(|(a, b)| 100.0 * (a.max(b) / a.min(b) - 1.0));
+    let stiffness = |car: &Car| Stiffness::of(car);
+    let inertia = |car: &Car| stiffness(car)?.inertia.map(|inertia| inertia.0);
+    let modulus = |car: &Car| stiffness(car).map(|stiffness| stiffness.modulus.0);
+    let depth = |car: &Car| car.exterior_depth.map(|depth| depth.0);
+    let length = |car: &Car| car.length.map(|length| length.0);
+    let webs = |car: &Car| car.girder.plates.map(|plates| f64::from(plates.webs));
+    let weight = |car: &Car| Some(car.weight?.0 / car.length?.0);
+    let stiff = rules.stiffness_tolerance_pct.0;
+    let all = [
+        (over(inertia(a), inertia(b)), stiff, "girders of unlike stiffness"),
+        (over(modulus(a), modulus(b)), stiff, "girders of unlike section modulus"),
+        (
+            apart(depth(a), depth(b)),
+            rules.exterior_depth_tolerance_in.0,
+            "exterior girders of unlike depth",
+        ),
+        (apart(length(a), length(b)), rules.length_tolerance_ft.0, "cars of unlike length"),
+        (apart(webs(a), webs(b)), 0.0, "girders of unlike number of webs"),
+        (
+            over(weight(a), weight(b)),
+            rules.weight_tolerance_pct.0,
+            "cars of unlike weight per foot",
+        ),
+    ];
+    let beyond = all.into_iter().filter(|(found, most, _)| found.is_some_and(|f| f > most + NOISE));
+    beyond.map(|(_, _, fault)| fault).collect()
 }
 
 fn spread(values: &[f64]) -> f64 {

@@ -112,9 +112,10 @@ fn pairs<'a>(cars: &'a [&Candidate]) -> impl Iterator<Item = (&'a Candidate, &'a
 fn match_each_other(rule: &DeckRule, a: &Candidate, b: &Candidate) -> bool {
     let measures = a.fit.measures.all().iter().zip(b.fit.measures.all());
     let mut measures = measures.zip(rule.tolerances.all());
+    // A measure that is not known is no number, and lies far from none.
     a.fit.section == b.fit.section
         && (a.fit.apart.is_none() || a.fit.apart != b.fit.apart)
-        && measures.all(|((a, b), tolerance)| (a - b).abs() <= tolerance + NOISE)
+        && !measures.any(|((a, b), tolerance)| (a - b).abs() > tolerance + NOISE)
 }
 
 /// The least cost of hauling some cars: tries every way to give each of them one of as many trailers

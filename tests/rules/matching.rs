@@ -7,21 +7,45 @@ use spanyard::choose::{Demand, Effort, LayoutDemand, Market, Offer, SpanDemand, 
 use spanyard::group::{Candidate, DeckState, RULES, Sections, candidate, deck_checks, deck_rule};
 use spanyard::model::car::Car;
 use spanyard::model::inputs::{CarIx, Inputs};
-use spanyard::quantity::{Cents, Feet, Inches};
+use spanyard::quantity::{Cents, CubicInches, Feet, Inches, Kips};
 
-use crate::testkit::fixture::{SITE, inputs_with};
+use crate::testkit::fixture::{SITE, inputs_with, plate};
 use crate::testkit::market::Rng;
 
 type Draw = (Code, fn(&mut Car, &mut Rng));
 
 /// Draws a measure for each rule of the table, mostly near the sound car's, so that decks match about
 /// as often as not.
-const DRAWS: [Draw; 2] = [
+const DRAWS: [Draw; 8] = [
     (Code::CamberSpread, |car, rng| {
         car.camber = Some(Inches(1.5 + 0.125 * rng.int(-6, 6) as f64));
     }),
     (Code::CentersSpread, |car, rng| {
         car.truck_centers = Some(Feet(65.5 + 0.1 * rng.int(-7, 7) as f64));
+    }),
+    (Code::StiffnessSpread, |car, rng| {
+        if let Some(plates) = &mut car.girder.plates {
+            plates.bottom_cover = Some(plate(20.0, 0.5 + 0.125 * rng.int(0, 6) as f64));
+        }
+    }),
+    (Code::ModulusSpread, |car, rng| {
+        car.girder.plates = None;
+        let modulus = CubicInches(1_000.0 + 20.0 * rng.int(0, 20) as f64);
+        car.girder.stated_modulus = Some(modulus).filter(|_| rng.chance(0.9));
+    }),
+    (Code::DepthSpread, |car, rng| {
+        car.exterior_depth = Some(Inches(14.0 + 0.25 * rng.int(-4, 4) as f64));
+    }),
+    (Code::LengthSpread, |car, rng| {
+        car.length = Some(Feet(76.0 + 0.25 * rng.int(-4, 4) as f64));
+    }),
+    (Code::WebsSpread, |car, rng| {
+        if let Some(plates) = &mut car.girder.plates {
+            plates.webs = rng.pick(&[1, 2, 2, 2]);
+        }
+    }),
+    (Code::WeightSpread, |car, rng| {
+        car.weight = Some(Kips(40.0 + rng.int(-4, 4) as f64));
     }),
 ];
 
@@ -42,7 +66,7 @@ fn random(seed: u64) -> Inputs {
     inputs.crossings[0].clear_width = Feet(rng.pick(&[7.5, 16.0, 16.0, 25.0]));
     for car in &mut inputs.cars {
         car.width = Some(Feet(8.5 + 0.25 * rng.int(0, 4) as f64));
-        car.exterior_depth = Some(Inches(rng.pick(&[10.0, 12.0, 14.0])));
+        car.exterior_depth = Some(Inches(rng.pick(&[13.5, 14.0, 14.0])));
         if rng.chance(0.1) {
             car.section = Some("S-71".to_owned());
         }
@@ -137,7 +161,7 @@ fn search_rule_checks_and_choice_agree_on_random_decks() {
             alone[at] += usize::from(bars.contains(&rule.code));
         }
     }
-    assert!(admitted[1..4].iter().all(|n| *n > 50) && admitted[4] == 0, "{admitted:?}");
+    assert!(admitted[1..4].iter().all(|n| *n > 30) && admitted[4] == 0, "{admitted:?}");
     assert!(refused[1..].iter().all(|n| *n > 100), "{refused:?}");
     assert!(alone.iter().all(|n| *n > 50), "{alone:?}");
 }

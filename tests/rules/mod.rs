@@ -14,4 +14,5 @@ mod order;
 mod price_known;
 mod support;
 mod transport;
+mod unlike;
 mod width;

@@ -1,7 +1,7 @@
 //! The numbers that the choice searches with, made from the inputs.
 
-use spanyard::check::all_pass;
-use spanyard::group::{Figures, Sections, candidate, deck_checks, deck_rule};
+use spanyard::check::{Code, all_pass};
+use spanyard::group::{Sections, candidate, deck_checks, deck_rule};
 use spanyard::model::car::Car;
 use spanyard::model::plan::sum;
 use spanyard::price::{car_at, joint_at};
@@ -15,7 +15,14 @@ fn the_rule_of_a_span_is_that_of_rules_and_crossing() {
     let rule = deck_rule(&inputs, SITE);
     assert_eq!(rule.most_abreast, 2);
     assert_eq!((rule.width_least, rule.width_most), (Feet(17.5), Feet(19.5)));
-    assert_eq!(rule.tolerances, Figures::plain(Inches(1.0), Feet(1.0)));
+    let tolerance = |code| rule.tolerances.get(code).unwrap();
+    assert_eq!((tolerance(Code::CamberSpread), tolerance(Code::CentersSpread)), (1.0, 1.0));
+    // 10 % and 15 %: shares are compared as logarithms.
+    assert_eq!(tolerance(Code::StiffnessSpread), 0.10_f64.ln_1p());
+    assert_eq!(tolerance(Code::ModulusSpread), 0.10_f64.ln_1p());
+    assert_eq!(tolerance(Code::WeightSpread), 0.15_f64.ln_1p());
+    assert_eq!((tolerance(Code::DepthSpread), tolerance(Code::LengthSpread)), (1.0, 1.0));
+    assert_eq!(tolerance(Code::WebsSpread), 0.0);
     assert_eq!(rule.joints.len(), 2);
     assert_eq!(rule.joints[0].cost, Cents(243_200)); // 64 ft x $38
     assert_eq!(rule.joints[1].cost, Cents(614_400)); // 64 ft x $96
@@ -46,7 +53,10 @@ fn a_candidate_costs_what_its_lines_add_up_to() {
     assert_eq!(found.cost, sum(&car_at(&inputs, CAR, SITE).unwrap()));
     assert!(found.cost > Cents::ZERO);
     assert_eq!((found.offer, found.fit.section), (0, 0));
-    assert_eq!(found.fit.measures, Figures::plain(Inches(1.5), Feet(66.0)));
+    let measure = |code| found.fit.measures.get(code);
+    assert_eq!(measure(Code::CamberSpread), Some(1.5));
+    assert_eq!(measure(Code::CentersSpread), Some(66.0));
+    assert_eq!(measure(Code::WeightSpread), Some((40.0_f64 / 76.0).ln()));
     assert_eq!((found.fit.width, found.fit.exterior_depth), (Feet(9.0), Inches(14.0)));
 }
 
@@ -95,7 +105,8 @@ fn numbers_and_checks_agree() {
                         car.truck_centers = Some(Feet(centers));
                         car.exterior_depth = Some(Inches(depth));
                     };
-                    let inputs = inputs_with(&[&|_: &mut Car| {}, &other]);
+                    let deep = |car: &mut Car| car.exterior_depth = Some(Inches(depth));
+                    let inputs = inputs_with(&[&deep, &other]);
                     let sections = Sections::of(&inputs);
                     let cars: Vec<_> = inputs.car_indices().collect();
                     let candidates: Vec<_> = cars

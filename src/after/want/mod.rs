@@ -9,8 +9,9 @@
 mod modulus;
 
 use crate::check::{Code, Value};
-use crate::group::{Gaps, RULES, WidthRange, admitted};
+use crate::group::RULES;
 use crate::model::inputs::{CarIx, CrossingIx, Inputs, Site};
+use crate::model::width::{Gaps, WidthRange, admitted};
 use crate::quantity::{Feet, Inches, Kips};
 use crate::survey::{Survey, sites_of, span_of};
 

@@ -6,7 +6,8 @@ use crate::choose::problem::levels::Levels;
 use crate::choose::problem::{Cand, Count, Crossing, Haul, Layout, Lot, Problem, Section, Span};
 use std::ops::Range;
 
-use crate::group::{Candidate, DeckRule, SharedHaul, WidthRange};
+use crate::group::{Candidate, DeckRule, SharedHaul};
+use crate::model::width::WidthRange;
 use crate::price::LoadCost;
 use crate::quantity::Feet;
 

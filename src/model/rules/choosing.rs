@@ -92,6 +92,16 @@ table! {
         camber_tolerance_in: Inches = 1.0, Number(0.0, 12.0);
         /// Largest less smallest truck centers in a deck.
         truck_centers_tolerance_ft: Feet = 1.0, Number(0.0, 20.0);
+        /// Largest over smallest E·I, or section modulus, of the main girders in a deck: of two cars
+        /// the stiffer then carries at most 1.10/2.10 = 52.4 % of a truck between them, not 50 %.
+        stiffness_tolerance_pct: Percent = 10.0, Number(0.0, 100.0);
+        /// Deepest less shallowest exterior girder in a deck.
+        exterior_depth_tolerance_in: Inches = 1.0, Number(0.0, 12.0);
+        /// Longest less shortest car in a deck.
+        length_tolerance_ft: Feet = 1.0, Number(0.0, 20.0);
+        /// Largest over smallest weight per foot in a deck: a timber deck on one of two cars makes
+        /// about as much.
+        weight_tolerance_pct: Percent = 15.0, Number(0.0, 100.0);
         /// Total width above the width required.
         width_allowance_ft: Feet = 2.0, Number(0.0, 30.0);
     }

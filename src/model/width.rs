@@ -1,8 +1,8 @@
 //! Widths and gaps: what cars side by side add up to, told once.
 
+use super::crossing::Crossing;
+use super::rules::{JointType, Rules};
 use crate::check::TOLERANCE;
-use crate::model::crossing::Crossing;
-use crate::model::rules::{JointType, Rules};
 use crate::quantity::{Feet, Inches};
 
 /// Crews set gaps to the eighth of an inch; a computed gap is rounded up to it.
