@@ -30,12 +30,8 @@ pub fn sites_of(inputs: &Inputs, crossing: CrossingIx) -> impl Iterator<Item = S
 #[must_use]
 pub fn checks(inputs: &Inputs, car: CarIx, site: Site) -> Vec<Check> {
     let mut checks = screen::screen(inputs, car, site);
-    checks.extend(rate::rate_checks(
-        inputs.car(car),
-        inputs.crossing(site.crossing),
-        span_of(inputs, site),
-        &inputs.rules,
-    ));
+    let (car, crossing) = (inputs.car(car), inputs.crossing(site.crossing));
+    checks.extend(rate::rate_checks_at(car, crossing, site, &inputs.rules));
     checks
 }
 
@@ -52,7 +48,7 @@ impl<'a> Barring<'a> {
     #[must_use]
     pub fn new(inputs: &'a Inputs, screening: &'a screen::Screening<'a>, site: Site) -> Self {
         let crossing = inputs.crossing(site.crossing);
-        let loads = rate::SpanLoads::of(crossing, span_of(inputs, site), &inputs.rules);
+        let loads = rate::SpanLoads::at(crossing, site, &inputs.rules);
         Self { inputs, screening, site, loads }
     }
 

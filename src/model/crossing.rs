@@ -66,6 +66,8 @@ pub struct Crossing {
     pub other: Option<Cents>,
     /// What that is for.
     pub other_for: Option<String>,
+    /// Distance between the bearings of two spans on one pier; `None`: as the rules have it.
+    pub pier_bearings: Option<Feet>,
     /// Clear width between the rails.
     pub clear_width: Feet,
     /// Names of the vehicles it must carry, each of the built-in table or of the rules.

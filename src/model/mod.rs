@@ -7,6 +7,7 @@ pub mod car;
 pub mod columns;
 pub mod crossing;
 pub mod decision;
+pub mod ends;
 pub mod index;
 pub mod inputs;
 pub mod inventory;

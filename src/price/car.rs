@@ -1,12 +1,13 @@
 //! One car: its price, and everything it costs to land it on a span.
 
 use super::ledger::{Ledger, Lines, Total, tenth};
-use super::{coating, deck, haul};
+use super::{coating, haul};
 use crate::model::car::{Car, MemberGroup};
 use crate::model::decision::CarFate;
+use crate::model::ends::{End, cut_words, ends};
 use crate::model::inputs::{CarIx, Inputs, Site};
 use crate::model::plan::{CostItem, CostLine};
-use crate::model::rules::{DeckSystem, RepairRules, ScreenRules};
+use crate::model::rules::{DeckSystem, RepairRules, Rules, ScreenRules};
 use crate::quantity::{Cents, Feet, SquareFeet};
 use crate::survey::span_of;
 
@@ -116,16 +117,29 @@ fn charge(
     }
     let pick = rules.crane.pick_usd;
     ledger.charge(CostItem::Pick, pick, || format!("1 car x {pick}"));
-    if let Some(overhang) = deck::ends_trimmed(length, span, &rules.screen) {
-        let (end, most) = (rules.trim.usd_per_end, rules.screen.max_overhang_ft);
-        ledger.charge(CostItem::Trim, end * 2, || {
-            format!("2 ends x {end}; overhang {overhang} over {most}")
-        });
-    }
+    charge_trimming(ledger, rules, ends(&rules.screen, crossing, site, length));
     charge_repairs(ledger, car, &rules.screen, &rules.repair)?;
     coating::charge(ledger, &rules.coating, car, length);
     charge_deck(ledger, system, width, span);
     Some(())
+}
+
+/// One charge for all ends that are cut back.
+fn charge_trimming(ledger: &mut impl Ledger, rules: &Rules, ends: [End; 2]) {
+    let count = ends.iter().filter(|end| end.is_cut()).count();
+    if count == 0 {
+        return;
+    }
+    let amount = rules.trim.usd_per_end * count as i64;
+    ledger.charge(CostItem::Trim, amount, || {
+        let [End { overhang, most, .. }, other] = ends;
+        let noun = if count == 1 { "end" } else { "ends" };
+        let words = match cut_words(ends, |length| length.to_string()) {
+            Some(words) if ends[0] != other || other.at_pier => format!("{overhang}, {words}"),
+            _ => format!("{overhang} over {most}"),
+        };
+        format!("{count} {noun} x {}; overhang {words}", rules.trim.usd_per_end)
+    });
 }
 
 /// One charge for each damaged group of secondary members.

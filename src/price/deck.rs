@@ -1,17 +1,10 @@
-//! What a span or a layout costs beside its cars: joints, rails, crane, piers; and when ends are cut.
+//! What a span or a layout costs beside its cars: joints, rails, crane, piers.
 
-use crate::check::TOLERANCE;
 use crate::model::inputs::{CrossingIx, Inputs, Site};
 use crate::model::plan::{CostItem, CostLine};
-use crate::model::rules::{JointType, ScreenRules};
+use crate::model::rules::JointType;
 use crate::quantity::{Cents, Feet};
 use crate::survey::span_of;
-
-/// The overhang of each end beyond its bearing, if it is so long that the end is trimmed.
-pub fn ends_trimmed(length: Feet, span: Feet, rules: &ScreenRules) -> Option<Feet> {
-    let overhang = (length - span) / 2.0;
-    (overhang.0 > rules.max_overhang_ft.0 + TOLERANCE).then_some(overhang)
-}
 
 /// The amount of one joint over a span.
 #[must_use]

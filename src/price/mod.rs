@@ -35,7 +35,6 @@ pub use lot::{
 };
 
 pub(crate) use coating::is_blasted;
-pub(crate) use deck::ends_trimmed;
 
 use crate::model::inputs::{Inputs, YardIx};
 use crate::model::plan::{CostItem, CostLine};

@@ -13,6 +13,7 @@ use super::rating::{Rating, VehicleRating};
 use crate::check::{Check, Code, Limit, Outcome, Value};
 use crate::model::car::Car;
 use crate::model::crossing::Crossing;
+use crate::model::inputs::Site;
 use crate::model::rules::{RatingRules, Rules};
 use crate::quantity::{Feet, Ratio};
 
@@ -22,6 +23,14 @@ use crate::quantity::{Feet, Ratio};
 pub fn rate_checks(car: &Car, crossing: &Crossing, span: Feet, rules: &Rules) -> Vec<Check> {
     let girder = Girder::of(car, rules);
     let loads = SpanLoads::of(crossing, span, rules);
+    rate_checks_with(girder.as_ref(), loads.as_ref(), rules)
+}
+
+/// The same checks on a span at its place: between two piers no end is long.
+#[must_use]
+pub fn rate_checks_at(car: &Car, crossing: &Crossing, site: Site, rules: &Rules) -> Vec<Check> {
+    let girder = Girder::of(car, rules);
+    let loads = SpanLoads::at(crossing, site, rules);
     rate_checks_with(girder.as_ref(), loads.as_ref(), rules)
 }
 

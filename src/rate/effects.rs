@@ -142,15 +142,19 @@ pub fn impact_allowable(span: Feet) -> Ratio {
 }
 
 impl Effects {
-    /// The effects of these vehicles on a simple span.
+    /// The effects of these vehicles on a simple span with ends of up to `overhang` beyond it.
     ///
     /// # Errors
     /// No vehicle, a vehicle that is not known or not possible, or a span that is not positive.
-    pub fn for_span(span: Feet, vehicles: &[String], rules: &Rules) -> Result<Self, Unrateable> {
+    pub fn for_span(
+        span: Feet,
+        overhang: Feet,
+        vehicles: &[String],
+        rules: &Rules,
+    ) -> Result<Self, Unrateable> {
         if vehicles.is_empty() {
             return Err("the crossing names no vehicle".to_owned().into());
         }
-        let overhang = rules.screen.max_overhang_ft;
         let mut reasons = Vec::new();
         let mut effects = Vec::new();
         for name in vehicles {
@@ -468,7 +472,9 @@ mod tests {
         let rules: Rules = toml::from_str(&DEFAULT_RULES).unwrap();
         let of = |span, names: &[&str]| {
             let names: Vec<_> = names.iter().map(|&n| n.to_owned()).collect();
-            Effects::for_span(Feet(span), &names, &rules).map(|_| ()).map_err(|e| e.to_string())
+            Effects::for_span(Feet(span), Feet(6.0), &names, &rules)
+                .map(|_| ())
+                .map_err(|e| e.to_string())
         };
         assert_eq!(of(60.0, &["HS20", "type 3"]), Ok(()));
         for (span, names, words) in [

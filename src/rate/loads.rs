@@ -7,6 +7,8 @@ use super::effects::Effects;
 use super::girder::Unrateable;
 use super::share;
 use crate::model::crossing::Crossing;
+use crate::model::ends;
+use crate::model::inputs::Site;
 use crate::model::rules::{RatingRules, Rules};
 use crate::quantity::{Feet, Tons};
 
@@ -62,13 +64,33 @@ pub struct SpanLoads {
 }
 
 impl SpanLoads {
-    /// The loads of a span of this crossing.
+    /// The loads of a span of this crossing, with ends as long as the rules let them be.
     ///
     /// # Errors
     /// A vehicle or the deck system is not known, or the span is none.
     pub fn of(crossing: &Crossing, span: Feet, rules: &Rules) -> Result<Self, Unrateable> {
+        Self::with_ends(crossing, span, rules.screen.max_overhang_ft, rules)
+    }
+
+    /// The loads of a span at its place: between two piers no end is long.
+    ///
+    /// # Errors
+    /// As [`SpanLoads::of`].
+    pub fn at(crossing: &Crossing, site: Site, rules: &Rules) -> Result<Self, Unrateable> {
+        let layout = crossing.layouts.get(site.layout);
+        let span = layout.and_then(|layout| layout.spans.get(site.span)).copied();
+        let longest = ends::longest(&rules.screen, crossing, site);
+        Self::with_ends(crossing, span.unwrap_or_default(), longest, rules)
+    }
+
+    fn with_ends(
+        crossing: &Crossing,
+        span: Feet,
+        longest: Feet,
+        rules: &Rules,
+    ) -> Result<Self, Unrateable> {
         factors_are_possible(&rules.rating)?;
-        let effects = Effects::for_span(span, &crossing.vehicles, rules);
+        let effects = Effects::for_span(span, longest, &crossing.vehicles, rules);
         let deck = DeckLoad::of(crossing, rules);
         match (effects, deck) {
             (Ok(effects), Ok(deck)) => Ok(Self {

@@ -33,7 +33,7 @@ pub mod train;
 pub mod vehicles;
 
 pub use barred::Barred;
-pub use checks::{checks_of, rate_checks, rate_checks_with};
+pub use checks::{checks_of, rate_checks, rate_checks_at, rate_checks_with};
 pub use girder::{Girder, Losses, Strength, Unrateable};
 pub use governing::Governing;
 pub use loads::SpanLoads;

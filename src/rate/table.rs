@@ -40,9 +40,9 @@ impl<'a> RatingTable<'a> {
         let mut spans = BTreeMap::new();
         for (index, crossing) in inputs.crossings.iter().enumerate() {
             for (layout, of_layout) in crossing.layouts.iter().enumerate() {
-                for (span, &length) in of_layout.spans.iter().enumerate() {
+                for span in 0..of_layout.spans.len() {
                     let site = Site { crossing: CrossingIx(index), layout, span };
-                    let loads = SpanLoads::of(crossing, length, rules);
+                    let loads = SpanLoads::at(crossing, site, rules);
                     spans.insert(site, loads.map(|loads| Span::of(loads, rules, &mut vehicles)));
                 }
             }

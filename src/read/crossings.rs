@@ -31,6 +31,8 @@ columns! {
         Other "other_usd" Optional, money(0, 20_000_000, "write dollars for the whole crossing"),
             "What the crossing costs beside the flat-car bridge, in all: abutments, approaches, engineering, inspection and the like", "not in the total, which says so";
         OtherFor "other_for" Optional, Content::Text, "What `other_usd` is for", "other works";
+        PierBearings "pier_bearings_ft" Optional, number("ft", 0.0, 20.0, "write decimal feet, perhaps it was typed in inches"),
+            "Distance between the bearings of two spans on one pier", "as the rules have it";
         ClearWidth "clear_width_ft" Required, number("ft", 8.0, 60.0, "write decimal feet, perhaps it was typed in inches or meters"),
             "Clear width between the rails", "";
         Vehicles "vehicles" Required, Content::Names,
@@ -112,6 +114,7 @@ fn crossing(row: &mut Row<'_, C>, known: &Known, seen: &mut Names) -> Option<Cro
     let keep = keep(row);
     let position = position(row, C::Latitude, C::Longitude);
     let least_posting = row.number(C::LeastPosting).map(Tons);
+    let pier_bearings = row.number(C::PierBearings).map(Feet);
     Some(Crossing {
         id: id?,
         road: road?,
@@ -131,6 +134,7 @@ fn crossing(row: &mut Row<'_, C>, known: &Known, seen: &mut Names) -> Option<Cro
         keep: keep?,
         position: position?,
         least_posting,
+        pier_bearings,
         place: row.place(),
     })
 }

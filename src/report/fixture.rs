@@ -78,6 +78,7 @@ fn crossing(id: &str, road: &str, layouts: &[(&[f64], i64)]) -> Crossing {
         least_posting: None,
         other: None,
         other_for: None,
+        pier_bearings: None,
         place: place("crossings.csv", 2),
     }
 }

@@ -42,6 +42,7 @@ struct Pair<'a> {
     rules: &'a Rules,
     car: &'a Car,
     crossing: &'a Crossing,
+    site: Site,
     span: Feet,
 }
 
@@ -94,6 +95,7 @@ impl<'a> Screening<'a> {
             rules: &self.inputs.rules,
             car: self.inputs.car(car),
             crossing: self.inputs.crossing(site.crossing),
+            site,
             span: span_of(self.inputs, site),
         };
         vec![

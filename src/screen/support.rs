@@ -2,7 +2,7 @@
 
 use super::Pair;
 use crate::check::{Check, Code, Limit, Outcome, Value};
-use crate::price::ends_trimmed;
+use crate::model::ends::{End, cut_words, ends};
 use crate::quantity::Feet;
 
 /// Lengths are stated to the hundredth of a foot; a bearing nearer to its bolster than that is at it.
@@ -44,12 +44,14 @@ fn ends_words(pair: &Pair) -> String {
     let Some(length) = pair.car.length else {
         return "length not known, so neither is the overhang of the ends".to_owned();
     };
-    let most = pair.rules.screen.max_overhang_ft;
-    match ends_trimmed(length, pair.span, &pair.rules.screen) {
-        Some(overhang) => format!("both ends overhang by {overhang}, over {most}: trimmed, priced"),
-        None => {
-            let overhang = ((length - pair.span) / 2.0).max(Feet(0.0));
-            format!("ends overhang by {overhang}, within {most}: left as they are")
+    let ends = ends(&pair.rules.screen, pair.crossing, pair.site, length);
+    let [End { overhang, most, .. }, other] = ends;
+    let overhang = overhang.max(Feet(0.0));
+    match cut_words(ends, |length| length.to_string()) {
+        Some(words) if ends[0] != other || other.at_pier => {
+            format!("ends overhang by {overhang}: {words}, priced")
         }
+        Some(_) => format!("both ends overhang by {overhang}, over {most}: trimmed, priced"),
+        None => format!("ends overhang by {overhang}, within {most}: left as they are"),
     }
 }

@@ -169,6 +169,29 @@ fn a_crew_sheet_says_of_every_car_whether_its_paint_holds_lead() {
     assert!(known > 0 && assumed > 0);
 }
 
+/// The crew cuts where the drawing cuts: at a pier short of the next span's car, in words and in the
+/// description of the drawing alike.
+#[test]
+fn a_crew_sheet_cuts_ends_at_a_pier_as_its_drawing_does() {
+    let report = county();
+    let files = sheets::all(report, &context(report)).unwrap();
+    let mut piers = 0;
+    for planned in &report.plan.crossings {
+        let Some(served) = planned.served().filter(|served| served.decks.len() == 2) else {
+            continue;
+        };
+        let start = format!("crew-{}-", planned.crossing.0 + 1);
+        let sheet = files.iter().find(|file| file.name.starts_with(&start)).unwrap();
+        let cars: usize = served.decks.iter().map(|deck| deck.cars.len()).sum();
+        // 2 ft between the bearings less a gap of 1 in, halved: 11 1/2 in; never a foot.
+        let at_pier = sheet.content.matches("cut back to 0&#39;-11 1/2").count();
+        assert!(at_pier > cars, "{at_pier} times for {cars} cars, in words and drawing");
+        assert!(!sheet.content.contains("decides how they are cut"));
+        piers += 1;
+    }
+    assert!(piers > 0);
+}
+
 #[test]
 fn no_footer_has_a_command_line_or_a_path() {
     let report = county();

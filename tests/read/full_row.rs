@@ -154,6 +154,7 @@ fn every_cell_of_a_crossing_finds_its_place() {
         ("pier_usd", "18000.50"),
         ("other_usd", "42500.75"),
         ("other_for", "abutments"),
+        ("pier_bearings_ft", "2.5"),
         ("clear_width_ft", "16.5"),
         ("vehicles", "NRL; HS20"),
         ("deck", "timber"),
@@ -181,6 +182,7 @@ fn every_cell_of_a_crossing_finds_its_place() {
     assert_eq!(spans, [vec![Feet(66.5)], vec![Feet(30.0), Feet(36.5)]]);
     assert_eq!(crossing.layouts[0].piers_cost, Cents(0));
     assert_eq!(crossing.layouts[1].piers_cost, Cents(1_800_050));
+    assert_eq!(crossing.pier_bearings, Some(Feet(2.5)));
     assert_eq!(crossing.clear_width, Feet(16.5));
     assert_eq!(crossing.vehicles, ["NRL", "HS20"]);
     assert_eq!((crossing.deck_system.as_str(), crossing.most_abreast), ("timber", 3));

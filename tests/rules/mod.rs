@@ -11,6 +11,7 @@ mod matching;
 mod members;
 mod numbers;
 mod order;
+mod piers;
 mod price_known;
 mod support;
 mod transport;

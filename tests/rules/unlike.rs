@@ -93,6 +93,7 @@ fn unlike_cars_are_laid_where_the_rules_say_so() {
 
 type Change = fn(&mut Car, f64);
 type Clear = fn(&mut Car);
+type Case = (Code, Change, Clear, [(f64, Outcome); 4]);
 
 fn plates(car: &mut Car) -> &mut GirderPlates {
     car.girder.plates.as_mut().unwrap()
@@ -101,7 +102,7 @@ fn plates(car: &mut Car) -> &mut GirderPlates {
 /// The sound car weighs 40 kip, is 76 ft long, and its exterior girder is 14 in deep.
 #[test]
 fn each_measure_on_inside_and_outside_its_limit_and_unknown() {
-    let cases: [(Code, Change, Clear, [(f64, Outcome); 4]); 3] = [
+    let cases: [Case; 3] = [
         (
             Code::DepthSpread,
             |car, value| car.exterior_depth = Some(Inches(value)),

@@ -122,6 +122,7 @@ pub fn crossing() -> Crossing {
         least_posting: None,
         other: None,
         other_for: None,
+        pier_bearings: None,
         place: row("crossings.csv", 2),
     }
 }

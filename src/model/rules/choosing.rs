@@ -80,6 +80,10 @@ table! {
         secondary_repairable: Vec<Damage> = ["bent", "corroded"], Words(Damage::words, 0);
         /// Pick weight over the car's weight: rigging, and what the stencil does not say.
         pick_weight_factor: f64 = 1.10, Number(1.0, 3.0);
+        /// Between the bearings of two spans on one pier, where the crossing states no distance.
+        pier_bearings_ft: Feet = 2.0, Number(0.0, 20.0);
+        /// Gap between the ends of two spans' cars over a pier.
+        pier_gap_in: Inches = 1.0, Number(0.0, 24.0);
         /// Overhang beyond a bearing above which the end is trimmed.
         max_overhang_ft: Feet = 6.0, Number(0.0, 50.0);
     }

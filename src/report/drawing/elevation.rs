@@ -7,6 +7,7 @@ use super::svg::{
     Anchor, CENTER, CHOSEN, DASHED, HEAVY, Hatch, MEDIUM, PALE, Rect, SMALL, STEEL, Svg, THIN, num,
 };
 use crate::check::TOLERANCE;
+use crate::model::ends::{End, cut_words, ends, pier_bearings};
 use crate::model::inputs::Inputs;
 use crate::model::plan::Served;
 use crate::quantity::{Feet, Inches, feet_inches};
@@ -25,6 +26,15 @@ struct Span {
     length: Feet,
     shapes: Vec<Shape>,
     last: bool,
+    /// Whether it stands on a pier at its left and at its right, and how far an end may reach there.
+    ends: [End; 2],
+}
+
+impl Span {
+    /// The ends of a shape on it, as they come and as they may be.
+    fn ends_of(&self, shape: &Shape) -> [End; 2] {
+        self.ends.map(|end| End { overhang: shape.overhang(self.length), ..end })
+    }
 }
 
 /// Draws the bridge from the side, true to scale both ways save the camber, whose factor is stated.
@@ -33,7 +43,7 @@ struct Span {
 pub fn draw(inputs: &Inputs, served: &Served, key: &str) -> String {
     let spans = spans(inputs, served);
     let first = overhang(spans.first());
-    let total: Feet = spans.iter().map(|span| span.length).sum();
+    let total = spans.last().map(|span| span.from + span.length).unwrap_or_default();
     let scale = Scale::fitting(total + first + overhang(spans.last()), 34.0, WIDTH - 34.0, 14.0);
     let scale = Scale { origin: scale.at(first), ..scale };
     let factor = camber_factor(&spans, scale);
@@ -51,8 +61,7 @@ pub fn draw(inputs: &Inputs, served: &Served, key: &str) -> String {
         ground(&mut svg, &spans, scale, bearing);
         for span in &spans {
             if let Some(shape) = span.shapes.get(band) {
-                let max = inputs.rules.screen.max_overhang_ft;
-                car(&mut svg, span, shape, scale, bearing, factor, max);
+                car(&mut svg, span, shape, scale, bearing, factor);
             }
         }
         y += BAND;
@@ -63,7 +72,7 @@ pub fn draw(inputs: &Inputs, served: &Served, key: &str) -> String {
         svg.text((WIDTH / 2.0, y), Anchor::Middle, SMALL, &text);
         y += 17.0;
     }
-    let words = description(&spans, inputs.rules.screen.max_overhang_ft, factor);
+    let words = description(&spans, factor);
     svg.finish(y, &words)
 }
 
@@ -73,13 +82,16 @@ fn spans(inputs: &Inputs, served: &Served) -> Vec<Span> {
     (1..)
         .zip(&served.decks)
         .map(|(number, deck)| {
+            let crossing = inputs.crossing(deck.site.crossing);
+            let rules = &inputs.rules.screen;
             let span = Span {
                 from,
                 length: deck.span,
                 shapes: shapes(inputs, deck),
                 last: number == count,
+                ends: ends(rules, crossing, deck.site, Feet(0.0)),
             };
-            from += deck.span;
+            from += deck.span + pier_bearings(rules, crossing);
             span
         })
         .collect()
@@ -128,9 +140,11 @@ fn ground(svg: &mut Svg, spans: &[Span], scale: Scale, bearing: f64) {
             MEDIUM,
         );
     }
-    for (number, span) in (1..).zip(&spans[..spans.len() - 1]) {
-        let x = scale.at(span.from + span.length);
-        let rect = Rect { x: x - 9.0, y: seat, w: 18.0, h: low - seat + 6.0 };
+    for (number, pair) in (1..).zip(spans.windows(2)) {
+        // From the bearing of one span to that of the next, and a little beyond both.
+        let (from, to) = (scale.at(pair[0].from + pair[0].length), scale.at(pair[1].from));
+        let x = (from + to) / 2.0;
+        let rect = Rect { x: from - 9.0, y: seat, w: to - from + 18.0, h: low - seat + 6.0 };
         svg.rect(rect, PALE, HEAVY);
         svg.text((x, low + 56.0), Anchor::Middle, SMALL, &format!("pier {number}"));
     }
@@ -144,22 +158,11 @@ fn ground(svg: &mut Svg, spans: &[Span], scale: Scale, bearing: f64) {
     svg.path(&waves, "none", THIN);
 }
 
-fn car(
-    svg: &mut Svg,
-    span: &Span,
-    shape: &Shape,
-    scale: Scale,
-    bearing: f64,
-    factor: f64,
-    max_overhang: Feet,
-) {
+fn car(svg: &mut Svg, span: &Span, shape: &Shape, scale: Scale, bearing: f64, factor: f64) {
     let middle = span.from + span.length / 2.0;
     let half = shape.length / 2.0;
-    let over = shape.overhang(span.length);
-    let reach = over.min(max_overhang.max(Feet(0.0)));
-    // Beyond a pier the neighbor's car begins.
-    let kept = |pier: bool| span.length / 2.0 + if pier { reach.min(Feet(0.0)) } else { reach };
-    let (kept_left, kept_right) = (kept(span.from.0 > 0.0), kept(!span.last));
+    let kept = |end: End| span.length / 2.0 + end.overhang.min(end.most.max(Feet(0.0)));
+    let [kept_left, kept_right] = span.ends_of(shape).map(kept);
     let depth = shape.depth.map_or(10.0, |depth| scale.inches(depth)).max(6.0);
     let drawn = Curve { middle, bearing, depth, scale, factor, span: span.length, shape };
 
@@ -205,18 +208,10 @@ fn car(
     svg.close();
 
     let alone = span.from.0 == 0.0 && span.last;
-    dimensions(svg, span, shape, scale, bearing, max_overhang, alone);
+    dimensions(svg, span, shape, scale, bearing, alone);
 }
 
-fn dimensions(
-    svg: &mut Svg,
-    span: &Span,
-    shape: &Shape,
-    scale: Scale,
-    bearing: f64,
-    max_overhang: Feet,
-    alone: bool,
-) {
+fn dimensions(svg: &mut Svg, span: &Span, shape: &Shape, scale: Scale, bearing: f64, alone: bool) {
     let named = |what, words| Named { what, words };
     let middle = span.from + span.length / 2.0;
     let around = |length: Feet| (middle - length / 2.0, middle + length / 2.0);
@@ -244,13 +239,15 @@ fn dimensions(
     // Overhangs, as they are when the car lies there; a cut end is said with its length.
     let over = shape.overhang(span.length);
     if over.0 > 0.05 {
-        let cut = over.0 > max_overhang.0 + TOLERANCE;
-        let text = if cut && alone {
-            format!("overhang {}, cut back to {}", feet_inches(over), feet_inches(max_overhang))
-        } else if cut {
-            format!("overhang {}, cut back", feet_inches(over))
-        } else {
-            format!("overhang {}", feet_inches(over))
+        let [left, right] = span.ends_of(shape);
+        let overhang = feet_inches(over);
+        let text = match (left.is_cut() || right.is_cut(), alone) {
+            (false, _) => format!("overhang {overhang}"),
+            (true, true) => format!("overhang {overhang}, cut back to {}", feet_inches(left.most)),
+            (true, false) => {
+                let [left, right] = [left, right].map(|end| feet_inches(end.left()));
+                format!("overhang {overhang}, cut to {left} | {right}")
+            }
         };
         svg.open(&[("class", "note"), ("data-what", "overhang"), ("data-ft", &over.0.to_string())]);
         svg.label((scale.at(middle), bearing + 84.0), Anchor::Middle, SMALL, &text);
@@ -326,24 +323,21 @@ fn notes(spans: &[Span], factor: f64) -> Vec<String> {
     )];
     if spans.len() > 1 {
         notes.push(
-            "Dashed ends reach over a pier into the next span: the engineer decides how they are cut to meet."
+            "Dashed ends are cut away: over a pier each is cut short of the next span's car."
                 .to_owned(),
         );
     }
     notes
 }
 
-fn description(spans: &[Span], max_overhang: Feet, factor: f64) -> String {
+fn description(spans: &[Span], factor: f64) -> String {
     let mut words = Vec::new();
     for (number, span) in (1..).zip(spans) {
         words.push(format!("Span {number}, {}.", feet_inches(span.length)));
         for shape in &span.shapes {
             let over = shape.overhang(span.length);
-            let cut = if over.0 > max_overhang.0 + TOLERANCE {
-                format!(", cut back to {}", feet_inches(max_overhang))
-            } else {
-                String::new()
-            };
+            let cut = cut_words(span.ends_of(shape), feet_inches);
+            let cut = cut.map(|cut| format!(", {cut}")).unwrap_or_default();
             words.push(format!(
                 "{}: length {}, truck centers {}, bearings {} inside the bolsters, overhang {} at each end{cut}, camber up to {}.",
                 capital(&shape.cars()),

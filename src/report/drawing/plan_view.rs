@@ -6,6 +6,7 @@ use super::svg::{
     fitted,
 };
 use super::{WIDTH, car_list};
+use crate::model::ends::{ends, pier_bearings};
 use crate::model::inputs::Inputs;
 use crate::model::plan::{Deck, Served};
 use crate::quantity::{Feet, Inches, feet_inches};
@@ -17,8 +18,10 @@ const TOP: f64 = 66.0;
 /// left hand, which is at the top.
 #[must_use]
 pub fn draw(inputs: &Inputs, served: &Served, key: &str) -> String {
-    let spans: Vec<Feet> = served.decks.iter().map(|deck| deck.span).collect();
-    let total: Feet = spans.iter().sum();
+    let starts = starts(inputs, served);
+    let spans: Vec<(Feet, Feet)> =
+        starts.iter().zip(&served.decks).map(|(from, deck)| (*from, *from + deck.span)).collect();
+    let total = spans.last().map(|span| span.1).unwrap_or_default();
     let (first, last) = (reach(inputs, served.decks.first()), reach(inputs, served.decks.last()));
     let scale = Scale::fitting(total + first + last, 26.0, WIDTH - 26.0, 14.0);
     let scale = Scale { origin: scale.at(first), ..scale };
@@ -35,12 +38,9 @@ pub fn draw(inputs: &Inputs, served: &Served, key: &str) -> String {
         "looking along the road \u{2192} (dash-dot: bolsters; dashed: cut away)",
     );
 
-    let mut from = Feet(0.0);
     let mut outlines = Vec::new();
-    for (number, deck) in (1..).zip(&served.decks) {
-        let whole = (from, from + deck.span);
-        let outer = (number == 1, number == served.decks.len());
-        outlines.extend(span(&mut svg, inputs, deck, scale, from, outer));
+    for (number, (deck, &whole)) in (1..).zip(served.decks.iter().zip(&spans)) {
+        outlines.extend(span(&mut svg, inputs, deck, scale, whole.0));
         let words = if served.decks.len() > 1 { format!("span {number}") } else { "span".into() };
         dimension::level(
             &mut svg,
@@ -49,7 +49,6 @@ pub fn draw(inputs: &Inputs, served: &Served, key: &str) -> String {
             whole,
             Named { what: "span", words: &words },
         );
-        from += deck.span;
     }
     for whole in outlines {
         svg.rect(whole, "none", DASHED);
@@ -63,6 +62,18 @@ pub fn draw(inputs: &Inputs, served: &Served, key: &str) -> String {
     svg.finish(end, &description(inputs, served))
 }
 
+/// Where each span begins: beyond a pier as far as its two bearings stand apart.
+fn starts(inputs: &Inputs, served: &Served) -> Vec<Feet> {
+    let mut from = Feet(0.0);
+    let start = |deck: &Deck| {
+        let here = from;
+        let crossing = inputs.crossing(deck.site.crossing);
+        from += deck.span + pier_bearings(&inputs.rules.screen, crossing);
+        here
+    };
+    served.decks.iter().map(start).collect()
+}
+
 /// The longest overhang of a deck's cars.
 fn reach(inputs: &Inputs, deck: Option<&Deck>) -> Feet {
     let Some(deck) = deck else { return Feet(0.0) };
@@ -70,14 +81,7 @@ fn reach(inputs: &Inputs, deck: Option<&Deck>) -> Feet {
     lengths.map(|length| (length - deck.span) / 2.0).fold(Feet(0.0), Feet::max)
 }
 
-fn span(
-    svg: &mut Svg,
-    inputs: &Inputs,
-    deck: &Deck,
-    scale: Scale,
-    from: Feet,
-    (first, last): (bool, bool),
-) -> Vec<Rect> {
+fn span(svg: &mut Svg, inputs: &Inputs, deck: &Deck, scale: Scale, from: Feet) -> Vec<Rect> {
     let mut outlines = Vec::new();
     let gap = deck.joint.as_ref().map_or(Inches(0.0), |joint| joint.gap);
     let mut y = TOP;
@@ -88,10 +92,10 @@ fn span(
         let left = from + (deck.span - length) / 2.0;
         let whole = Rect { x: scale.at(left), y, w: scale.length(length), h: high };
         // Over a pier the neighbor begins, and long ends are cut: what goes is dashed.
-        let most = inputs.rules.screen.max_overhang_ft.max(Feet(0.0));
-        let reach = ((length - deck.span) / 2.0).min(most);
-        let kept = |end: bool| if end { reach } else { reach.min(Feet(0.0)) };
-        let (kept_left, kept_right) = (from - kept(first), from + deck.span + kept(last));
+        let crossing = inputs.crossing(deck.site.crossing);
+        let ends = ends(&inputs.rules.screen, crossing, deck.site, length);
+        let [left_kept, right_kept] = ends.map(|end| end.overhang.min(end.most.max(Feet(0.0))));
+        let (kept_left, kept_right) = (from - left_kept, from + deck.span + right_kept);
         if kept_left > left || kept_right < left + length {
             outlines.push(whole);
         }
@@ -123,28 +127,28 @@ fn span(
 }
 
 /// Bearing lines and piers.
-fn supports(svg: &mut Svg, spans: &[Feet], scale: Scale, bottom: f64) {
-    let mut at = Feet(0.0);
-    let mut edges = vec![at];
-    for &span in spans {
-        at += span;
-        edges.push(at);
-    }
-    let last = edges.len() - 1;
-    for (index, edge) in edges.into_iter().enumerate() {
-        let x = scale.at(edge);
-        svg.line((x, TOP - 14.0), (x, bottom + 14.0), THIN.wide(2.0));
-        if index > 0 && index < last {
-            let pier = Rect { x: x - 8.0, y: TOP - 16.0, w: 16.0, h: bottom - TOP + 32.0 };
-            svg.rect(pier, "none", HEAVY);
-            let name = format!("pier {index}");
-            let wide = super::svg::breadth(&name, SMALL);
-            let ground = Rect { x: x - wide / 2.0, y: TOP - 36.0, w: wide, h: 16.0 };
-            svg.rect(ground, PAPER, NONE);
-            svg.text((x, TOP - 22.0), Anchor::Middle, SMALL, &name);
-        } else {
-            svg.text((x, TOP - 20.0), Anchor::Middle, SMALL, "bearing");
+fn supports(svg: &mut Svg, spans: &[(Feet, Feet)], scale: Scale, bottom: f64) {
+    for &(from, to) in spans {
+        for edge in [from, to] {
+            let x = scale.at(edge);
+            svg.line((x, TOP - 14.0), (x, bottom + 14.0), THIN.wide(2.0));
         }
+    }
+    let outer = [spans.first().map(|span| span.0), spans.last().map(|span| span.1)];
+    for edge in outer.into_iter().flatten() {
+        svg.text((scale.at(edge), TOP - 20.0), Anchor::Middle, SMALL, "bearing");
+    }
+    for (number, pair) in (1..).zip(spans.windows(2)) {
+        let (left, right) = (scale.at(pair[0].1), scale.at(pair[1].0));
+        let x = (left + right) / 2.0;
+        let pier =
+            Rect { x: left - 8.0, y: TOP - 16.0, w: right - left + 16.0, h: bottom - TOP + 32.0 };
+        svg.rect(pier, "none", HEAVY);
+        let name = format!("pier {number}");
+        let wide = super::svg::breadth(&name, SMALL);
+        let ground = Rect { x: x - wide / 2.0, y: TOP - 36.0, w: wide, h: 16.0 };
+        svg.rect(ground, PAPER, NONE);
+        svg.text((x, TOP - 22.0), Anchor::Middle, SMALL, &name);
     }
 }
 

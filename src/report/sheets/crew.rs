@@ -5,6 +5,7 @@ use itertools::Itertools;
 
 use crate::check::TOLERANCE;
 use crate::model::car::LeadStatus;
+use crate::model::ends::{cut_words, ends};
 use crate::model::inputs::Inputs;
 use crate::model::plan::{CrossingPlan, Deck, Served};
 use crate::quantity::feet_inches;
@@ -147,7 +148,7 @@ fn lead_warnings(inputs: &Inputs, served: &Served) -> Vec<String> {
 
 /// Where each car bears, and what is cut off.
 fn bearings(inputs: &Inputs, deck: &Deck) -> Vec<String> {
-    let most = inputs.rules.screen.max_overhang_ft;
+    let (rules, crossing) = (&inputs.rules.screen, inputs.crossing(deck.site.crossing));
     (1..)
         .zip(&deck.cars)
         .filter_map(|(number, placed)| {
@@ -160,14 +161,15 @@ fn bearings(inputs: &Inputs, deck: &Deck) -> Vec<String> {
             } else {
                 format!("bears {} inside each bolster", feet_inches(inset))
             };
-            let ends = if over.0 > most.0 + TOLERANCE {
-                format!(
-                    "ends reach {} beyond the bearings: cut back to {} with the engineer's detail",
-                    feet_inches(over),
-                    feet_inches(most)
-                )
-            } else {
-                format!("ends reach {} beyond the bearings", feet_inches(over))
+            let over = feet_inches(over);
+            let cut = cut_words(ends(rules, crossing, deck.site, length), feet_inches);
+            let ends = match cut {
+                Some(cut) => {
+                    format!(
+                        "ends reach {over} beyond the bearings: {cut} with the engineer's detail"
+                    )
+                }
+                None => format!("ends reach {over} beyond the bearings"),
             };
             Some(format!("{number}, {}: {bears}; {ends}.", car.id))
         })
