@@ -72,7 +72,7 @@ fn tables_for_spreadsheets_hold_no_strange_characters() {
     let output = run(&[
         "plan",
         "--inventory",
-        &demo("drumfell.csv"),
+        &demo("lists/drumfell.csv"),
         "--yards",
         &demo("yards.csv"),
         "--lots",
@@ -131,7 +131,7 @@ fn a_file_name_that_is_not_text_does_no_harm() {
     std::fs::copy(demo("crossings.csv"), &name).unwrap();
     let page = folder.join(OsStr::from_bytes(b"pl\xffan.html"));
     let mut run = Command::new(env!("CARGO_BIN_EXE_spanyard"));
-    run.args(["plan", "--inventory", &demo("drumfell.csv"), "--yards", &demo("yards.csv")]);
+    run.args(["plan", "--inventory", &demo("lists/drumfell.csv"), "--yards", &demo("yards.csv")]);
     run.args(["--lots", &demo("lots.csv"), "--rules", &demo("rules.toml"), "--crossings"])
         .arg(&name);
     let output = run.arg("--report").arg(&page).output().unwrap();

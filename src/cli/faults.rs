@@ -164,6 +164,11 @@ fn demo() {
 }
 
 #[test]
+fn new() {
+    every_step("fault-new", "new @/creek", |_| ());
+}
+
+#[test]
 fn decide() {
     let line = format!("decide sold car=UD-2 {FILES} --decisions @/week.toml");
     every_step("fault-decide-new", &line, |_| ());
