@@ -43,6 +43,7 @@ pub fn market(inputs: &Inputs, survey: &Survey, budget: Option<Cents>) -> Market
         trips: trips.collect(),
         levels: inputs.yards.iter().map(levels).collect(),
         lots: lots.collect(),
+        fillers: (0..inputs.lots.len()).filter(|lot| fills(inputs, LotIx(*lot))).collect(),
         crossings: crossings.collect(),
         budget,
         funds: inputs.rules.fund.iter().map(|fund| fund.usd).collect(),
@@ -66,6 +67,11 @@ fn quotes(inputs: &Inputs, car: CarIx) -> Vec<Quote> {
         paid.map(|paid| Quote { price: paid, stock_value: price::spare_value(inputs, paid) })
     };
     price.map(|price| at(price).collect()).unwrap_or_default()
+}
+
+/// Whether a lot may be bought with none of its cars placed, to reach a level of its yard.
+fn fills(inputs: &Inputs, lot: LotIx) -> bool {
+    inputs.yard(inputs.lot(lot).yard).has_levels() && price::may_fill(inputs, lot)
 }
 
 fn demand(inputs: &Inputs, survey: &Survey, sections: &Sections, crossing: CrossingIx) -> Demand {

@@ -362,7 +362,7 @@ codes! {
     CarsOnce "V01" Verify "Each car once", Ours,
         "No car is placed more often than it is on offer.", "A defect of this program: please report it.";
     LotsWhole "V02" Verify "Lots whole", Ours,
-        "A lot with a car in the plan is bought whole, at its price.", "A defect of this program: please report it.";
+        "A lot with a car in the plan is bought whole, at its price; one without, only to make up a minimum order or a price level.", "A defect of this program: please report it.";
     CarsSuitable "V03" Verify "Cars suitable", Ours,
         "Every placed car passes every check on its span, asked again.", "A defect of this program: please report it.";
     DecksValid "V04" Verify "Decks valid", Ours,

@@ -85,6 +85,9 @@ pub struct Market {
     pub levels: Vec<Vec<u32>>,
     /// Price of each lot; `None`: cannot be bought.
     pub lots: Vec<Option<Cents>>,
+    /// Lots that may be bought with none of their cars placed, where without such purchases the cars
+    /// bought at their yard would not reach the level taken.
+    pub fillers: Vec<usize>,
     /// The crossings.
     pub crossings: Vec<Demand>,
     /// The most that may be paid (prices, trips and all costs; stock value does not count).

@@ -117,6 +117,7 @@ fn tight(seed: u64) -> Market {
         offers,
         trips: vec![Cents(200), Cents(draw.below(2) as i64 * 300)],
         levels: Vec::new(),
+        fillers: Vec::new(),
         lots: (0..lots).map(|_| Some(Cents(900 + draw.below(2_000) as i64))).collect(),
         crossings,
         budget: (draw.below(4) == 0).then(|| Cents(9_000 + draw.below(9_000) as i64)),

@@ -1,6 +1,6 @@
 //! Price levels of a yard: what a car costs at each, and what a car bought only to reach one is worth.
 
-use crate::model::inputs::{CarIx, Inputs};
+use crate::model::inputs::{CarIx, Inputs, LotIx};
 use crate::model::plan::{CostItem, CostLine};
 use crate::model::yard::PriceLevel;
 use crate::quantity::Cents;
@@ -44,6 +44,16 @@ pub fn may_be_spare(inputs: &Inputs, car: CarIx) -> bool {
     car.is_sold_singly()
         && car.price.is_some()
         && car.quote_expires.is_some_and(|last| last >= inputs.order_date)
+}
+
+/// Whether a lot may be bought with none of its cars placed: it has a price, and the quote of every car of
+/// it holds on the day of the order.
+#[must_use]
+pub fn may_fill(inputs: &Inputs, lot: LotIx) -> bool {
+    let lot = inputs.lot(lot);
+    let holds =
+        |car: &CarIx| inputs.car(*car).quote_expires.is_some_and(|last| last >= inputs.order_date);
+    lot.price.is_some() && !lot.cars.is_empty() && lot.cars.iter().all(holds)
 }
 
 /// Worth of a car that is bought at this price and left over: the rules' share of it, to the cent.

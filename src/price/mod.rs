@@ -29,7 +29,7 @@ pub use haul::{
     road_miles,
 };
 pub use ledger::tenth;
-pub use level::{discount, discount_line, may_be_spare, paid, spare_lines, spare_value};
+pub use level::{discount, discount_line, may_be_spare, may_fill, paid, spare_lines, spare_value};
 pub use lot::{
     lot_car_count, lot_share, lot_shares, stock_value, stock_value_at, stock_value_line,
 };

@@ -31,7 +31,7 @@ pub fn cars_once(inputs: &Inputs, plan: &Plan) -> Check {
 }
 
 /// V02: every lot with a placed car is bought, once, with all its cars, at its price, and no lot is
-/// bought of which no car is placed.
+/// bought of which no car is placed, unless it makes up a minimum order or a price level.
 pub fn lots_whole(inputs: &Inputs, plan: &Plan) -> Check {
     let placed = placed(plan);
     let mut faults = Vec::new();
@@ -42,7 +42,9 @@ pub fn lots_whole(inputs: &Inputs, plan: &Plan) -> Check {
         match bought.as_slice() {
             [] if used => faults.push(format!("{name} has placed cars and is not bought")),
             [] => {}
-            [_] if !used => faults.push(format!("{name} is bought and none of its cars placed")),
+            [_] if !used && !makes_up(inputs, plan, LotIx(index)) => {
+                faults.push(format!("{name} is bought and none of its cars placed"));
+            }
             [one] => {
                 if lot.price != Some(one.price) {
                     faults.push(format!("{name} is bought at {}", one.price));
@@ -61,6 +63,27 @@ pub fn lots_whole(inputs: &Inputs, plan: &Plan) -> Check {
         }
     }
     no_faults(Code::LotsWhole, faults)
+}
+
+/// Whether the cars bought at the yard of a lot that are not bought just to be counted, some of which
+/// there must be, are too few for the level taken there; and the lot's quotes hold on the day of the order.
+fn makes_up(inputs: &Inputs, plan: &Plan, lot: LotIx) -> bool {
+    let placed = placed(plan);
+    let yard = inputs.lot(lot).yard;
+    let Some(purchase) = plan.purchases.iter().find(|purchase| purchase.yard == yard) else {
+        return false;
+    };
+    let mut cars: u32 = purchase.singles.iter().map(|single| single.count).sum();
+    for other in &purchase.lots {
+        let of_lot = &inputs.lot(other.lot).cars;
+        if of_lot.iter().any(|car| placed.contains_key(car)) {
+            cars += of_lot.iter().map(|car| inputs.car(*car).quantity).sum::<u32>();
+        }
+    }
+    let least = inputs.yard(yard).levels.get(purchase.level).map_or(0, |level| level.at_least);
+    let holds =
+        |car: &CarIx| inputs.car(*car).quote_expires.is_some_and(|last| last >= inputs.order_date);
+    cars > 0 && cars < least && inputs.lot(lot).cars.iter().all(holds)
 }
 
 /// V10: the shopping list holds every placed single car, no other, at its own yard; what the agency

@@ -342,13 +342,36 @@ fn deals(
             }
         }
         left.sort_by_key(|(price, worth)| price - worth);
-        let missing = at_least.saturating_sub(cars[yard]) as usize;
-        let Some(spares) = left.get(..missing) else { continue };
-        outlay += spares.iter().map(|(price, _)| price).sum::<i64>();
-        back += spares.iter().map(|(_, worth)| worth).sum::<i64>();
-        levels_at[yard] = level;
-        deals(market, used, cars, yard + 1, levels_at, outlay, back, see);
+        let missing = at_least.saturating_sub(cars[yard]);
+        let idle = if missing > 0 { idle(market, used, yard) } else { Vec::new() };
+        // Every set of lots bought to stand idle.
+        for set in 0..1_u32 << idle.len() {
+            let lots = || (0..idle.len()).filter(|lot| set >> lot & 1 == 1).map(|lot| &idle[lot]);
+            let more = lots().map(|lot| lot.0).sum();
+            let Some(spares) = left.get(..missing.saturating_sub(more) as usize) else { continue };
+            let paid = spares.iter().map(|(price, _)| price).sum::<i64>();
+            let worth = spares.iter().map(|(_, worth)| worth).sum::<i64>();
+            let outlay = outlay + paid + lots().map(|lot| lot.1).sum::<i64>();
+            let back = back + worth + lots().map(|lot| lot.2).sum::<i64>();
+            levels_at[yard] = level;
+            deals(market, used, cars, yard + 1, levels_at, outlay, back, see);
+        }
     }
+}
+
+/// Cars, price and worth of every lot of a yard that may be bought with none of its cars placed.
+fn idle(market: &Market, used: &[u32], yard: usize) -> Vec<(u32, i64, i64)> {
+    let mut all = Vec::new();
+    for &lot in &market.fillers {
+        let cars = || market.offers.iter().zip(used).filter(move |(o, _)| o.lot == Some(lot));
+        let Some(price) = market.lots[lot] else { continue };
+        if cars().all(|(offer, used)| offer.yard == yard && *used == 0) && cars().next().is_some() {
+            let count = cars().map(|(offer, _)| offer.quantity).sum();
+            let worth = cars().map(|(o, _)| o.stock_value.0 * i64::from(o.quantity)).sum();
+            all.push((count, price.0, worth));
+        }
+    }
+    all
 }
 
 /// Unserved crossings per priority, then net cost, of a choice.

@@ -162,6 +162,7 @@ fn nothing_to_do_costs_nothing() {
         offers: Vec::new(),
         trips: Vec::new(),
         levels: Vec::new(),
+        fillers: Vec::new(),
         lots: Vec::new(),
         crossings: Vec::new(),
         budget: None,

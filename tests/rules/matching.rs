@@ -103,6 +103,7 @@ fn all_or_none(inputs: &Inputs, candidates: &[Candidate]) -> Market {
         offers: candidates.iter().map(offer).collect(),
         trips: vec![Cents(0)],
         levels: Vec::new(),
+        fillers: Vec::new(),
         lots: Vec::new(),
         crossings: vec![Demand { priority: 1, points: 1, fund: None, layouts: vec![layout] }],
         budget: None,

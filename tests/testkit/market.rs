@@ -55,7 +55,16 @@ pub fn small(seed: u64) -> Market {
         })
         .collect();
     let budget = rng.chance(0.35).then(|| Cents(rng.int(0, 320)));
-    Market { offers, trips, levels: Vec::new(), lots, crossings, budget, funds: Vec::new() }
+    Market {
+        offers,
+        trips,
+        levels: Vec::new(),
+        fillers: Vec::new(),
+        lots,
+        crossings,
+        budget,
+        funds: Vec::new(),
+    }
 }
 
 /// A small market in which most yards have price levels or a minimum order.
@@ -67,6 +76,7 @@ pub fn with_levels(seed: u64) -> Market {
             add_levels(&mut market, yard, &mut rng);
         }
     }
+    market.fillers = (0..market.lots.len()).filter(|_| rng.chance(0.7)).collect();
     market
 }
 
@@ -308,6 +318,7 @@ pub fn two_crossings() -> Market {
         offers: vec![offer; 4],
         trips: vec![Cents(20)],
         levels: Vec::new(),
+        fillers: Vec::new(),
         lots: Vec::new(),
         crossings: vec![demand(1), demand(2)],
         budget: None,
@@ -424,7 +435,16 @@ pub fn county(crossings: usize, cars: usize, seed: u64) -> Market {
             }
         })
         .collect();
-    Market { offers, trips, levels: Vec::new(), lots, crossings, budget: None, funds: Vec::new() }
+    Market {
+        offers,
+        trips,
+        levels: Vec::new(),
+        fillers: Vec::new(),
+        lots,
+        crossings,
+        budget: None,
+        funds: Vec::new(),
+    }
 }
 
 fn county_span(

@@ -66,6 +66,7 @@ fn has_deck(market: &Market, crossing: usize, car: usize) -> bool {
     let only = Market {
         crossings: vec![choose::Demand { layouts, ..demand.clone() }],
         levels: Vec::new(),
+        fillers: Vec::new(),
         budget: None,
         funds: Vec::new(),
         ..market.clone()

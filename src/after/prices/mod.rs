@@ -115,8 +115,8 @@ pub struct PricesToBeat {
 /// Of the time for all prices, one in so many parts goes to the bounds.
 const FOR_BOUNDS: u32 = 6;
 
-/// Finds the price to beat of every row sold singly and of every lot that has a price and a car
-/// that passes somewhere. `progress` hears how many are done, of how many.
+/// Finds the price to beat of every row sold singly and of every lot that has a price and a car that passes
+/// somewhere, or may make up an order. `progress` hears how many are done, of how many.
 #[must_use]
 pub fn prices(
     inputs: &Inputs,
@@ -176,7 +176,8 @@ fn subjects(inputs: &Inputs, survey: &Survey, market: &Market) -> Vec<Subject> {
         row.lot.is_none() && !row.owned && row.price.is_some() && one_price && passes(*car)
     });
     let lots = (0..inputs.lots.len()).map(LotIx).filter(|lot| {
-        market.lots[lot.0].is_some() && inputs.lot(*lot).cars.iter().any(|car| passes(*car))
+        let fits = || inputs.lot(*lot).cars.iter().any(|car| passes(*car));
+        market.lots[lot.0].is_some() && (market.fillers.contains(&lot.0) || fits())
     });
     rows.map(Subject::Row).chain(lots.map(Subject::Lot)).collect()
 }

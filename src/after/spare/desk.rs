@@ -152,6 +152,7 @@ impl<'a> Desk<'a> {
             offers,
             trips: trips.chain([Cents::ZERO]).collect(),
             levels: Vec::new(),
+            fillers: Vec::new(),
             lots: sold.collect(),
             crossings,
             budget: None,

@@ -183,6 +183,7 @@ impl Part {
                     items: Vec::new(),
                     yards: record.yards.clone(),
                     cars: record.cars.clone(),
+                    fills: false,
                     useful: true,
                     crossings: Vec::new(),
                 });

@@ -85,14 +85,17 @@ impl Ledger {
             if self.bought[yard] == 0 || levels.at_least.is_empty() {
                 continue;
             }
+            let short = problem.budget.is_some();
             let deals: Vec<Deal> = (0..levels.at_least.len())
-                .filter_map(|level| {
+                .flat_map(|level| {
                     let placed = levels.spares.iter().filter_map(|spare| spare.item);
                     let dearer = placed
                         .map(|item| problem.items[item].dearer[level] * i64::from(self.used[item]))
                         .sum();
-                    let deal = levels.deal(level, self.bought[yard], &self.used, dearer)?;
-                    Some(Deal { funds: self.funds.dearer_at(problem, levels, level), ..deal })
+                    let placed = (&self.used[..], &self.lots[..]);
+                    let deals = levels.deals(level, self.bought[yard], placed, dearer, short);
+                    let funds = self.funds.dearer_at(problem, levels, level);
+                    deals.into_iter().map(move |deal| Deal { funds: funds.clone(), ..deal })
                 })
                 .collect();
             if deals.is_empty() {

@@ -120,6 +120,7 @@ impl Plan {
         let mut spares = Vec::new();
         for (yard, deal) in ledger.deals(problem).unwrap_or_default() {
             levels[yard] = Some(deal.level);
+            deal.lots.iter().for_each(|lot| lots[*lot] = true);
             for (spare, count) in deal.spares {
                 let spare = &problem.levels[yard].spares[spare];
                 let item = spare.item.map(|item| &problem.items[item]);

@@ -1,6 +1,6 @@
 //! The totals of a choice, from the market alone.
 
-use crate::choose::market::{Choice, Market, Offer};
+use crate::choose::market::{Choice, Market};
 use crate::choose::problem::lot_shares::lot_shares;
 use crate::group::{Candidate, haul_cost};
 use crate::quantity::Cents;
@@ -66,10 +66,6 @@ pub fn totals(market: &Market, choice: &Choice) -> Option<Totals> {
         }
     }
     for &lot in &choice.lots {
-        let placed = |(offer, used): (&Offer, &u32)| offer.lot == Some(lot) && *used > 0;
-        if !market.offers.iter().zip(&used).any(placed) {
-            return None;
-        }
         outlay += market.lots[lot]?;
     }
     outlay +=
@@ -110,16 +106,22 @@ fn funds_hold(market: &Market, choice: &Choice) -> bool {
 }
 
 /// What the levels and spares of a choice add to the prices of the cars placed, and what the spares
-/// are worth, from the market alone; the spares are added to `used`. None: a level does not hold, or
-/// a spare is none.
+/// are worth, from the market alone; the spares are added to `used`. None: a level does not hold, a
+/// spare is none, or a lot is bought for nothing.
 fn added(market: &Market, choice: &Choice, used: &mut [u32]) -> Option<(Cents, Cents)> {
     let mut bought = vec![0_u32; market.trips.len()];
+    let mut in_lots = vec![(0, 0_u32, false); market.lots.len()];
     let (mut added, mut worth) = (Cents::ZERO, Cents::ZERO);
     let level_of = |yard: usize| choice.levels.get(yard).copied().flatten();
     for (offer, used) in market.offers.iter().zip(used.iter()) {
         match offer.lot {
-            Some(lot) if choice.lots.contains(&lot) => bought[offer.yard] += offer.quantity,
-            Some(_) => {}
+            Some(lot) => {
+                let (_, cars, placed) = in_lots[lot];
+                in_lots[lot] = (offer.yard, cars + offer.quantity, placed || *used > 0);
+                if choice.lots.contains(&lot) {
+                    bought[offer.yard] += offer.quantity;
+                }
+            }
             None => {
                 bought[offer.yard] += used;
                 if let Some(level) = level_of(offer.yard).filter(|_| !offer.quotes.is_empty()) {
@@ -129,11 +131,22 @@ fn added(market: &Market, choice: &Choice, used: &mut [u32]) -> Option<(Cents, C
             }
         }
     }
-    let without_spares = bought.clone();
+    let mut needed = bought.clone();
+    let idle: Vec<usize> = choice.lots.iter().copied().filter(|lot| !in_lots[*lot].2).collect();
+    for &lot in &idle {
+        needed[in_lots[lot].0] -= in_lots[lot].1;
+    }
+    for &lot in &idle {
+        let yard = in_lots[lot].0;
+        let level = market.levels.get(yard)?.get(level_of(yard)?)?;
+        if !market.fillers.contains(&lot) || !(1..*level).contains(&needed[yard]) {
+            return None;
+        }
+    }
     for &(spare, count) in &choice.spares {
         let offer = market.offers.get(spare)?;
         let quote = offer.quotes.get(level_of(offer.yard)?)?;
-        if offer.lot.is_some() || without_spares[offer.yard] == 0 {
+        if offer.lot.is_some() || needed[offer.yard] == 0 {
             return None;
         }
         added += quote.price * i64::from(count);

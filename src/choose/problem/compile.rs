@@ -2,7 +2,7 @@
 
 use crate::choose::market::{Market, SpanDemand};
 use crate::choose::problem::identical::merge_identical;
-use crate::choose::problem::levels::Levels;
+use crate::choose::problem::levels::{Filler, Levels};
 use crate::choose::problem::{Cand, Count, Crossing, Haul, Layout, Lot, Problem, Section, Span};
 use std::ops::Range;
 
@@ -35,6 +35,7 @@ impl Problem {
                 items: Vec::new(),
                 yards: Vec::new(),
                 cars: Vec::new(),
+                fills: false,
                 useful: false,
                 crossings: Vec::new(),
             })
@@ -56,11 +57,24 @@ impl Problem {
                 }
             }
         }
+        let mut levels = Levels::all(market, &item_of);
+        for &number in &market.fillers {
+            let on_offer = market.lots.get(number).is_some_and(Option::is_some);
+            let Some(lot) = lots.get_mut(number).filter(|lot| on_offer && !lot.fills) else {
+                continue;
+            };
+            let [yard] = lot.yards[..] else { continue };
+            let (cars, net, outlay) = (lot.cars[0], lot.net, lot.price);
+            if let Some(levels) = levels.get_mut(yard).filter(|levels| !levels.is_plain()) {
+                levels.fillers.push(Filler { lot: number, cars, net, outlay });
+                (lot.fills, lot.useful) = (true, true);
+            }
+        }
         let mut ranks: Vec<u8> = market.crossings.iter().map(|c| c.priority).collect();
         ranks.sort_unstable();
         ranks.dedup();
         let mut problem = Self {
-            levels: Levels::all(market, &item_of),
+            levels,
             items,
             item_of,
             lots,

@@ -16,6 +16,16 @@ pub struct Spare {
     pub costs: Vec<(i64, i64)>,
 }
 
+/// A lot that may be bought with none of its cars placed.
+#[derive(Clone, Debug)]
+pub struct Filler {
+    pub lot: usize,
+    pub cars: u32,
+    /// Its price less the stock value of its cars.
+    pub net: i64,
+    pub outlay: i64,
+}
+
 /// The price levels of one yard.
 #[derive(Clone, Debug, Default)]
 pub struct Levels {
@@ -23,6 +33,8 @@ pub struct Levels {
     pub at_least: Vec<u32>,
     /// The spares of the yard.
     pub spares: Vec<Spare>,
+    /// The lots of the yard that may fill up an order.
+    pub fillers: Vec<Filler>,
     /// Per level the spares by rising price.
     pub by_price: Vec<Vec<usize>>,
 }
@@ -37,6 +49,17 @@ pub struct Deal {
     pub funds: Vec<i64>,
     /// Spares bought: their index and number.
     pub spares: Vec<(usize, u32)>,
+    /// Lots bought of which no car is placed.
+    pub lots: Vec<usize>,
+}
+
+/// Some lots that fill up an order.
+#[derive(Clone, Default)]
+struct Filled {
+    cars: u32,
+    net: i64,
+    outlay: i64,
+    lots: Vec<usize>,
 }
 
 impl Levels {
@@ -92,13 +115,80 @@ impl Levels {
         self.at_least.len().saturating_sub(1)
     }
 
-    /// The deal at a level when so many cars are bought without spares, and `used` of each item are
-    /// placed; `dearer` is what the cars placed cost more than at their lowest prices. None: there
-    /// are too few cars in the yard.
-    pub fn deal(&self, level: usize, bought: u32, used: &[u32], dearer: i64) -> Option<Deal> {
-        let mut missing = self.at_least.get(level)?.saturating_sub(bought);
-        let mut deal =
-            Deal { level, net: dearer, outlay: dearer, funds: Vec::new(), spares: Vec::new() };
+    /// The deals at a level when so many cars are bought without spares and fillers, `used` of each item
+    /// and `placed` of each lot are placed; `dearer` is what the cars placed cost more than at their
+    /// lowest prices. Of two deals neither is better in all that counts: net cost, and where money is short
+    /// what is paid. None: there are too few cars in the yard.
+    pub fn deals(
+        &self,
+        level: usize,
+        bought: u32,
+        (used, placed): (&[u32], &[u32]),
+        dearer: i64,
+        short: bool,
+    ) -> Vec<Deal> {
+        let Some(least) = self.at_least.get(level) else { return Vec::new() };
+        let missing = least.saturating_sub(bought);
+        let filled = self.filled(missing, placed, short);
+        filled
+            .into_iter()
+            .filter_map(|filled| self.deal(level, missing, used, dearer, filled))
+            .collect()
+    }
+
+    /// The ways to fill up so many cars, or some of them, with lots of which no car is placed.
+    fn filled(&self, missing: u32, placed: &[u32], short: bool) -> Vec<Filled> {
+        let mut ways = vec![Filled::default()];
+        if missing == 0 {
+            return ways;
+        }
+        for filler in self.fillers.iter().filter(|filler| placed[filler.lot] == 0) {
+            let with = |way: &Filled| {
+                let mut lots = way.lots.clone();
+                lots.push(filler.lot);
+                Filled {
+                    cars: (way.cars + filler.cars).min(missing),
+                    net: way.net + filler.net,
+                    outlay: way.outlay + filler.outlay,
+                    lots,
+                }
+            };
+            let more: Vec<Filled> = ways.iter().map(with).collect();
+            ways.extend(more);
+            // The best first, so that of equals the one found first stays.
+            ways.sort_by_key(|way| (way.net, way.outlay, u32::MAX - way.cars));
+            let mut kept: Vec<Filled> = Vec::new();
+            for way in ways {
+                let better = |other: &Filled| {
+                    other.cars >= way.cars && (!short || other.outlay <= way.outlay)
+                };
+                if !kept.iter().any(better) {
+                    kept.push(way);
+                }
+            }
+            ways = kept;
+        }
+        ways
+    }
+
+    /// The deal at a level with these lots, and as many spares as are missing then.
+    fn deal(
+        &self,
+        level: usize,
+        missing: u32,
+        used: &[u32],
+        dearer: i64,
+        filled: Filled,
+    ) -> Option<Deal> {
+        let mut missing = missing.saturating_sub(filled.cars);
+        let mut deal = Deal {
+            level,
+            net: dearer + filled.net,
+            outlay: dearer + filled.outlay,
+            funds: Vec::new(),
+            spares: Vec::new(),
+            lots: filled.lots,
+        };
         for &index in &self.by_price[level] {
             if missing == 0 {
                 break;
@@ -175,7 +265,14 @@ fn lowest(deals: &[Deal]) -> Deal {
         lowest.funds.iter_mut().zip(&deal.funds).for_each(|(low, more)| *low = (*low).min(*more));
         lowest
     };
-    let none = Deal { level: 0, net: 0, outlay: 0, funds: Vec::new(), spares: Vec::new() };
+    let none = Deal {
+        level: 0,
+        net: 0,
+        outlay: 0,
+        funds: Vec::new(),
+        spares: Vec::new(),
+        lots: Vec::new(),
+    };
     let first = deals.first().cloned().unwrap_or(none);
     deals.iter().fold(first, both)
 }

@@ -49,7 +49,9 @@ pub struct Lot {
     pub yards: Vec<usize>,
     /// Its cars, per entry of `yards`.
     pub cars: Vec<u32>,
-    /// Whether it can be bought and has a car that fits somewhere.
+    /// Whether it may be bought with none of its cars placed, to reach a level of its yard.
+    pub fills: bool,
+    /// Whether it can be bought and has a car that fits somewhere, or may fill up an order.
     pub useful: bool,
     /// Crossings that its cars fit at.
     pub crossings: Vec<usize>,
@@ -187,10 +189,12 @@ impl Problem {
         self.levels.iter().any(|levels| !levels.is_plain())
     }
 
-    /// Whether a lot might pay with all its cars left over, by its stock value or for a price level.
+    /// Whether a lot is bought only for a car of it, and might pay with all of them left over, by its stock
+    /// value or for a price level.
     pub fn needs_a_car(&self, lot: usize) -> bool {
         let lot = &self.lots[lot];
-        lot.net < 0 || lot.yards.iter().any(|yard| !self.levels[*yard].is_plain())
+        let counts = || lot.yards.iter().any(|yard| !self.levels[*yard].is_plain());
+        !lot.fills && (lot.net < 0 || counts())
     }
 
     /// The fund of a span's crossing, if one pays for it.
