@@ -18,7 +18,7 @@ use std::ops::ControlFlow;
 use std::time::{Duration, Instant};
 
 use spanyard::choose::{Effort, Market, Progress, choose};
-use testkit::{market, model as direct};
+use testkit::{county, market, model as direct};
 
 /// Seconds for each solve of the direct model.
 const DIRECT_LIMIT: f64 = 60.0;
@@ -40,7 +40,7 @@ fn main() {
         let Some((crossings, cars)) = size.split_once('x') else { continue };
         let (Ok(crossings), Ok(cars)) = (crossings.parse(), cars.parse()) else { continue };
         for seed in number("SEED").map_or(1..=3, |seed| seed..=seed) {
-            let mut market = market::county(crossings, cars, seed);
+            let mut market = county::county(crossings, cars, seed);
             if number("TRAILERS").is_some() {
                 market::share_trailers(&mut market, 150_000, &mut market::Rng::new(seed));
             }

@@ -15,7 +15,7 @@ use spanyard::after::prices::{Beat, Question, Subject, prices_for};
 use spanyard::choose::{Effort, choose};
 use spanyard::model::inputs::{CarIx, LotIx};
 use spanyard::quantity::Percent;
-use testkit::market;
+use testkit::county;
 
 fn main() {
     let number = |name: &str| std::env::var(name).ok().and_then(|text| text.parse::<u64>().ok());
@@ -38,7 +38,7 @@ fn main() {
 }
 
 fn row(crossings: usize, cars: usize, seed: u64, plan: Duration, within: Duration) -> String {
-    let market = market::county(crossings, cars, seed);
+    let market = county::county(crossings, cars, seed);
     let start = Instant::now();
     let choice = choose(&market, &Effort { time_limit: Some(plan), ..Effort::default() });
     let planned = start.elapsed();

@@ -18,6 +18,8 @@ pub struct Clock<'a> {
     /// When the stage in hand is to end, if before.
     stage: Cell<Option<Duration>>,
     progress: Cell<Progress>,
+    /// Whether it is open that more can be served.
+    open: Cell<bool>,
     stop: Cell<Option<Stop>>,
 }
 
@@ -39,6 +41,7 @@ impl<'a> Clock<'a> {
             deadline,
             stage: Cell::new(None),
             progress: Cell::default(),
+            open: Cell::new(false),
             stop: Cell::new(None),
         }
     }
@@ -95,7 +98,25 @@ impl<'a> Clock<'a> {
     pub fn bound(&self, bound: i64) {
         let progress = Progress { bound: Some(Cents(bound)), ..self.progress.get() };
         self.progress.set(progress);
-        if self.stop.get().is_none() && self.effort.near_enough(progress.net, Cents(bound)) {
+        self.weigh_up();
+    }
+
+    /// A plan that serves more is the best so far: no bound holds for it yet.
+    pub fn anew(&self, served: usize, net: i64) {
+        self.progress.set(Progress { bound: None, ..self.progress.get() });
+        self.best(served, net);
+    }
+
+    /// Says whether it is proven that no more can be served: until it is, no cost is near enough.
+    pub fn serves_most(&self, proven: bool) {
+        self.open.set(!proven);
+        self.weigh_up();
+    }
+
+    fn weigh_up(&self) {
+        let Progress { net, bound, .. } = self.progress.get();
+        let enough = bound.is_some_and(|bound| self.effort.near_enough(net, bound));
+        if enough && !self.open.get() && self.stop.get().is_none() {
             self.stop.set(Some(Stop::Gap));
         }
     }

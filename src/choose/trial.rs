@@ -169,8 +169,8 @@ fn least(problem: &Problem, plan: &Plan, with: With) -> Outcome {
     let clock = Clock::new(&Effort::default());
     let stage = Stage::cost(&plan.unserved(problem));
     let net = plan.ledger(problem).net;
-    let mut master = Master::new(problem);
-    let tree = Tree::new(problem, &stage, &mut master, &clock, plan.clone(), net);
+    let master = Master::new(problem);
+    let tree = Tree::new(problem, &stage, master, &clock, plan.clone(), net);
     match with {
         With::Nothing => tree.without_rows().run(),
         With::Rows => tree.run(),
@@ -328,8 +328,9 @@ fn another_solver_finds_the_same_least_of_the_program() {
         let start = service::start(&problem, &clock);
         let stage = Stage::cost(&start.unserved(&problem));
         let net = start.ledger(&problem).net;
-        let mut master = Master::new(&problem);
-        Tree::new(&problem, &stage, &mut master, &clock, start.clone(), net).run();
+        let master = Master::new(&problem);
+        let tree = Tree::new(&problem, &stage, master, &clock, start.clone(), net);
+        let mut master = tree.run().master;
         let mut draw = Draw::new(seed);
         master.cuts.extend((0..4).filter_map(|_| some_cut(&problem, &mut draw)));
         let root = Node::root(&problem);

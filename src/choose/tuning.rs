@@ -130,10 +130,30 @@ pub const ROUND_SAVES_AT_FIRST: f64 = 2e-4;
 /// … or, once the bound is as good as it gets, this one.
 pub const ROUND_SAVES_LATER: f64 = 1e-5;
 
+// Service.
+
+/// Crossings decided together with one left out.
+pub const SERVICE_NEIGHBORHOOD: usize = 10;
+/// Nodes of the search over them at most.
+pub const SERVICE_NEIGHBORHOOD_NODES: usize = 20;
+/// Rounds in turn that may bring nothing …
+pub const SERVICE_IDLE_ROUNDS: usize = 8;
+/// … and where there are more crossings than this, so many.
+pub const SERVICE_MANY_CROSSINGS: usize = 60;
+/// See above.
+pub const SERVICE_IDLE_ROUNDS_OF_MANY: usize = 40;
+/// Candidates of a span that take part at most, those that fewest crossings want.
+pub const SERVICE_CANDIDATES_PER_SPAN: usize = 150;
+/// Cars of a crossing that are compared with those of others at most.
+pub const SERVICE_CARS_COMPARED: usize = 300;
+
 // Time.
 
-/// One in this many parts of the time left goes to the question of how many of a rank can be served.
+/// One in this many parts of the time there is goes to the question of how many can be served, before
+/// the money is looked at for the first time.
 pub const SERVICE_TIME_ONE_IN: u32 = 4;
+/// Columns and candidates gone through in the first turn of each search; twice as many in the next.
+pub const FIRST_TURN: u64 = 50_000;
 
 /// Decks found between two looks at the clock.
 pub const DECKS_BETWEEN_LOOKS: usize = 256;

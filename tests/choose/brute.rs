@@ -330,7 +330,7 @@ fn deals(
         return deals(market, used, cars, yard + 1, levels_at, outlay, back, see);
     }
     for (level, at_least) in levels.iter().enumerate() {
-        let (mut outlay, mut back) = (outlay, back);
+        let (mut outlay, back) = (outlay, back);
         let mut left: Vec<(i64, i64)> = Vec::new();
         for (offer, used) in market.offers.iter().zip(used) {
             if offer.yard == yard && offer.lot.is_none() {

@@ -5,8 +5,8 @@ use spanyard::group::SharedHaul;
 use spanyard::quantity::Cents;
 
 use crate::choose::brute;
-use crate::testkit::market;
 use crate::testkit::model::best;
+use crate::testkit::{county, market};
 
 #[test]
 fn a_car_by_car_model_in_a_general_solver_finds_the_same_best_plan() {
@@ -22,7 +22,7 @@ fn a_car_by_car_model_in_a_general_solver_finds_the_same_best_plan() {
 #[test]
 fn the_direct_model_agrees_on_markets_of_the_jobs_shape() {
     for (crossings, cars, seed) in [(3, 18, 1), (4, 20, 2), (3, 24, 3)] {
-        let market = market::county(crossings, cars, seed);
+        let market = county::county(crossings, cars, seed);
         let choice = choose(&market, &Effort::default());
         let (unserved, net) = best(&market, None).unwrap().unwrap();
         let (ours, cost) = brute::key(&market, &choice);

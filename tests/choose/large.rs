@@ -6,7 +6,7 @@ use std::ops::ControlFlow;
 use spanyard::choose::{Choice, Effort, Market, Progress, choose, totals};
 use spanyard::quantity::{Cents, Percent};
 
-use crate::testkit::market;
+use crate::testkit::{county, market};
 
 /// The choice when the watch ends the search at its so many-th call.
 fn ended(market: &Market, calls: usize) -> Choice {
@@ -25,7 +25,7 @@ fn valid(market: &Market, choice: &Choice) {
 
 #[test]
 fn wherever_the_search_ends_its_bound_is_below_the_proven_cost_and_its_plan_valid() {
-    let market = market::county(18, 110, 2);
+    let market = county::county(18, 110, 2);
     let proven = choose(&market, &Effort::default());
     valid(&market, &proven);
     assert!(proven.cheapest && proven.service);
@@ -46,7 +46,7 @@ fn wherever_the_search_ends_its_bound_is_below_the_proven_cost_and_its_plan_vali
 
 #[test]
 fn a_large_market_gives_the_same_choice_each_time() {
-    let market = market::county(30, 250, 3);
+    let market = county::county(30, 250, 3);
     let effort = Effort { gap: Some(Percent(0.5)), ..Effort::default() };
     let choice = choose(&market, &effort);
     valid(&market, &choice);
@@ -55,7 +55,7 @@ fn a_large_market_gives_the_same_choice_each_time() {
 
 #[test]
 fn the_same_holds_where_cars_share_trailers() {
-    let mut market = market::county(18, 110, 2);
+    let mut market = county::county(18, 110, 2);
     let alone = choose(&market, &Effort { gap: Some(Percent(0.5)), ..Effort::default() });
     market::share_trailers(&mut market, 300_000, &mut market::Rng::new(5));
     let proven = choose(&market, &Effort { gap: Some(Percent(0.1)), ..Effort::default() });
@@ -74,7 +74,7 @@ fn the_same_holds_where_cars_share_trailers() {
 
 #[test]
 fn funds_hold_in_a_large_market_and_bind_where_they_are_tight() {
-    let free = market::county(18, 110, 2);
+    let free = county::county(18, 110, 2);
     let effort = Effort { gap: Some(Percent(0.2)), ..Effort::default() };
     let without = choose(&free, &effort);
     let mut market = free.clone();

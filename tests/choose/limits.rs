@@ -10,7 +10,7 @@ use spanyard::model::plan::Stop;
 use spanyard::quantity::Cents;
 
 use crate::choose::brute;
-use crate::testkit::market;
+use crate::testkit::{county, market};
 
 /// A clock that goes on by a step whenever somebody looks.
 struct Counting {
@@ -87,7 +87,7 @@ fn a_plan_that_knows_a_cheaper_change_makes_it() {
 
 #[test]
 fn other_decks_are_looked_for_no_longer_than_there_is_time() {
-    let market = market::county(40, 400, 1);
+    let market = county::county(40, 400, 1);
     let timer = Counting::new(Duration::from_millis(20));
     let limit = Some(Duration::from_secs(2));
     let effort = Effort { time_limit: limit, timer: Some(&timer), ..Effort::default() };

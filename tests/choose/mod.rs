@@ -9,5 +9,6 @@ mod large;
 mod limits;
 mod metamorphic;
 mod optimum;
+mod service;
 mod stopped;
 mod unserved;

@@ -9,7 +9,7 @@ use spanyard::model::plan::Stop;
 use spanyard::quantity::{Cents, Percent};
 
 use crate::choose::brute;
-use crate::testkit::market;
+use crate::testkit::{county, market};
 
 #[test]
 fn a_stopped_search_has_a_valid_plan_and_an_honest_bound() {
@@ -72,7 +72,7 @@ fn a_gap_ends_the_search_early_and_its_bound_is_honest() {
 
 #[test]
 fn the_watch_is_told_the_way_and_can_end_it() {
-    let market = market::county(12, 90, 1);
+    let market = county::county(12, 90, 1);
     let told: RefCell<Vec<Progress>> = RefCell::default();
     let watch = |progress: &Progress| {
         told.borrow_mut().push(*progress);

@@ -4,4 +4,5 @@ pub mod best_response;
 pub mod improvement;
 pub mod neighborhoods;
 pub mod part;
+pub mod service_neighborhoods;
 pub mod site_by_site;

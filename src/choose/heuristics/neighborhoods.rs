@@ -3,7 +3,7 @@
 
 use crate::choose::bound::master::Master;
 use crate::choose::bound::reduced_costs::Lens;
-use crate::choose::heuristics::part::{Part, Solver};
+use crate::choose::heuristics::part::{Change, Part, Solver, take};
 use crate::choose::plan::Plan;
 use crate::choose::plan::ledger::Ledger;
 use crate::choose::plan::served::Served;
@@ -218,41 +218,6 @@ impl<'a> Around<'a> {
             self.solver,
         )
     }
-}
-
-/// New decks of some crossings.
-type Change = Vec<(usize, Option<Served>)>;
-
-/// Takes a change if it still holds beside those before it and makes the plan cheaper.
-fn take(problem: &Problem, plan: &mut Plan, ledger: &mut Ledger, change: Change) -> bool {
-    let before = (plan.unserved(problem), ledger.net);
-    let mut old: Change = Vec::new();
-    for (crossing, served) in &change {
-        let present = plan.crossings[*crossing].take();
-        if let Some(present) = &present {
-            ledger.remove(problem, present);
-        }
-        old.push((*crossing, present));
-        plan.crossings[*crossing] = served.clone();
-    }
-    for (_, served) in &change {
-        if let Some(served) = served {
-            ledger.place(problem, served);
-        }
-    }
-    if ledger.holds(problem) && (plan.unserved(problem), ledger.net) < before {
-        return true;
-    }
-    for served in change.iter().filter_map(|(_, served)| served.as_ref()) {
-        ledger.remove(problem, served);
-    }
-    for (crossing, present) in old {
-        if let Some(present) = &present {
-            ledger.place(problem, present);
-        }
-        plan.crossings[crossing] = present;
-    }
-    false
 }
 
 /// The candidates of a span that stand lightest in a deck, rising by number.

@@ -9,7 +9,7 @@ use crate::choose::plan::ledger::Ledger;
 use crate::choose::plan::served::Served;
 use crate::choose::problem::stage::Stage;
 use crate::choose::problem::{Cand, Crossing, Item, Layout, Lot, Problem, Section, Span};
-use crate::choose::tuning::{NEIGHBORHOOD_NODES, NEIGHBORHOOD_SLACK};
+use crate::choose::tuning::{NEIGHBORHOOD_NODES, NEIGHBORHOOD_SLACK, SERVICE_NEIGHBORHOOD_NODES};
 
 /// The search of one stage over a problem, from a plan that is valid in it.
 pub struct Search<'a> {
@@ -231,16 +231,8 @@ impl Part {
         }
     }
 
-    /// Decides the part again, from the decks that the plan has there; the better decks, if there
-    /// are any.
-    pub fn solve(
-        &self,
-        whole: &Problem,
-        plan: &Plan,
-        columns: &Master,
-        clock: &Clock,
-        solver: Solver,
-    ) -> Option<Vec<(usize, Option<Served>)>> {
+    /// The decks that the plan has in the part, and the columns known there.
+    fn present(&self, whole: &Problem, plan: &Plan, columns: &Master) -> Option<(Plan, Master)> {
         let mut present = Plan::empty(&self.problem);
         for (place, &crossing) in self.crossings.iter().enumerate() {
             if let Some(served) = &plan.crossings[crossing] {
@@ -255,6 +247,29 @@ impl Part {
                 }
             }
         }
+        Some((present, master))
+    }
+
+    /// The decks of a plan of the part, for the whole.
+    fn change(&self, whole: &Problem, plan: &Plan) -> Change {
+        let decks = plan
+            .crossings
+            .iter()
+            .map(|served| served.as_ref().map(|served| self.outward(whole, served)));
+        self.crossings.iter().copied().zip(decks).collect()
+    }
+
+    /// Decides the part again, from the decks that the plan has there; the better decks, if there
+    /// are any.
+    pub fn solve(
+        &self,
+        whole: &Problem,
+        plan: &Plan,
+        columns: &Master,
+        clock: &Clock,
+        solver: Solver,
+    ) -> Option<Change> {
+        let (present, mut master) = self.present(whole, plan, columns)?;
         let stage = Stage::cost(&present.unserved(&self.problem));
         let before = present.ledger(&self.problem).net;
         let (better, value) = solver(Search {
@@ -267,12 +282,69 @@ impl Part {
             nodes: NEIGHBORHOOD_NODES,
             slack: before / NEIGHBORHOOD_SLACK,
         });
-        (value < before).then(|| {
-            let decks = better
-                .crossings
-                .iter()
-                .map(|served| served.as_ref().map(|served| self.outward(whole, served)));
-            self.crossings.iter().copied().zip(decks).collect()
-        })
+        (value < before).then(|| self.change(whole, &better))
     }
+
+    /// The same, for decks that leave fewer out of the rank that a stage counts.
+    pub fn serve_more(
+        &self,
+        whole: &Problem,
+        plan: &Plan,
+        stage: &Stage,
+        columns: &Master,
+        clock: &Clock,
+        solver: Solver,
+    ) -> Option<Change> {
+        let rank = stage.counted?;
+        let (present, mut master) = self.present(whole, plan, columns)?;
+        let unserved = present.unserved(&self.problem);
+        let before = unserved[rank] as i64;
+        let (better, value) = solver(Search {
+            problem: &self.problem,
+            stage: &Stage::serve(&self.problem, rank, &unserved[..rank]),
+            master: &mut master,
+            clock,
+            plan: present,
+            value: before,
+            nodes: SERVICE_NEIGHBORHOOD_NODES,
+            slack: 0,
+        });
+        (value < before).then(|| self.change(whole, &better))
+    }
+}
+
+/// New decks of some crossings.
+pub type Change = Vec<(usize, Option<Served>)>;
+
+/// Takes a change if it still holds beside those before it and makes the plan
+/// serve more, or cheaper.
+pub fn take(problem: &Problem, plan: &mut Plan, ledger: &mut Ledger, change: Change) -> bool {
+    let before = (plan.unserved(problem), ledger.net);
+    let mut old: Change = Vec::new();
+    for (crossing, served) in &change {
+        let present = plan.crossings[*crossing].take();
+        if let Some(present) = &present {
+            ledger.remove(problem, present);
+        }
+        old.push((*crossing, present));
+        plan.crossings[*crossing] = served.clone();
+    }
+    for (_, served) in &change {
+        if let Some(served) = served {
+            ledger.place(problem, served);
+        }
+    }
+    if ledger.holds(problem) && (plan.unserved(problem), ledger.net) < before {
+        return true;
+    }
+    for served in change.iter().filter_map(|(_, served)| served.as_ref()) {
+        ledger.remove(problem, served);
+    }
+    for (crossing, present) in old {
+        if let Some(present) = &present {
+            ledger.place(problem, present);
+        }
+        plan.crossings[crossing] = present;
+    }
+    false
 }

@@ -41,7 +41,7 @@ pub fn all_served(market: &Market, effort: &Effort, nodes: usize) -> Option<bool
         }
         let trimmed = plan.trimmed(&problem, &stage);
         // Only a plan that misses none is looked for: by one less is not better.
-        let outcome = Tree::new(&problem, &stage, &mut master, &clock, trimmed, missing)
+        let outcome = Tree::new(&problem, &stage, master, &clock, trimmed, missing)
             .at_most(nodes, missing - 1)
             .run();
         if clock.stopped().is_some() {
@@ -50,6 +50,6 @@ pub fn all_served(market: &Market, effort: &Effort, nodes: usize) -> Option<bool
         if outcome.value == missing {
             return (outcome.bound > 0).then_some(false);
         }
-        plan = outcome.plan;
+        (plan, master) = (outcome.plan, outcome.master);
     }
 }

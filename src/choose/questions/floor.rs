@@ -44,9 +44,10 @@ impl Floor {
         let plan = Plan::from_choice(&problem, choice)?;
         let stage = Stage::cost(&plan.unserved(&problem));
         let net = plan.value(&problem, &stage)?;
-        let mut master = Master::new(&problem);
+        let master = Master::new(&problem);
         let clock = Clock::of_part(deadline);
-        let duals = Tree::new(&problem, &stage, &mut master, &clock, plan, net).root_duals();
+        let tree = Tree::new(&problem, &stage, master, &clock, plan, net);
+        let (duals, master) = tree.root_duals();
         Some(Self { problem, stage, master, duals, net })
     }
 

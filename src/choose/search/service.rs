@@ -1,15 +1,21 @@
-//! Serve first, then cost: one search per rank, then one for the money.
+//! Serve first, then cost: one search per rank, and one for the money.
+//!
+//! The searches take turns until all are proven or the time is up: as long as it is open whether more can
+//! be served, the money is looked after as well, so that there is a good plan at any moment, and no time
+//! is left over.
 
 use crate::choose::bound::master::Master;
 use crate::choose::heuristics::best_response::Responder;
 use crate::choose::heuristics::improvement::{fill, key, orders, polish};
+use crate::choose::heuristics::service_neighborhoods::ServiceNeighborhoods;
 use crate::choose::plan::Plan;
 use crate::choose::problem::Problem;
-use crate::choose::problem::stage::{Role, Stage};
-use crate::choose::tuning::SERVICE_TIME_ONE_IN;
+use crate::choose::problem::stage::Stage;
+use crate::choose::tuning::{FIRST_TURN, SERVICE_TIME_ONE_IN};
 
 use crate::choose::clock::Clock;
-use crate::choose::search::branch_and_price::Tree;
+use crate::choose::search::all_bought;
+use crate::choose::search::branch_and_price::{Tree, solve_part};
 use crate::model::plan::Stop;
 
 /// The end of all searches.
@@ -66,49 +72,167 @@ fn mended(problem: &Problem, mut plan: Plan, clock: &Clock) -> Plan {
 
 /// Solves the problem, beginning with this plan if there is one.
 pub fn solve(problem: &Problem, clock: &Clock, from: Option<Plan>) -> Result {
-    let mut best = match from {
+    let best = match from {
         Some(plan) => mended(problem, plan, clock),
         None => start(problem, clock),
     };
-    let mut master = Master::new(problem);
-    let mut service = true;
-    let mut unserved = best.unserved(problem);
-    for rank in 0..problem.ranks.len() {
-        if unserved[rank] == 0 {
-            continue;
+    let open = best.unserved(problem).iter().any(|unserved| *unserved > 0);
+    let supply = if open { all_bought::all_bought(problem) } else { None };
+    let searches = Searches {
+        problem,
+        supply: supply.as_ref().unwrap_or(problem),
+        clock,
+        best,
+        ranks: problem.ranks.iter().map(|_| Rank::default()).collect(),
+        money: None,
+        cheapest: false,
+    };
+    searches.run()
+}
+
+/// The search of one rank.
+#[derive(Default)]
+struct Rank<'a> {
+    tree: Option<Tree<'a>>,
+    around: Option<ServiceNeighborhoods<'a>>,
+    proven: bool,
+}
+
+/// All searches, and the best plan of any.
+struct Searches<'a> {
+    problem: &'a Problem,
+    /// What the ranks are searched on: all cars bought, or the problem itself where money decides.
+    supply: &'a Problem,
+    clock: &'a Clock<'a>,
+    best: Plan,
+    ranks: Vec<Rank<'a>>,
+    money: Option<Tree<'a>>,
+    cheapest: bool,
+}
+
+impl Searches<'_> {
+    fn run(mut self) -> Result {
+        let mut turn = FIRST_TURN;
+        self.clock.grant(SERVICE_TIME_ONE_IN);
+        loop {
+            for rank in 0..self.ranks.len() {
+                self.serve(rank, turn);
+            }
+            self.clock.grant(1);
+            let service = self.ranks.iter().all(|rank| rank.proven);
+            self.clock.serves_most(service);
+            if !self.cheapest {
+                self.save(turn);
+            }
+            if service && self.cheapest || self.clock.stopped().is_some() {
+                break;
+            }
+            turn = turn.saturating_mul(2);
         }
-        let stage = Stage::serve(problem, rank, &unserved[..rank]);
-        let trimmed = best.trimmed(problem, &stage);
-        let value = unserved[rank] as i64;
-        clock.grant(SERVICE_TIME_ONE_IN);
-        let outcome = Tree::new(problem, &stage, &mut master, clock, trimmed, value).run();
-        clock.grant(1);
-        if outcome.value < value {
-            let mut plan = outcome.plan;
-            let order: Vec<usize> = orders(problem)
-                .swap_remove(0)
-                .into_iter()
-                .filter(|crossing| stage.role(problem, *crossing) == Role::Absent)
-                .collect();
-            fill(problem, &mut plan, &order, None);
-            best = plan;
-            unserved = best.unserved(problem);
-            clock.best(best.served(), key(problem, &best).1);
+        let net = key(self.problem, &self.best).1;
+        let service = self.ranks.iter().all(|rank| rank.proven);
+        Result {
+            plan: self.best,
+            bound: self.money.map_or(net, |tree| tree.bound()),
+            service,
+            cheapest: self.cheapest,
+            stopped: self.clock.stopped().filter(|_| !(service && self.cheapest)),
         }
-        service &= outcome.bound >= outcome.value;
     }
-    let stage = Stage::cost(&unserved);
-    polish(problem, &mut best, clock);
-    let net = key(problem, &best).1;
-    clock.best(best.served(), net);
-    let outcome = Tree::new(problem, &stage, &mut master, clock, best, net).run();
-    let cheapest = outcome.bound >= outcome.value;
-    Result {
-        plan: outcome.plan,
-        bound: outcome.bound,
-        service,
-        cheapest,
-        // A stage that its own share of the time stopped was stopped by the limit as well.
-        stopped: (!(service && cheapest)).then(|| clock.stopped().unwrap_or(Stop::TimeLimit)),
+
+    /// Looks on for plans that leave fewer of a rank out.
+    fn serve(&mut self, rank: usize, turn: u64) {
+        let (problem, supply) = (self.problem, self.supply);
+        if self.ranks[rank].proven {
+            return;
+        }
+        let unserved = self.best.unserved(problem);
+        if unserved[rank] == 0 {
+            self.ranks[rank] = Rank { proven: true, ..Rank::default() };
+            return;
+        }
+        if self.clock.stopped().is_some() {
+            return;
+        }
+        let stage = Stage::serve(supply, rank, &unserved[..rank]);
+        let plan = all_bought::turned(supply, &self.best, problem).trimmed(supply, &stage);
+        let value = unserved[rank] as i64;
+        let first = self.ranks[rank].tree.is_none();
+        let mut tree = match self.ranks[rank].tree.take() {
+            Some(mut tree) => {
+                tree.tell_plan(plan);
+                tree
+            }
+            None => {
+                let master = Master::new(supply);
+                Tree::new(supply, &stage, master, self.clock, plan, value)
+            }
+        };
+        // At most sizes the root proves most.
+        let mut done = first && !tree.is_large() && tree.go_on(1);
+        if !done && ServiceNeighborhoods::pays(supply) {
+            let (mut plan, least) = (tree.best().0.clone(), tree.bound());
+            let around = self.ranks[rank].around.take();
+            let mut around =
+                around.unwrap_or_else(|| ServiceNeighborhoods::new(supply, &stage, solve_part));
+            around.run(&stage, &mut plan, tree.master(), self.clock, least);
+            tree.tell_plan(plan);
+            self.ranks[rank].around = Some(around);
+        }
+        done = done || tree.go_on(turn);
+        let kept = tree.best().1 >= value || self.take(rank, tree.best().0);
+        self.ranks[rank].proven = kept && done && tree.bound() >= tree.best().1;
+        self.ranks[rank].tree = (kept && !done).then_some(tree);
+    }
+
+    /// Takes a plan that serves more of a rank; what was asked given that rank is asked anew.
+    fn take(&mut self, rank: usize, found: &Plan) -> bool {
+        let (problem, clock) = (self.problem, self.clock);
+        let Some(mut plan) = all_bought::turned_back(problem, found, self.supply) else {
+            // Never seen; the search goes on without the short cut.
+            debug_assert!(false, "what all cars can serve cannot be bought");
+            self.supply = problem;
+            self.ranks.iter_mut().for_each(|rank| *rank = Rank::default());
+            return false;
+        };
+        let order = orders(problem).swap_remove(0);
+        fill(problem, &mut plan, &order, None);
+        polish(problem, &mut plan, clock);
+        self.best = plan;
+        self.asked_anew(rank + 1);
+        clock.anew(self.best.served(), key(problem, &self.best).1);
+        true
+    }
+
+    /// What was asked given how many of the ranks before one are served is asked anew.
+    fn asked_anew(&mut self, rank: usize) {
+        self.ranks[rank..].iter_mut().for_each(|later| *later = Rank::default());
+        (self.money, self.cheapest) = (None, false);
+    }
+
+    /// Looks on for a cheaper plan that serves as many.
+    fn save(&mut self, turn: u64) {
+        let (problem, clock) = (self.problem, self.clock);
+        let before = self.best.unserved(problem);
+        let mut tree = match self.money.take() {
+            Some(tree) => tree,
+            None => {
+                polish(problem, &mut self.best, clock);
+                let net = key(problem, &self.best).1;
+                clock.best(self.best.served(), net);
+                let stage = Stage::cost(&self.best.unserved(problem));
+                let master = Master::new(problem);
+                Tree::new(problem, &stage, master, clock, self.best.clone(), net)
+            }
+        };
+        let done = tree.go_on(turn);
+        self.best = tree.best().0.clone();
+        self.cheapest = done && tree.bound() >= tree.best().1;
+        self.money = Some(tree);
+        // A cheaper plan may serve more.
+        let more = before.iter().zip(self.best.unserved(problem)).position(|(a, b)| *a != b);
+        if let Some(rank) = more.filter(|_| clock.stopped().is_none()) {
+            self.asked_anew(rank + 1);
+        }
     }
 }

@@ -31,13 +31,14 @@ use crate::choose::heuristics::part::Search;
 
 use crate::choose::clock::Clock;
 use crate::choose::search::branching::{self, Decision};
+use crate::choose::search::leaf::{self, Remains};
 use crate::choose::search::rounds::Rounds;
 
 /// The search of one stage.
 pub struct Tree<'a> {
     problem: &'a Problem,
-    stage: &'a Stage,
-    master: &'a mut Master,
+    stage: Stage,
+    master: Master,
     pricer: Pricer,
     clock: &'a Clock<'a>,
     /// The best plan so far, and its value in the stage.
@@ -63,6 +64,33 @@ pub struct Tree<'a> {
     slack: i64,
     /// The best multipliers so far with their bound, where somebody wants them.
     kept: Option<(Duals, i64)>,
+    /// Where the search stands; none: it has not begun.
+    front: Option<Front>,
+    /// Candidates of all spans.
+    candidates: usize,
+    /// Work done so far: columns and candidates gone through, so that it does not depend on the machine.
+    work: u64,
+}
+
+/// The nodes that are open.
+struct Front {
+    /// The next one first.
+    order: BinaryHeap<Reverse<Turn>>,
+    nodes: BTreeMap<usize, (i64, Node)>,
+    /// Nodes so far.
+    count: usize,
+    /// No plan in a node that was given up is below this.
+    left: i64,
+}
+
+/// When a node's turn is: by its bound, then its depth, the deepest first, then its number.
+type Turn = (i64, Reverse<usize>, usize);
+
+impl Front {
+    /// No plan in an open node is below this.
+    fn bound(&self) -> i64 {
+        self.nodes.values().map(|(bound, _)| *bound).fold(self.left, i64::min)
+    }
 }
 
 /// What a search has found and proven.
@@ -71,13 +99,15 @@ pub struct Outcome {
     pub value: i64,
     /// No plan of the stage has a value below this; at most `value`.
     pub bound: i64,
+    /// The decks and rows found, for another search.
+    pub master: Master,
 }
 
 /// Searches a part of a problem: no more than some nodes of it, for plans that are better by more
 /// than the slack.
 pub fn solve_part(part: Search) -> (Plan, i64) {
     let Search { problem, stage, master, clock, plan, value, nodes, slack } = part;
-    let tree = Tree::new(problem, stage, master, clock, plan, value);
+    let tree = Tree::new(problem, stage, std::mem::take(master), clock, plan, value);
     let outcome = tree.at_most(nodes, slack).run();
     (outcome.plan, outcome.value)
 }
@@ -86,8 +116,8 @@ pub fn solve_part(part: Search) -> (Plan, i64) {
 enum Fate {
     /// No better plan in it.
     Closed,
-    /// Not taken further; no plan in it is below this.
-    Left(i64),
+    /// The time is up; no plan in it is below this.
+    Paused(i64),
     Split(i64, Decision),
 }
 
@@ -95,8 +125,8 @@ impl<'a> Tree<'a> {
     /// Starts from a plan that is valid in the stage.
     pub fn new(
         problem: &'a Problem,
-        stage: &'a Stage,
-        master: &'a mut Master,
+        stage: &Stage,
+        mut master: Master,
         clock: &'a Clock<'a>,
         plan: Plan,
         value: i64,
@@ -109,9 +139,10 @@ impl<'a> Tree<'a> {
                 master.add(column.clone());
             }
         }
+        let candidates = problem.spans.iter().map(|span| span.cands.len()).sum::<usize>();
         Self {
             problem,
-            stage,
+            stage: stage.clone(),
             master,
             pricer: Pricer::new(problem),
             clock,
@@ -121,12 +152,14 @@ impl<'a> Tree<'a> {
             nodes: usize::MAX,
             whole: true,
             rows: true,
-            large: problem.spans.iter().map(|span| span.cands.len()).sum::<usize>()
-                >= LARGE_FROM_CANDIDATES,
+            large: candidates >= LARGE_FROM_CANDIDATES,
+            candidates,
             listed: None,
             slack: 0,
             center: None,
             kept: None,
+            front: None,
+            work: 0,
         }
     }
 
@@ -147,53 +180,130 @@ impl<'a> Tree<'a> {
         Self { large: true, ..self }
     }
 
-    /// The best multipliers that the ascent and the linear programs at the root come to.
-    pub fn root_duals(mut self) -> Duals {
+    /// The best multipliers that the ascent and the linear programs at the root come to, and the columns.
+    pub fn root_duals(mut self) -> (Duals, Master) {
         let bound = self.ascend();
         self.kept = self.center.clone();
         (self.whole, self.rows) = (false, false);
         self.process(&mut Node::root(self.problem), bound, true);
-        self.kept.map_or_else(Duals::default, |(duals, _)| duals)
+        (self.kept.map_or_else(Duals::default, |(duals, _)| duals), self.master)
     }
 
     /// Searches until the plan is proven best or the clock is up.
     pub fn run(mut self) -> Outcome {
-        let mut open: BinaryHeap<Reverse<(i64, usize)>> = BinaryHeap::new();
-        let mut nodes: BTreeMap<usize, Node> = BTreeMap::new();
-        let floor = if self.stage.counted.is_some() { 0 } else { -HUGE };
-        let large = self.stage.counted.is_none() && self.whole;
-        let floor = if large { floor.max(self.ascend()) } else { floor };
-        nodes.insert(0, Node::root(self.problem));
-        open.push(Reverse((floor, 0)));
-        let mut next = 1;
-        let mut left = HUGE;
-        while let Some(Reverse((bound, number))) = open.pop() {
-            let Some(mut node) = nodes.remove(&number) else { continue };
+        self.go_on(u64::MAX);
+        self.outcome()
+    }
+
+    /// What the search has come to.
+    pub fn outcome(self) -> Outcome {
+        let bound = self.bound();
+        Outcome { plan: self.plan, value: self.value, bound, master: self.master }
+    }
+
+    /// No plan of the stage has a value below this; at most that of the best plan.
+    pub fn bound(&self) -> i64 {
+        match self.front.as_ref().map_or(-HUGE, Front::bound) {
+            bound if bound >= HUGE => self.value,
+            bound => self.stage.in_value(bound).min(self.value),
+        }
+    }
+
+    /// The best plan so far, and its value.
+    pub fn best(&self) -> (&Plan, i64) {
+        (&self.plan, self.value)
+    }
+
+    /// The decks and rows found so far.
+    pub fn master(&self) -> &Master {
+        &self.master
+    }
+
+    /// Whether linear programs take long.
+    pub fn is_large(&self) -> bool {
+        self.large
+    }
+
+    /// Takes in a plan found elsewhere, if it is better.
+    pub fn tell_plan(&mut self, plan: Plan) {
+        self.offer(plan, false);
+    }
+
+    /// Whether the whole question of a service stage is for plans that serve more.
+    fn serves(&self) -> bool {
+        self.stage.counted.is_some()
+    }
+
+    /// The front at the beginning: the root.
+    fn begin(&mut self) -> Front {
+        let floor = if self.serves() { 0 } else { -HUGE };
+        let floor = if !self.serves() && self.whole { floor.max(self.ascend()) } else { floor };
+        let mut front =
+            Front { order: BinaryHeap::new(), nodes: BTreeMap::new(), count: 0, left: HUGE };
+        self.open(&mut front, floor, 0, Node::root(self.problem));
+        front
+    }
+
+    /// Puts a node with the open ones. In a service stage bounds are mostly alike, so that of those of
+    /// one whole number the deepest comes first: a plan is found by going down.
+    fn open(&self, front: &mut Front, bound: i64, depth: usize, node: Node) {
+        let turn = match self.serves() {
+            true => (self.stage.in_value(bound), Reverse(depth), front.count),
+            false => (bound, Reverse(0), front.count),
+        };
+        front.order.push(Reverse(turn));
+        front.nodes.insert(front.count, (bound, node));
+        front.count += 1;
+    }
+
+    /// Searches until all is proven, which it says, or so much more work is done, or the clock is up.
+    pub fn go_on(&mut self, work: u64) -> bool {
+        let until = self.work.saturating_add(work);
+        let mut front = match self.front.take() {
+            Some(front) => front,
+            None => self.begin(),
+        };
+        let done = self.advance(&mut front, until);
+        self.front = Some(front);
+        done
+    }
+
+    fn advance(&mut self, front: &mut Front, until: u64) -> bool {
+        while let Some(Reverse(turn)) = front.order.pop() {
+            let Some((bound, mut node)) = front.nodes.remove(&turn.2) else { continue };
             if self.closes(bound) {
                 continue;
             }
-            let others = open.peek().map_or(HUGE, |Reverse((bound, _))| *bound);
-            self.rest = others.min(left);
+            // In a service stage nobody is told of bounds.
+            let others = front.order.peek().map_or(HUGE, |Reverse(turn)| turn.0);
+            self.rest = others.min(front.left);
             if self.nodes == 0 {
-                left = left.min(bound);
+                front.left = front.left.min(bound);
                 continue;
             }
-            self.nodes -= 1;
-            match self.process(&mut node, bound, number == 0) {
-                Fate::Closed => {}
-                Fate::Left(bound) => left = left.min(bound),
+            let fate = if self.work >= until || self.clock.up() {
+                Fate::Paused(bound)
+            } else {
+                self.process(&mut node, bound, turn.2 == 0)
+            };
+            match fate {
+                Fate::Closed => self.nodes -= 1,
+                Fate::Paused(bound) => {
+                    front.order.push(Reverse(turn));
+                    front.nodes.insert(turn.2, (bound, node));
+                    return false;
+                }
                 Fate::Split(bound, decision) => {
-                    for child in decision.children(self.problem, &node) {
-                        nodes.insert(next, child);
-                        open.push(Reverse((bound, next)));
-                        next += 1;
+                    self.nodes -= 1;
+                    let [no, yes] = decision.children(self.problem, &node);
+                    let depth = turn.1.0 + 1;
+                    for child in if self.serves() { [yes, no] } else { [no, yes] } {
+                        self.open(front, bound, depth, child);
                     }
                 }
             }
         }
-        let bound =
-            if left >= HUGE { self.value } else { self.stage.in_value(left).min(self.value) };
-        Outcome { plan: self.plan, value: self.value, bound }
+        true
     }
 
     /// Whether no plan under this bound is better than the best.
@@ -211,9 +321,11 @@ impl<'a> Tree<'a> {
         loop {
             self.tell(bound);
             if self.clock.up() {
-                return Fate::Left(bound);
+                return Fate::Paused(bound);
             }
-            let relaxed = self.master.solve(self.problem, self.stage, node, fee, self.clock.left());
+            self.work += (self.master.columns.len() + self.candidates) as u64;
+            let (problem, left) = (self.problem, self.clock.left());
+            let relaxed = self.master.solve(problem, &self.stage, node, fee, left);
             let duals = relaxed.as_ref().map_or_else(|| self.no_duals(), |r| r.duals.clone());
             let (mut new, mut gain) = (false, 0);
             if let Some((center, best)) = self.center.take() {
@@ -316,10 +428,10 @@ impl<'a> Tree<'a> {
 
     /// Lists the decks that a better plan can use, as far as the multipliers tell.
     fn list(&mut self, node: &mut Node, duals: &Duals) {
-        let lens = Lens::new(self.problem, self.stage, self.master, node, duals);
+        let lens = Lens::new(self.problem, &self.stage, &self.master, node, duals);
         let target = (self.value - self.slack - 1).saturating_mul(self.stage.scale);
         let listed =
-            listed::list(&lens, self.master, &mut self.pricer, node, target, LISTED_DECKS_MOST);
+            listed::list(&lens, &self.master, &mut self.pricer, node, target, LISTED_DECKS_MOST);
         if let Some(listed) = listed {
             self.listed = Some((duals.clone(), self.value, node.clone()));
             self.master.list(listed);
@@ -336,8 +448,8 @@ impl<'a> Tree<'a> {
     }
 
     fn evaluate(&mut self, duals: &Duals, node: &Node) -> Evaluation {
-        let lens = Lens::new(self.problem, self.stage, self.master, node, duals);
-        let found = self.pricer.evaluate(&lens, self.master, node);
+        let lens = Lens::new(self.problem, &self.stage, &self.master, node, duals);
+        let found = self.pricer.evaluate(&lens, &self.master, node);
         if self.kept.as_ref().is_some_and(|(_, bound)| found.bound > *bound) {
             self.kept = Some((duals.clone(), found.bound));
         }
@@ -357,17 +469,29 @@ impl<'a> Tree<'a> {
         }
     }
 
-    fn split(&self, node: &Node, bound: i64, relaxed: Option<&Relaxed>) -> Fate {
-        let (problem, master) = (self.problem, &*self.master);
-        relaxed
+    /// Splits a node, or ends it: where nothing is left to ask, by what still tells two of its plans
+    /// apart, or by its one plan.
+    fn split(&mut self, node: &Node, bound: i64, relaxed: Option<&Relaxed>) -> Fate {
+        let (problem, stage, master) = (self.problem, &self.stage, &self.master);
+        let decision = relaxed
             .and_then(|relaxed| {
-                branching::fractional(problem, self.stage, master, node, relaxed).or_else(|| {
+                branching::fractional(problem, stage, master, node, relaxed).or_else(|| {
                     let plan = self.favored(relaxed);
-                    branching::from_plan(problem, self.stage, node, &plan)
+                    branching::from_plan(problem, stage, node, &plan)
                 })
             })
-            .or_else(|| branching::from_plan(problem, self.stage, node, &self.plan))
-            .map_or(Fate::Left(bound), |decision| Fate::Split(bound, decision))
+            .or_else(|| branching::from_plan(problem, stage, node, &self.plan));
+        if let Some(decision) = decision {
+            return Fate::Split(bound, decision);
+        }
+        match leaf::remains(problem, stage, master, &mut self.pricer, node) {
+            Remains::Several(decision) => Fate::Split(bound, decision),
+            Remains::One(plan) => {
+                self.offer(plan, false);
+                Fate::Closed
+            }
+            Remains::Nothing => Fate::Closed,
+        }
     }
 
     /// A fee that no better plan could pay: lots that earn money left over can lower the rest of a

@@ -61,7 +61,7 @@ impl Tree<'_> {
                 break;
             }
             let (fee, left) = (self.fee(), self.clock.left());
-            let relaxed = self.master.solve(self.problem, self.stage, &root, fee, left);
+            let relaxed = self.master.solve(self.problem, &self.stage, &root, fee, left);
             let Some(relaxed) = relaxed else { break };
             let broken = separation::broken(self.problem, &self.master.columns, &relaxed);
             if !self.separate(&relaxed) && broken.is_empty() {
@@ -87,31 +87,31 @@ impl Tree<'_> {
     pub(super) fn enrich(&mut self, duals: &Duals, bound: i64) {
         let gap = self.gap(bound);
         let lens =
-            Lens::new(self.problem, self.stage, self.master, &Node::root(self.problem), duals);
+            Lens::new(self.problem, &self.stage, &self.master, &Node::root(self.problem), duals);
         let most = FIRST_COLUMNS_PER_SPAN * self.problem.spans.len();
         let found = (2..12).find_map(|half| {
             let mut root = Node::root(self.problem);
             let target = bound + (gap >> half);
-            listed::list(&lens, self.master, &mut self.pricer, &mut root, target, most)
+            listed::list(&lens, &self.master, &mut self.pricer, &mut root, target, most)
         });
         self.take_columns(found.into_iter().flatten().flatten().collect());
     }
 
     /// Climbs toward the best plan so far, and keeps the best of the columns found on the way.
     pub(super) fn climb(&mut self, from: Option<&Ascent>) -> Ascent {
-        let (problem, stage, clock) = (self.problem, self.stage, self.clock);
+        let (problem, stage, clock) = (self.problem, &self.stage, self.clock);
         let best = (self.value, self.plan.served());
         // The rows kept of the climb before may give less at first than it reached.
         let least = from.map_or(i64::MIN, |from| from.bound);
         let mut tell =
             |bound: i64| clock.bound(bound.max(least).div_euclid(stage.scale).min(best.0));
         let climbed = Climb { problem, stage, clock, best, from }.run(
-            self.master,
+            &mut self.master,
             &mut self.pricer,
             &mut tell,
         );
         let root = Node::root(problem);
-        let lens = Lens::new(problem, stage, self.master, &root, &climbed.duals);
+        let lens = Lens::new(problem, stage, &self.master, &root, &climbed.duals);
         let decks: Vec<Column> =
             self.plan.crossings.iter().flatten().flat_map(|s| s.decks.clone()).collect();
         let weights: Vec<i64> = self.master.columns.iter().map(|c| lens.column(c)).collect();
@@ -150,12 +150,12 @@ impl Tree<'_> {
             return;
         }
         let root = Node::root(self.problem);
-        let lens = Lens::new(self.problem, self.stage, self.master, &root, duals);
+        let lens = Lens::new(self.problem, &self.stage, &self.master, &root, duals);
         let mut around = Around::new(self.problem, &lens, solve_part);
         let mut plan = self.plan.clone();
         let clock = self.clock;
         let bound = self.stage.in_value(bound);
-        around.improve(&mut plan, self.master, clock, worth, &mut |plan, net| {
+        around.improve(&mut plan, &self.master, clock, worth, &mut |plan, net| {
             clock.best(plan.served(), net);
             clock.bound(bound.min(net));
             net <= bound

@@ -91,7 +91,7 @@ impl Tree<'_> {
         if polish && self.stage.counted.is_none() {
             improvement::polish(self.problem, &mut plan, self.clock);
         }
-        if let Some(value) = plan.value(self.problem, self.stage)
+        if let Some(value) = plan.value(self.problem, &self.stage)
             && value < self.value
         {
             for column in plan.crossings.iter().flatten().flat_map(|served| &served.decks) {
