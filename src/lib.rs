@@ -68,10 +68,12 @@
 //! | [`price`] | car, deck, crossing | cost lines in integer cents |
 //! | [`choose`] | the market in numbers | decks and lots of least cost, with a proven bound |
 //! | [`verify`] | inputs and plan | every rule and sum recomputed |
-//! | [`report`] | inputs and plan | text, JSON, CSV |
+//! | [`assemble`] | inputs | all of that in one call: a plan, verified |
+//! | [`after`] | inputs, plan, what happened since | decisions applied; prices to beat, near misses, cars to ask for, substitutes, least changes, plans beside each other |
+//! | [`report`] | inputs and plan | text, JSON, CSV, page, papers, workbook, map |
 //!
-//! [`assemble`] joins the middle stages into one call; [`model`] holds the values they pass on,
-//! [`quantity`] their units, and [`check`] the one form in which all of them give reasons.
+//! [`model`] holds the values they pass on, [`quantity`] their units, and [`check`] the one form in
+//! which all of them give reasons; [`words`] finds the nearest known name.
 //!
 //! # What it does not decide
 //!

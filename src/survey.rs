@@ -6,25 +6,10 @@
 use std::collections::BTreeMap;
 use std::ops::ControlFlow;
 
-use crate::check::registry::{REGISTRY, Stage};
-use crate::check::{Check, Code, Outcome};
-use crate::model::inputs::{CarIx, CrossingIx, Inputs, Site};
-use crate::quantity::Feet;
+use crate::check::registry::Stage;
+use crate::check::{Barred, Check};
+use crate::model::inputs::{CarIx, Inputs, Site};
 use crate::{parallel, rate, screen};
-
-/// The span at a site.
-#[must_use]
-pub fn span_of(inputs: &Inputs, site: Site) -> Feet {
-    inputs.crossing(site.crossing).layouts[site.layout].spans[site.span]
-}
-
-/// Every site of one crossing: all spans of all its layouts, in order.
-pub fn sites_of(inputs: &Inputs, crossing: CrossingIx) -> impl Iterator<Item = Site> + '_ {
-    let layouts = inputs.crossing(crossing).layouts.iter().enumerate();
-    layouts.flat_map(move |(layout, l)| {
-        (0..l.spans.len()).map(move |span| Site { crossing, layout, span })
-    })
-}
 
 /// Every screening and rating check of one car on one span, in the order of the registry.
 #[must_use]
@@ -71,92 +56,6 @@ impl<'a> Barring<'a> {
     }
 }
 
-/// The set of codes that bar a car from a span; empty when it passes. Of each code it keeps whether a
-/// known value fails, or data is missing.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct Barred {
-    /// The codes that bar.
-    codes: u128,
-    /// Of these, the codes that fail by a known value in at least one of their parts.
-    failed: u128,
-}
-
-impl Barred {
-    /// The codes of the checks that bar.
-    #[must_use]
-    pub fn by(checks: &[Check]) -> Self {
-        let set = |bars: fn(&Check) -> bool| {
-            checks.iter().filter(|check| bars(check)).fold(0, |set, check| set | bit(check.code))
-        };
-        Self {
-            codes: set(|check| check.outcome.bars()),
-            failed: set(|check| check.outcome == Outcome::Fail),
-        }
-    }
-
-    /// The codes of the rating.
-    fn by_rating(rating: rate::Barred) -> Self {
-        let mut barred = Self::default();
-        for (code, fails) in rating.codes() {
-            barred.codes |= bit(code);
-            if fails {
-                barred.failed |= bit(code);
-            }
-        }
-        barred
-    }
-
-    /// Whether nothing bars.
-    #[must_use]
-    pub fn is_empty(self) -> bool {
-        self.codes == 0
-    }
-
-    /// How many different codes bar.
-    #[must_use]
-    pub fn count(self) -> u32 {
-        self.codes.count_ones()
-    }
-
-    /// Whether this code bars.
-    #[must_use]
-    pub fn contains(self, code: Code) -> bool {
-        self.codes & bit(code) != 0
-    }
-
-    /// Whether this code bars for want of data alone.
-    #[must_use]
-    pub fn unknown(self, code: Code) -> bool {
-        self.contains(code) && self.failed & bit(code) == 0
-    }
-
-    /// The codes, in the order of the registry.
-    pub fn codes(self) -> impl Iterator<Item = Code> {
-        REGISTRY.iter().map(|kind| kind.code).filter(move |code| self.contains(*code))
-    }
-
-    /// What bars in both; for want of data alone where it does so in both.
-    #[must_use]
-    pub fn and(self, other: Self) -> Self {
-        let codes = self.codes & other.codes;
-        Self { codes, failed: (self.failed | other.failed) & codes }
-    }
-
-    /// What bars in one or the other; for want of data alone where it fails in neither.
-    #[must_use]
-    pub fn or(self, other: Self) -> Self {
-        Self { codes: self.codes | other.codes, failed: self.failed | other.failed }
-    }
-}
-
-/// The bit of a code.
-fn bit(code: Code) -> u128 {
-    1 << code as u32
-}
-
-// One bit per code of the registry.
-const _: () = assert!(REGISTRY.len() <= 128);
-
 /// The outcome of all pairs.
 #[derive(Clone, Debug)]
 pub struct Survey {
@@ -174,7 +73,7 @@ impl Survey {
         let of_cars: Vec<_> = of_cars.collect();
         Self::of_pairs(inputs, |car, site| {
             let screened = of_cars[car.0].or(Barred::by(&screening.at_site(car, site)));
-            screened.or(Barred::by_rating(table.barred(car, site)))
+            screened.or(table.barred(car, site))
         })
     }
 
@@ -186,7 +85,7 @@ impl Survey {
 
     /// Asks what bars each car from each site, several sites at a time.
     fn of_pairs(inputs: &Inputs, barred_at: impl Fn(CarIx, Site) -> Barred + Sync) -> Self {
-        let sites = inputs.crossing_indices().flat_map(|crossing| sites_of(inputs, crossing));
+        let sites = inputs.crossing_indices().flat_map(|crossing| inputs.sites(crossing));
         let sites: Vec<_> = sites.collect();
         let mut barred = BTreeMap::new();
         parallel::in_order(

@@ -9,6 +9,7 @@ mod choose;
 mod costs;
 mod deals;
 mod demo;
+mod directions;
 mod folder;
 mod furniture;
 mod golden;

@@ -120,7 +120,7 @@ fn deck(inputs: &Inputs, demand: &SpanDemand, site: Site, offers: &[usize]) -> D
     let checks = deck_checks(inputs, site, &cars, joint_type);
     Deck {
         site,
-        span: survey::span_of(inputs, site),
+        span: inputs.span(site),
         total_width: joint.map(|choice| choice.total_width).unwrap_or_default(),
         required_width: inputs.rules.width_required(inputs.crossing(site.crossing).clear_width),
         joint: joint_type.map(|(joint, gap)| JointUse { name: joint.name.clone(), gap }),

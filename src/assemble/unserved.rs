@@ -10,7 +10,7 @@ use crate::group::{deck_checks, is_match};
 use crate::model::inputs::{CarIx, CrossingIx, Inputs, Site};
 use crate::model::plan::{NearMiss, Unserved};
 use crate::screen::Screening;
-use crate::survey::{self, Barring, Survey};
+use crate::survey::{Barring, Survey};
 
 /// The reasons of one crossing that the choice leaves without a bridge.
 pub fn reasons(
@@ -32,7 +32,7 @@ pub fn reasons(
 fn fixed(inputs: &Inputs, survey: &Survey, crossing: CrossingIx) -> Vec<Check> {
     let cars: BTreeSet<CarIx> = inputs.fixed_to(crossing).collect();
     let reason = |car: CarIx| {
-        let barred = survey::sites_of(inputs, crossing).map(|site| survey.barred(car, site));
+        let barred = inputs.sites(crossing).map(|site| survey.barred(car, site));
         let barred = barred.min_by_key(|barred| barred.count()).unwrap_or_default();
         let note = if barred.is_empty() {
             "passes every check, and no deck that holds it is left".to_owned()
@@ -141,7 +141,8 @@ fn nearest(
     if !matches!(why, WhyUnserved::NoCandidates { .. }) {
         return None;
     }
-    let pairs: Vec<(CarIx, Site)> = survey::sites_of(inputs, crossing)
+    let pairs: Vec<(CarIx, Site)> = inputs
+        .sites(crossing)
         .flat_map(|site| inputs.car_indices().map(move |car| (car, site)))
         .filter(|(car, site)| !survey.barred(*car, *site).is_empty())
         .collect();

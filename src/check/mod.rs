@@ -15,9 +15,11 @@
 //! assert_eq!(check.code.id(), "S05");
 //! ```
 
+mod barred;
 pub mod registry;
 mod value;
 
+pub use barred::Barred;
 pub use registry::{Basis, Code, Kind};
 pub use value::{Limit, Value};
 
@@ -78,6 +80,9 @@ pub struct Check {
     pub margin: Option<Value>,
     /// The answer.
     pub outcome: Outcome,
+    /// Whether the limit is a wish and not a demand: the rules do not bar for it.
+    #[serde(skip)]
+    pub wished: bool,
     /// A remark in words: what to do, what was assumed. Empty where nothing needs to be said.
     #[serde(skip_serializing_if = "String::is_empty")]
     pub note: String,
@@ -94,6 +99,7 @@ impl Check {
             limit,
             margin: None,
             outcome,
+            wished: false,
             note: String::new(),
         }
     }
@@ -186,7 +192,8 @@ impl Check {
         let limit = self.limit.to_string();
         if !limit.is_empty() {
             // What does not bar is wished for, not demanded.
-            let verb = if self.outcome == Outcome::Caution { "should" } else { "must" };
+            let wished = self.wished || self.outcome == Outcome::Caution;
+            let verb = if wished { "should" } else { "must" };
             text.push_str(&format!(", {verb} be {limit}"));
         }
         if let Some(words) = self.margin_words() {
@@ -293,6 +300,15 @@ mod tests {
             late.sentence(),
             "S15 Ready by the date needed: 2026-06-09, must be on or before 2026-06-04, late by 5 days"
         );
+    }
+
+    #[test]
+    fn what_the_rules_only_wish_for_should_be() {
+        let inches = |x| Value::Inches(Inches(x));
+        let mut check = Check::at_most(Code::Deflection, inches(0.49), inches(0.51));
+        assert!(check.sentence().contains("0.49 in, must be at most 0.51 in"));
+        check.wished = true;
+        assert!(check.sentence().contains("0.49 in, should be at most 0.51 in"));
     }
 
     #[test]

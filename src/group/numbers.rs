@@ -10,7 +10,6 @@ use crate::model::inputs::{CarIx, Inputs, Site};
 use crate::model::width::admitted;
 use crate::price;
 use crate::quantity::Inches;
-use crate::survey::span_of;
 
 /// A number for each section name of the inventory; equal numbers, equal sections. Names are told
 /// apart to the letter: two spellings of one section do not match until somebody makes them one.
@@ -63,7 +62,7 @@ fn numbered(names: impl Iterator<Item = String>) -> BTreeMap<String, u32> {
 #[must_use]
 pub fn deck_rule(inputs: &Inputs, site: Site) -> DeckRule {
     let crossing = inputs.crossing(site.crossing);
-    let (rules, span) = (&inputs.rules, span_of(inputs, site));
+    let (rules, span) = (&inputs.rules, inputs.span(site));
     let widths = admitted(rules, crossing);
     DeckRule {
         most_abreast: usize::from(crossing.most_abreast),

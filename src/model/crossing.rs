@@ -78,6 +78,8 @@ pub struct Crossing {
     pub most_abreast: u8,
     /// Longest load that the route takes; `None`: not surveyed.
     pub haul_length_limit: Option<Feet>,
+    /// Greatest width of a car on the route; none where it is not surveyed for width.
+    pub haul_width_limit: Option<Feet>,
     /// Heaviest car that the route takes; `None`: not surveyed.
     pub haul_weight_limit: Option<Kips>,
     /// Heaviest pick of the crane at this site; `None`: not known.

@@ -7,6 +7,7 @@ use super::crossing::Crossing;
 use super::decision::Decided;
 use super::rules::Rules;
 use super::yard::{Lot, Yard};
+use crate::quantity::Feet;
 
 pub use super::index::{CarIx, CrossingIx, LotIx, Site, YardIx};
 
@@ -55,6 +56,20 @@ impl Inputs {
     #[must_use]
     pub fn crossing(&self, ix: CrossingIx) -> &Crossing {
         &self.crossings[ix.0]
+    }
+
+    /// The span at a site.
+    #[must_use]
+    pub fn span(&self, site: Site) -> Feet {
+        self.crossing(site.crossing).layouts[site.layout].spans[site.span]
+    }
+
+    /// Every site of one crossing: all spans of all its layouts, in order.
+    pub fn sites(&self, crossing: CrossingIx) -> impl Iterator<Item = Site> + '_ {
+        let layouts = self.crossing(crossing).layouts.iter().enumerate();
+        layouts.flat_map(move |(layout, l)| {
+            (0..l.spans.len()).map(move |span| Site { crossing, layout, span })
+        })
     }
 
     /// The fund that pays for a crossing, by its place in the rules.

@@ -34,6 +34,8 @@ words! {
         Pick = "pick",
         /// Cutting ends back.
         Trim = "trimming",
+        /// Stiffeners and a diaphragm over a bearing inside its bolster.
+        Stiffener = "stiffeners",
         /// Repair of secondary members.
         Repair = "repair",
         /// Blasting and painting.

@@ -9,7 +9,6 @@ use crate::model::inputs::{CarIx, Inputs, Site};
 use crate::model::plan::{CostItem, CostLine};
 use crate::model::rules::{DeckSystem, RepairRules, Rules, ScreenRules};
 use crate::quantity::{Cents, Feet, SquareFeet};
-use crate::survey::span_of;
 
 /// The price of one car sold singly, or the line that says that it is the agency's own; no lines for a car of a lot, which carries a share of the lot's
 /// price instead (see [`lot_share`](super::lot_share)). `None`: no price is quoted.
@@ -50,7 +49,7 @@ pub fn loading(inputs: &Inputs, car: CarIx) -> Cents {
 }
 
 /// Everything one placed car costs on a span, its price or lot share apart: loading, haul, permit,
-/// escort, pick, trimming, repair, blasting and paint, lead work, deck on its width, in this order.
+/// escort, pick, trimming, stiffeners, repair, blasting and paint, lead work, deck on its width, in this order.
 /// `None`: a measure that the price depends on is unknown (length, weight, width, the condition of
 /// the secondary members), or a damage admits no repair; screening bars such a car anyway.
 #[must_use]
@@ -108,16 +107,23 @@ fn charge(
     let crossing = inputs.crossing(site.crossing);
     let system = rules.deck_system(&crossing.deck_system)?;
     let yard = inputs.yard(car.yard);
-    let span = span_of(inputs, site);
+    let span = inputs.span(site);
 
     ledger.charge(CostItem::Loading, yard.loading, || format!("1 car x {}", yard.loading));
     if hauled == Haul::Alone {
-        let load = haul::Load { cars: 1, longest: length, heaviest: weight };
+        let load = haul::Load { cars: 1, longest: length, heaviest: weight, widest: width };
         haul::charge(ledger, inputs, car, site, &load);
     }
     let pick = rules.crane.pick_usd;
     ledger.charge(CostItem::Pick, pick, || format!("1 car x {pick}"));
     charge_trimming(ledger, rules, ends(&rules.screen, crossing, site, length));
+    let inside = (car.truck_centers? - span) / 2.0;
+    if rules.screen.needs_stiffeners(inside) {
+        let (end, most) = (rules.trim.stiffener_usd_per_end, rules.screen.bearing_inside_ft);
+        ledger.charge(CostItem::Stiffener, end * 2, || {
+            format!("2 ends x {end}; bears {inside} inside the bolsters, over {most}")
+        });
+    }
     charge_repairs(ledger, car, &rules.screen, &rules.repair)?;
     coating::charge(ledger, &rules.coating, car, length);
     charge_deck(ledger, system, width, span);

@@ -4,7 +4,6 @@ use crate::model::inputs::{CrossingIx, Inputs, Site};
 use crate::model::plan::{CostItem, CostLine};
 use crate::model::rules::JointType;
 use crate::quantity::{Cents, Feet};
-use crate::survey::span_of;
 
 /// The amount of one joint over a span.
 #[must_use]
@@ -15,7 +14,7 @@ pub fn joint_cost(joint: &JointType, span: Feet) -> Cents {
 /// One joint over the span.
 #[must_use]
 pub fn joint_at(inputs: &Inputs, joint: &JointType, site: Site) -> CostLine {
-    let span = span_of(inputs, site);
+    let span = inputs.span(site);
     CostLine {
         item: CostItem::Joint,
         subject: joint.name.clone(),
@@ -27,7 +26,7 @@ pub fn joint_at(inputs: &Inputs, joint: &JointType, site: Site) -> CostLine {
 /// What a span costs whatever its cars: rails on both sides.
 #[must_use]
 pub fn span_fixed(inputs: &Inputs, site: Site) -> Vec<CostLine> {
-    let (span, rate) = (span_of(inputs, site), inputs.rules.rail.usd_per_ft);
+    let (span, rate) = (inputs.span(site), inputs.rules.rail.usd_per_ft);
     let line = CostLine {
         item: CostItem::Rail,
         subject: format!("{}, span {}", inputs.crossing(site.crossing).id, site.span + 1),

@@ -112,7 +112,8 @@ pub fn most_on_trailer(inputs: &Inputs, car: CarIx, site: Site) -> usize {
 pub fn load_cost(inputs: &Inputs, car: CarIx, site: Site, cars: usize) -> Option<LoadCost> {
     let mut cost = LoadCost::default();
     let row = inputs.car(car);
-    let load = Load { cars, longest: row.length?, heaviest: row.weight? };
+    let (longest, heaviest, widest) = (row.length?, row.weight?, row.width?);
+    let load = Load { cars, longest, heaviest, widest };
     charge(&mut cost, inputs, row, site, &load);
     Some(cost)
 }
@@ -124,8 +125,10 @@ pub fn load_lines(inputs: &Inputs, cars: &[CarIx], site: Site) -> Option<Vec<Cos
     let rows = || cars.iter().map(|car| inputs.car(*car));
     let lengths: Option<Vec<Feet>> = rows().map(|car| car.length).collect();
     let weights: Option<Vec<Kips>> = rows().map(|car| car.weight).collect();
+    let widths: Option<Vec<Feet>> = rows().map(|car| car.width).collect();
     let load = Load {
         cars: cars.len(),
+        widest: widths?.into_iter().reduce(Feet::max)?,
         longest: lengths?.into_iter().reduce(Feet::max)?,
         heaviest: weights?.into_iter().reduce(Kips::max)?,
     };
@@ -143,6 +146,7 @@ pub(super) struct Load {
     pub cars: usize,
     pub longest: Feet,
     pub heaviest: Kips,
+    pub widest: Feet,
 }
 
 impl Load {
@@ -192,34 +196,46 @@ pub(super) fn charge(
     let along = along.map_or(alone, |rule| self::along(rule, load.cars));
     let (length, weight) = (load.longest * along, load.heaviest * load.cars as f64);
     let length_words = || format!("length {}{}", times(along), load.longest);
-    let too_long = length.0 > rules.permit_over_length_ft.0 + TOLERANCE;
-    let too_heavy = weight.0 > rules.permit_over_weight().0 + TOLERANCE;
-    if too_long || too_heavy {
+    let over = |measured: f64, limit: f64| measured > limit + TOLERANCE;
+    let width_words = |limit: Feet| format!("width {} over {limit}", load.widest);
+    let mut why = Vec::new();
+    if over(length.0, rules.permit_over_length_ft.0) {
+        why.push(format!("{} over {}", length_words(), rules.permit_over_length_ft));
+    }
+    if over(weight.0, rules.permit_over_weight().0) {
+        why.push(format!(
+            "weight {}{} over {}",
+            times(load.cars as f64),
+            load.heaviest,
+            rules.permit_over_weight()
+        ));
+    }
+    if over(load.widest.0, rules.permit_over_width_ft.0) {
+        why.push(width_words(rules.permit_over_width_ft));
+    }
+    if !why.is_empty() {
         ledger.charge(CostItem::Permit, rules.permit_usd, || {
-            let length = format!("{} over {}", length_words(), rules.permit_over_length_ft);
-            let weight = format!(
-                "weight {}{} over {}",
-                times(load.cars as f64),
-                load.heaviest,
-                rules.permit_over_weight()
-            );
-            let load = load.words();
-            match (too_long, too_heavy) {
-                (true, true) => format!("{load}: {length}, {weight}"),
-                (true, false) => format!("{load}: {length}"),
-                _ => format!("{load}: {weight}"),
-            }
+            format!("{}: {}", load.words(), why.join(", "))
         });
     }
-    if length.0 > rules.escort_over_length_ft.0 + TOLERANCE {
-        let amount = rules.escort_usd_per_mile * miles;
-        ledger.charge(CostItem::Escort, amount, || {
-            format!(
-                "{of_several}{miles} x {}; {} over {}",
-                rules.escort_usd_per_mile,
-                length_words(),
-                rules.escort_over_length_ft
-            )
+    let mut why = Vec::new();
+    if over(length.0, rules.escort_over_length_ft.0) {
+        why.push(format!("{} over {}", length_words(), rules.escort_over_length_ft));
+    }
+    if over(load.widest.0, rules.escort_over_width_ft.0) {
+        why.push(width_words(rules.escort_over_width_ft));
+    }
+    if !why.is_empty() {
+        let by_distance = rules.escort_usd_per_mile * miles;
+        let minimum = rules.escort_minimum_usd;
+        let words = || format!("{miles} x {}", rules.escort_usd_per_mile);
+        ledger.charge(CostItem::Escort, by_distance.max(minimum), || {
+            let charged = if by_distance >= minimum {
+                words()
+            } else {
+                format!("minimum charge; {} would be {by_distance}", words())
+            };
+            format!("{of_several}{charged}; {}", why.join(", "))
         });
     }
 }

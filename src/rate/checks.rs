@@ -1,15 +1,18 @@
 //! The rating as checks, one per question and vehicle, for the lists of reasons.
 
-use super::barred::{
-    deflection_limit, deflection_outcome, factor_outcome, no_shear_outcome, posting_outcome,
-    reaches_one,
-};
 use super::factors::{Factor, Zone};
-use super::girder::{Girder, Strength, Unrateable};
+use super::girder::Girder;
 use super::loads::SpanLoads;
 use super::local::Part;
+use super::outcome::{
+    deflection_limit, deflection_outcome, factor_outcome, least_accepted, legal_outcome,
+    no_shear_outcome, posting_outcome, reaches_one,
+};
 use super::posting::Posting;
 use super::rating::{Rating, VehicleRating};
+use super::strength::Strength;
+use super::unrateable::Unrateable;
+use super::vehicles::VehicleClass;
 use crate::check::{Check, Code, Limit, Outcome, Value};
 use crate::model::car::Car;
 use crate::model::crossing::Crossing;
@@ -89,6 +92,7 @@ pub fn checks_of(rating: &Rating, rules: &Rules) -> Vec<Check> {
     checks.extend(slenderness(&rating.girder));
     checks.extend(local_members(rating, rules_of));
     checks.push(load_share(rating));
+    checks.extend(legal_trucks(rating, rules));
     checks
 }
 
@@ -158,7 +162,8 @@ fn postings(rating: &Rating, rules: &Rules) -> Vec<Check> {
     let Some(accepted) = rating.loads.least_posting else { return Vec::new() };
     let limit = accepted.max(rules.posting.close_below_tons);
     let mut checks = Vec::new();
-    for vehicle in &rating.vehicles {
+    let posted = |v: &&VehicleRating| v.on_span.vehicle.class != VehicleClass::Design;
+    for vehicle in rating.vehicles.iter().filter(posted) {
         let Some(sign) = vehicle.posting.sign() else { continue };
         let mut check = Check::at_least(Code::Posting, Value::Tons(sign), Value::Tons(limit));
         check.outcome = posting_outcome(Some(sign), accepted, rules);
@@ -179,7 +184,46 @@ fn postings(rating: &Rating, rules: &Rules) -> Vec<Check> {
     if checks.is_empty() {
         let limit = Limit::AtLeast(Value::Tons(limit));
         let measured = Value::Text("no posting needed".to_owned());
-        checks.push(Check::new(Code::Posting, measured, limit, Outcome::Pass));
+        let check = Check::new(Code::Posting, measured, limit, Outcome::Pass);
+        let below = |v: &VehicleRating| !posted(&v) && v.posting.sign().is_some();
+        checks.push(if rating.vehicles.iter().any(below) {
+            check.note("a design load is on no sign: the legal trucks decide, see R12")
+        } else {
+            check
+        });
+    }
+    checks
+}
+
+/// The vehicles that are legal in the state: what the sign has to say of each that needs one, or one
+/// check that says that none does.
+fn legal_trucks(rating: &Rating, rules: &Rules) -> Vec<Check> {
+    let source = &rules.posting.legal_vehicles_source;
+    if rating.legal.is_empty() {
+        let note = format!("the rules name no legal vehicle, so no sign can be told; {source}");
+        let check = Check::new(Code::LegalTrucks, Value::Unknown, Limit::None, Outcome::NotChecked);
+        return vec![check.note(note)];
+    }
+    let accepted = rating.loads.least_posting;
+    let limit = least_accepted(accepted, rules);
+    let mut checks = Vec::new();
+    for legal in &rating.legal {
+        let Some(sign) = legal.posting.sign() else { continue };
+        let mut check = Check::at_least(Code::LegalTrucks, Value::Tons(sign), Value::Tons(limit));
+        check.outcome = legal_outcome(Some(sign), accepted, rules);
+        let closed = if accepted.is_none() { "; closed below the limit" } else { "" };
+        let note = format!(
+            "rating factor {}: a sign is needed, {sign} of its {}{closed}",
+            legal.least, legal.gross
+        );
+        checks.push(check.part(legal.vehicle.clone()).note(note));
+    }
+    if checks.is_empty() {
+        let names = rating.legal.iter().map(|legal| legal.vehicle.as_str());
+        let names = names.collect::<Vec<_>>().join(", ");
+        let measured = Value::Text("no sign needed".to_owned());
+        let check = Check::new(Code::LegalTrucks, measured, Limit::None, Outcome::Pass);
+        checks.push(check.note(names));
     }
     checks
 }
@@ -197,14 +241,22 @@ fn deflection(rating: &Rating, rules: &Rules) -> Check {
         Some((vehicle, deflection)) => {
             let mut check = Check::at_most(Code::Deflection, Value::Inches(deflection), limit);
             check.outcome = outcome;
+            check.wished = !rules.rating.deflection_bars;
+            let left =
+                rating.camber_left.map(|left| format!("; camber left under the dead load {left}"));
             let note = format!(
-                "at mid-span, with impact; span / {}",
-                rules.rating.deflection_span_fraction
+                "at mid-span, with impact; span / {}{}",
+                rules.rating.deflection_span_fraction,
+                left.unwrap_or_default()
             );
             check.part(vehicle.on_span.vehicle.name.clone()).note(note)
         }
-        None => Check::new(Code::Deflection, Value::Unknown, Limit::AtMost(limit), outcome)
-            .note("no plates, so no second moment of area"),
+        None => {
+            let mut check =
+                Check::new(Code::Deflection, Value::Unknown, Limit::AtMost(limit), outcome);
+            check.wished = !rules.rating.deflection_bars;
+            check.note("no plates, so no second moment of area")
+        }
     }
 }
 
@@ -230,7 +282,11 @@ fn slenderness(girder: &Girder) -> Vec<Check> {
             let mut formula = format!("{} <= {}", slender.formula, slender.limit_formula);
             if let Some(share) = slender.reduced_to {
                 let reached = Ratio(share);
-                formula.push_str(&format!("; the top flange counts with {reached} of the yield"));
+                let flange = match slender.part {
+                    "bottom flange" => "over the bearings the bottom flange",
+                    _ => "the top flange",
+                };
+                formula.push_str(&format!("; {flange} counts with {reached} of the yield"));
             }
             let note =
                 if check.note.is_empty() { formula } else { format!("{}; {formula}", check.note) };

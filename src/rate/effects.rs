@@ -2,16 +2,15 @@
 
 use serde::Serialize;
 
-use super::dead_load;
 use super::envelope::{self, MomentPeak, ShearPeak};
-use super::girder::Unrateable;
+use super::uniform;
+use super::unrateable::Unrateable;
 use super::vehicles::{LaneLoad, LaneUse, Vehicle};
 use crate::model::rules::{RatingRules, Rules};
 use crate::quantity::{Feet, KipFeet, Kips, KipsPerFoot, Ratio};
 
 /// Sections per half span at which a girder that tapers is rated, besides the section of the
-/// greatest moment. Between neighbors the rating factor bends so little that it can lie below the
-/// lower of the two by less than a thousandth.
+/// greatest moment. Near the least of them the sections between are rated too.
 pub const STATIONS: usize = 20;
 
 /// The station at this index: the sections divide the half span evenly, the last is at mid-span.
@@ -219,7 +218,7 @@ impl Live {
 /// Moment of a lane load at a section: the uniform load over the whole span and the concentrated
 /// load at the section.
 fn lane_moment(lane: &LaneLoad, span: Feet, section: Feet) -> KipFeet {
-    let uniform = dead_load::moment_at(lane.uniform, span, section);
+    let uniform = uniform::moment_at(lane.uniform, span, section);
     uniform + lane.for_moment * section * ((span - section) / span)
 }
 
@@ -227,7 +226,7 @@ fn lane_moment(lane: &LaneLoad, span: Feet, section: Feet) -> KipFeet {
 /// it, `w a2 / (2 L)`; the concentrated load at the bearing.
 pub(super) fn lane_shear(lane: &LaneLoad, span: Feet, overhang: Feet) -> Kips {
     let beyond = lane.uniform * overhang * (overhang / span / 2.0);
-    dead_load::end_shear(lane.uniform, span) + beyond + lane.for_shear
+    uniform::end_shear(lane.uniform, span) + beyond + lane.for_shear
 }
 
 fn greatest_moment(vehicle: &Vehicle, span: Feet, with_impact: f64) -> Option<LiveMoment> {

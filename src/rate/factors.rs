@@ -12,6 +12,8 @@ use std::ops::{Div, Mul, Sub};
 use serde::Serialize;
 
 use super::share::Share;
+use super::vehicles::VehicleClass;
+use crate::model::rules::{Level, RatingRules};
 use crate::quantity::{Feet, Ratio};
 
 /// The level at which a rating holds.
@@ -35,6 +37,39 @@ impl RatingLevel {
             Self::Operating => "operating",
             Self::Legal => "legal load",
         }
+    }
+}
+
+/// The level that bars in the allowable-stress form.
+pub(super) fn allowable_level(class: VehicleClass, rules: &RatingRules) -> Level {
+    match class {
+        VehicleClass::Design => rules.allowable_stress_factors.design_level,
+        _ => rules.allowable_stress_factors.legal_level,
+    }
+}
+
+/// The level that bars in the load-and-resistance form.
+pub(super) fn factored_level(class: VehicleClass, rules: &RatingRules) -> RatingLevel {
+    match class {
+        VehicleClass::Design => rating_level(rules.resistance_factors.design_level),
+        _ => RatingLevel::Legal,
+    }
+}
+
+pub(super) fn rating_level(level: Level) -> RatingLevel {
+    match level {
+        Level::Inventory => RatingLevel::Inventory,
+        Level::Operating => RatingLevel::Operating,
+    }
+}
+
+/// The live-load factor of a level in the load-and-resistance form.
+pub(super) fn live_factor(level: RatingLevel, rules: &RatingRules) -> f64 {
+    let factors = &rules.resistance_factors;
+    match level {
+        RatingLevel::Inventory => factors.live_design_inventory,
+        RatingLevel::Operating => factors.live_design_operating,
+        RatingLevel::Legal => factors.live_legal,
     }
 }
 

@@ -4,76 +4,18 @@
 use serde::Serialize;
 
 use super::local::LocalMembers;
-use super::section::{NetPlates, Section};
+use super::section::Section;
 use super::share::{self, AgencyShare, LANES_MOST};
-use super::slender::{self, Slenderness};
+use super::slender::{self, Compression, Slenderness};
 use super::steel::Steel;
-use crate::model::car::{Car, GirderPlates, MemberCondition};
+use super::strength::{Strength, strength};
+use super::unrateable::Unrateable;
+use crate::model::car::Car;
 use crate::model::rules::Rules;
-use crate::quantity::{
-    CubicInches, Feet, Inches, Kips, KipsPerFoot, Percent, QuarticInches, Ratio,
-};
+use crate::quantity::{CubicInches, Feet, Inches, Kips, KipsPerFoot, Ksi, QuarticInches};
 
-/// Why there is no rating: every reason, in words that can follow "cannot be rated:".
-#[derive(Clone, Debug, PartialEq, Serialize, thiserror::Error)]
-#[error("cannot be rated: {}", reasons.join("; "))]
-pub struct Unrateable {
-    /// The reasons.
-    pub reasons: Vec<String>,
-}
-
-impl From<String> for Unrateable {
-    fn from(reason: String) -> Self {
-        Self { reasons: vec![reason] }
-    }
-}
-
-/// Where the section modulus comes from.
-// One value per car, so the unused room of the smaller variant does not matter.
-#[allow(clippy::large_enum_variant)]
-#[derive(Clone, Debug, PartialEq, Serialize)]
-#[serde(rename_all = "snake_case", tag = "basis")]
-pub enum Strength {
-    /// Stated by somebody, less the corrosion loss of the whole girder.
-    Stated {
-        /// As stated.
-        #[serde(rename = "stated_in3")]
-        stated: CubicInches,
-        /// Who states it.
-        source: Option<String>,
-        /// Loss of the main girder as inspected.
-        loss_pct: Percent,
-        /// What is left.
-        #[serde(rename = "net_in3")]
-        net: CubicInches,
-    },
-    /// From measured plates.
-    Plates {
-        /// As measured.
-        measured: GirderPlates,
-        /// The plates' losses as used, which may be more than those recorded with the plates.
-        losses: Losses,
-        /// After the losses.
-        net: NetPlates,
-        /// The section at mid-span.
-        middle: Section,
-        /// The section at the wheel trucks; as at mid-span where the girder does not taper.
-        at_trucks: Section,
-    },
-}
-
-/// Losses of thickness that were taken off the plates.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
-pub struct Losses {
-    /// Webs.
-    pub web_pct: Percent,
-    /// Top flange and its cover.
-    pub top_pct: Percent,
-    /// Bottom flange and its cover.
-    pub bottom_pct: Percent,
-    /// Whether the inspection's loss of the whole girder was taken because no plate reached it.
-    pub raised_to_inspection: bool,
-}
+/// Lengths are stated to the hundredth of a foot; a bearing nearer to its bolster than that is at it.
+const AT_THE_BOLSTER: Feet = Feet(0.01);
 
 /// The main girder of one car with all that its rating on a span needs.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -103,8 +45,8 @@ pub struct Girder {
     pub agency_share: AgencyShare,
     /// Width-to-thickness checks; none where there are no plates.
     pub slenderness: Vec<Slenderness>,
-    /// Share of the yield strength that the top flange reaches before it buckles sideways.
-    pub compression: Ratio,
+    /// What the flanges reach in compression, as shares of the yield strength.
+    pub compression: Compression,
     /// Rise at mid-length over the line through the bolsters, of the bare car.
     #[serde(rename = "camber_in")]
     pub camber: Option<Inches>,
@@ -162,7 +104,7 @@ impl Girder {
             trucks: share::trucks_on_car(width, rules.widest_joint_gap()),
             agency_share: AgencyShare::of(car, rules),
             slenderness,
-            compression: Ratio(compression),
+            compression,
             camber: car.camber,
             local: LocalMembers::of(car, width),
         })
@@ -213,14 +155,38 @@ impl Girder {
     /// reaches.
     #[must_use]
     pub fn modulus_at(&self, from_middle: Feet) -> CubicInches {
-        self.modulus(from_middle, self.compression.0)
+        self.modulus(from_middle, self.compression.top)
     }
 
-    /// The section modulus that limits hogging moments: the smaller one. Over the bearing the bottom
-    /// flange is held by the bolster, and the end beyond it is short.
+    /// The section modulus that limits hogging moments over the bearings of a span: that of the top
+    /// face, or that of the underside times the share of the yield strength that the bottom flange
+    /// reaches there.
     #[must_use]
-    pub fn hogging_modulus_at(&self, from_middle: Feet) -> CubicInches {
-        self.modulus(from_middle, 1.0)
+    pub fn hogging_modulus(&self, span: Feet, overhang: Feet, elastic: Ksi) -> CubicInches {
+        match (&self.strength, self.section_at(span / 2.0)) {
+            (Strength::Stated { net, .. }, _) => *net,
+            (Strength::Plates { .. }, Some(section)) => {
+                let share = self.bottom_flange_share(span, overhang, elastic);
+                section.top.min(section.bottom * share)
+            }
+            (Strength::Plates { .. }, None) => CubicInches(0.0),
+        }
+    }
+
+    /// Share of the yield strength that the bottom flange reaches over the bearings of a span.
+    #[must_use]
+    pub fn bottom_flange_share(&self, span: Feet, overhang: Feet, elastic: Ksi) -> f64 {
+        let unbraced = self.unbraced_below(span, overhang);
+        self.compression.over_bearing(unbraced, self.steel.strength, elastic)
+    }
+
+    /// The length over which the bottom flange counts as unbraced: from the end of the car to
+    /// mid-span. None where the car bears at its bolsters, which hold it.
+    #[must_use]
+    pub fn unbraced_below(&self, span: Feet, overhang: Feet) -> Option<Feet> {
+        let inside = self.truck_centers.map(|centers| (centers - span) / 2.0);
+        let held = inside.is_some_and(|inside| inside.0.abs() <= AT_THE_BOLSTER.0);
+        (!held).then(|| overhang + span / 2.0)
     }
 
     /// How far the car reaches beyond a bearing, its ends trimmed to the longest that the rules
@@ -248,68 +214,4 @@ impl Girder {
         let end = self.section_at(span / 2.0)?.inertia;
         Some(middle.min(end))
     }
-}
-
-/// The section modulus, or why there is none, in words.
-pub(super) fn strength(car: &Car) -> Result<Strength, String> {
-    if car.girder.plates.is_none() && car.girder.stated_modulus.is_none() {
-        return Err("no section modulus and no plates".to_owned());
-    }
-    let loss = match car.members.main_girder {
-        Some(MemberCondition::Sound) => Percent(0.0),
-        Some(MemberCondition::Corroded(loss)) => loss,
-        Some(damaged) => {
-            return Err(format!(
-                "the main girder is {}, and no formula here stands for that",
-                damaged.words()
-            ));
-        }
-        None => {
-            return Err("the main girder was not inspected, so its losses are unknown".to_owned());
-        }
-    };
-    if !(loss.0.is_finite() && (0.0..100.0).contains(&loss.0)) {
-        return Err(format!("a corrosion loss of {} % leaves no girder", loss.0));
-    }
-    match car.girder.plates {
-        Some(plates) => plates_strength(plates, loss, car),
-        None => stated_strength(car, loss),
-    }
-}
-
-fn stated_strength(car: &Car, loss: Percent) -> Result<Strength, String> {
-    let stated = car.girder.stated_modulus.ok_or("no section modulus and no plates")?;
-    if !(stated.0.is_finite() && stated.0 > 0.0) {
-        return Err(format!("a section modulus of {} in3 is none", stated.0));
-    }
-    let net = stated * (1.0 - loss.fraction());
-    Ok(Strength::Stated { stated, source: car.girder.modulus_source.clone(), loss_pct: loss, net })
-}
-
-fn plates_strength(plates: GirderPlates, loss: Percent, car: &Car) -> Result<Strength, String> {
-    let recorded = [plates.web_loss_pct, plates.top_loss_pct, plates.bottom_loss_pct];
-    // The inspection gives the greatest loss of the girder. If no plate's own loss reaches it, we
-    // do not know which plate it was, and take it for all.
-    let reached = recorded.iter().any(|own| *own >= loss);
-    let [web_pct, top_pct, bottom_pct] =
-        recorded.map(|own| if reached { own } else { own.max(loss) });
-    let losses = Losses { web_pct, top_pct, bottom_pct, raised_to_inspection: !reached };
-    let thinned = GirderPlates {
-        web_loss_pct: web_pct,
-        top_loss_pct: top_pct,
-        bottom_loss_pct: bottom_pct,
-        ..plates
-    };
-    let net = NetPlates::of(&thinned).map_err(|error| error.to_string())?;
-    let car_width = car.width.map(Inches::from);
-    for (name, plate) in
-        [("top flange", plates.top_flange), ("bottom flange", plates.bottom_flange)]
-    {
-        if car_width.is_some_and(|width| plate.width_in > width) {
-            return Err(format!("the {name} is wider than the car"));
-        }
-    }
-    let middle = net.section(plates.web.width_in);
-    let at_trucks = plates.web_depth_at_trucks_in.map_or(middle, |depth| net.section(depth));
-    Ok(Strength::Plates { measured: plates, losses, net, middle, at_trucks })
 }

@@ -4,20 +4,22 @@
 //! one question about the greatest of their effects there. The answer is the same as that of the
 //! vehicles one by one, to the last bit, and costs as much for twelve vehicles as for one.
 
-use super::barred::{
-    Barred, deflection_outcome, factor_outcome, no_shear_outcome, posting_outcome, reaches_one,
-};
 use super::effects::{Live, STATIONS, VehicleEffects};
-use super::factors::RatingLevel;
+use super::factors::{RatingLevel, allowable_level, factored_level};
 use super::girder::Girder;
 use super::loads::SpanLoads;
 use super::local::LocalMember;
-use super::on_span::{Form, OnSpan, allowable_level, factored_level};
+use super::on_span::{BETWEEN_STATIONS, Form, OnSpan};
+use super::outcome::{
+    deflection_outcome, factor_outcome, least_accepted, legal_outcome, no_shear_outcome,
+    posting_outcome, reaches_one,
+};
 use super::posting::posting;
-use super::rating::{counting_forms, least};
-use crate::check::Code;
+use super::rating::{counting_forms, least_of};
+use super::vehicles::VehicleClass;
+use crate::check::{Barred, Code, TOLERANCE};
 use crate::model::rules::{Level, Rules};
-use crate::quantity::{CubicInches, Feet, KipFeet, Kips, Ratio};
+use crate::quantity::{CubicInches, Feet, KipFeet, Kips};
 
 /// A bound that stands for several sections decides only with this much to spare, far above rounding;
 /// nearer to 1 every section is worked out.
@@ -28,6 +30,10 @@ pub struct Governing<'a> {
     loads: SpanLoads,
     rules: &'a Rules,
     levels: Vec<AtLevels>,
+    /// The vehicles that the sign is by.
+    legal: Vec<AtLevels>,
+    /// The rating factor with which each of them has a posting that is accepted.
+    accepted_from: f64,
     /// The farthest from mid-span that a vehicle has its greatest moment.
     farthest: Feet,
     /// The greatest deflection times `E I`, in kip-ft3.
@@ -42,6 +48,30 @@ struct AtLevels {
     vehicles: Vec<usize>,
     allowable: Most,
     factored: Most,
+}
+
+impl AtLevels {
+    /// These vehicles by the levels at which they bar.
+    fn of(vehicles: &[VehicleEffects], rules: &Rules) -> Vec<Self> {
+        let mut found: Vec<(Level, RatingLevel, Vec<usize>)> = Vec::new();
+        for (index, vehicle) in vehicles.iter().enumerate() {
+            let class = vehicle.vehicle.class;
+            let (by_stress, by_factors) =
+                (allowable_level(class, &rules.rating), factored_level(class, &rules.rating));
+            match found.iter_mut().find(|(s, f, _)| (*s, *f) == (by_stress, by_factors)) {
+                Some((_, _, alike)) => alike.push(index),
+                None => found.push((by_stress, by_factors, vec![index])),
+            }
+        }
+        let at_levels = |(by_stress, by_factors, alike): (Level, RatingLevel, Vec<usize>)| Self {
+            by_stress,
+            by_factors,
+            allowable: Most::of(alike.iter().map(|&v| &vehicles[v].allowable)),
+            factored: Most::of(alike.iter().map(|&v| &vehicles[v].factored)),
+            vehicles: alike,
+        };
+        found.into_iter().map(at_levels).collect()
+    }
 }
 
 /// The greatest effects of several vehicles in one form.
@@ -102,33 +132,23 @@ impl<'a> Governing<'a> {
     #[must_use]
     pub fn of(loads: SpanLoads, rules: &'a Rules) -> Self {
         let vehicles = &loads.effects.vehicles;
-        let mut found: Vec<(Level, RatingLevel, Vec<usize>)> = Vec::new();
-        for (index, vehicle) in vehicles.iter().enumerate() {
-            let class = vehicle.vehicle.class;
-            let (by_stress, by_factors) =
-                (allowable_level(class, &rules.rating), factored_level(class, &rules.rating));
-            match found.iter_mut().find(|(s, f, _)| (*s, *f) == (by_stress, by_factors)) {
-                Some((_, _, alike)) => alike.push(index),
-                None => found.push((by_stress, by_factors, vec![index])),
-            }
-        }
-        let at_levels =
-            |(by_stress, by_factors, alike): (Level, RatingLevel, Vec<usize>)| AtLevels {
-                by_stress,
-                by_factors,
-                allowable: Most::of(alike.iter().map(|&v| &vehicles[v].allowable)),
-                factored: Most::of(alike.iter().map(|&v| &vehicles[v].factored)),
-                vehicles: alike,
-            };
-        let levels = found.into_iter().map(at_levels).collect();
+        let levels = AtLevels::of(vehicles, rules);
+        let legal = AtLevels::of(&loads.legal, rules);
+        let accepted = least_accepted(loads.least_posting, rules);
+        let accepted_from = |v: &VehicleEffects| {
+            let floor = rules.posting.factor_floor;
+            floor + accepted.0.ceil() * (1.0 - floor) / v.vehicle.gross().0
+        };
+        let accepted_from = loads.legal.iter().map(accepted_from).fold(0.0, f64::max);
         let middle = loads.span() / 2.0;
         let farthest = vehicles
             .iter()
+            .chain(&loads.legal)
             .flat_map(|v| [&v.allowable, &v.factored])
             .map(|live| (live.moment.section - middle).abs())
             .fold(Feet(0.0), Feet::max);
         let deflection = vehicles.iter().map(|v| v.deflection).fold(0.0, f64::max);
-        Self { loads, rules, levels, farthest, deflection }
+        Self { loads, rules, levels, legal, accepted_from, farthest, deflection }
     }
 
     /// The loads of the span.
@@ -187,10 +207,18 @@ impl<'a> Governing<'a> {
             self.local_members(&mut barred, &on_span, level, &live);
         }
         if let Some(accepted) = loads.least_posting.filter(|_| sign_needed) {
-            for vehicle in &loads.effects.vehicles {
+            let posted = loads.effects.vehicles.iter();
+            for vehicle in posted.filter(|v| v.vehicle.class != VehicleClass::Design) {
                 let least = least_of(&on_span, vehicle, rules);
                 let sign = posting(vehicle.vehicle.gross(), least, &rules.posting).sign();
                 barred.add(Code::Posting, posting_outcome(sign, accepted, rules));
+            }
+        }
+        if !self.legal.iter().all(|level| self.accepts(&on_span, &mut moduli, level, counts)) {
+            for vehicle in &loads.legal {
+                let least = least_of(&on_span, vehicle, rules);
+                let sign = posting(vehicle.vehicle.gross(), least, &rules.posting).sign();
+                barred.add(Code::LegalTrucks, legal_outcome(sign, loads.least_posting, rules));
             }
         }
         if rating.deflection_bars {
@@ -201,6 +229,48 @@ impl<'a> Governing<'a> {
             barred.add(Code::Slenderness, slender.outcome());
         }
         barred
+    }
+
+    /// Whether the greatest effects of the vehicles that the sign is by leave a posting that is accepted
+    /// with something to spare.
+    fn accepts(
+        &self,
+        on_span: &OnSpan,
+        moduli: &mut Moduli,
+        level: &AtLevels,
+        counts: (bool, bool),
+    ) -> bool {
+        let least = self.accepted_from * (1.0 + BETWEEN_STATIONS) + TO_SPARE;
+        let reaches = |moduli: &mut Moduli, asked: &Asked, shear: &Form| {
+            let (section, most) = (on_span.loads.span() / 2.0, asked.most.moment);
+            let weakest = if on_span.girder.tapers() {
+                match moduli.weakest_within(self.farthest) {
+                    Some(weakest) => weakest,
+                    None => return false,
+                }
+            } else {
+                on_span.middle
+            };
+            on_span.at_peak_with(section, weakest, most, &asked.form).factor.0 >= least
+                && (!on_span.girder.tapers() || moduli.block_reaches(0, STATIONS - 1, asked, least))
+                && on_span.over_bearing(asked.most.hogging, &asked.form).factor.0 >= least
+                && on_span.shear(asked.most.shear, shear).is_none_or(|f| f.factor.0 >= least)
+        };
+        let by_stress = Asked {
+            vehicles: &level.vehicles,
+            most: &level.allowable,
+            live: |vehicle| &vehicle.allowable,
+            form: on_span.bending_form_allowable(level.by_stress),
+        };
+        let by_factors = Asked {
+            vehicles: &level.vehicles,
+            most: &level.factored,
+            live: |vehicle| &vehicle.factored,
+            form: on_span.bending_form_factored(level.by_factors),
+        };
+        (!counts.0 || reaches(moduli, &by_stress, &on_span.shear_form_allowable(level.by_stress)))
+            && (!counts.1
+                || reaches(moduli, &by_factors, &on_span.shear_form_factored(level.by_factors)))
     }
 
     fn by_stress(&self, on_span: &OnSpan, moduli: &mut Moduli, level: &AtLevels) -> Reached {
@@ -249,8 +319,21 @@ impl<'a> Governing<'a> {
     /// greatest moments.
     fn tapering(&self, on_span: &OnSpan, moduli: &mut Moduli, asked: &Asked) -> bool {
         let last = STATIONS - 1;
-        if !moduli.station_reaches(last, asked) || !moduli.block_reaches(0, last - 1, asked) {
+        let one = 1.0 - TOLERANCE;
+        if !moduli.station_reaches(last, asked, one)
+            || !moduli.block_reaches(0, last - 1, asked, one)
+        {
             return false;
+        }
+        // So near to 1 a section between the stations may be below it.
+        let near = 1.0 + BETWEEN_STATIONS;
+        if !moduli.station_reaches(last, asked, near)
+            || !moduli.block_reaches(0, last - 1, asked, near)
+        {
+            return self.vehicles(asked).all(|vehicle| {
+                let live = (asked.live)(vehicle);
+                reaches_one(on_span.least_in_span(vehicle, live, &asked.form).factor)
+            });
         }
         if let Some(weakest) = moduli.weakest_within(self.farthest) {
             let (section, most) = (on_span.loads.span() / 2.0, asked.most.moment);
@@ -302,21 +385,6 @@ impl<'a> Governing<'a> {
     }
 }
 
-/// The least factor of the main girder for one vehicle, of the forms that count.
-fn least_of(on_span: &OnSpan, vehicle: &VehicleEffects, rules: &Rules) -> Ratio {
-    let (class, rating) = (vehicle.vehicle.class, &rules.rating);
-    let (by_stress, by_factors) = (allowable_level(class, rating), factored_level(class, rating));
-    let bending = (
-        on_span.bending_allowable(vehicle, by_stress).factor,
-        on_span.bending_factored(vehicle, by_factors).factor,
-    );
-    let shear = on_span
-        .shear_allowable(vehicle, by_stress)
-        .zip(on_span.shear_factored(vehicle, by_factors))
-        .map(|(stress, factors)| (stress.factor, factors.factor));
-    least(counting_forms(rating), bending, shear)
-}
-
 /// The section moduli of a girder that tapers, each worked out when it is first asked for.
 struct Moduli<'s, 'a> {
     on_span: &'s OnSpan<'a>,
@@ -342,27 +410,28 @@ impl<'s, 'a> Moduli<'s, 'a> {
         *self.known[index].get_or_insert_with(|| self.on_span.station_modulus(index))
     }
 
-    fn station_reaches(&mut self, index: usize, asked: &Asked) -> bool {
+    fn station_reaches(&mut self, index: usize, asked: &Asked, least: f64) -> bool {
         let (modulus, live) = (self.at(index), asked.most.stations[index]);
-        reaches_one(self.on_span.at_station(index, modulus, live, &asked.form).factor)
+        self.on_span.at_station(index, modulus, live, &asked.form).factor.0 >= least
     }
 
-    /// Whether all stations from `first` to `last` reach 1: by the weakest section under the greatest
+    /// Whether all stations from `first` to `last` reach `least`: by the weakest section under the greatest
     /// moments of all of them, which are dead load's at the last, or else half by half.
-    fn block_reaches(&mut self, first: usize, last: usize, asked: &Asked) -> bool {
+    fn block_reaches(&mut self, first: usize, last: usize, asked: &Asked, least: f64) -> bool {
         if first == last {
-            return self.station_reaches(first, asked);
+            return self.station_reaches(first, asked, least);
         }
         if self.steady {
             let weakest = self.at(if self.deepest_in_middle { first } else { last });
             let most = asked.most.up_to[last];
             let bound = self.on_span.at_station(last, weakest, most, &asked.form);
-            if bound.factor.0 >= 1.0 + TO_SPARE {
+            if bound.factor.0 >= least + TO_SPARE {
                 return true;
             }
         }
         let middle = usize::midpoint(first, last);
-        self.block_reaches(middle + 1, last, asked) && self.block_reaches(first, middle, asked)
+        self.block_reaches(middle + 1, last, asked, least)
+            && self.block_reaches(first, middle, asked, least)
     }
 
     /// The least section modulus within so far from mid-span, where it is at an end of that.

@@ -3,9 +3,9 @@
 use serde::Serialize;
 
 use super::dead_load::DeckLoad;
-use super::effects::Effects;
-use super::girder::Unrateable;
+use super::effects::{Effects, VehicleEffects};
 use super::share;
+use super::unrateable::Unrateable;
 use crate::model::crossing::Crossing;
 use crate::model::ends;
 use crate::model::inputs::Site;
@@ -49,11 +49,31 @@ fn factors_are_possible(rules: &RatingRules) -> Result<(), Unrateable> {
     }
 }
 
+/// The emergency vehicles of the FAST Act.
+const EMERGENCY: [&str; 2] = ["EV2", "EV3"];
+
+/// The vehicles that a sign at this crossing is by: the legal ones of the rules, and the emergency
+/// vehicles where the rules or the crossing ask for them.
+fn legal_vehicles(crossing: &Crossing, rules: &Rules) -> Vec<String> {
+    let mut names = rules.posting.legal_vehicles.clone();
+    let asked = |name: &str| crossing.vehicles.iter().any(|n| n.trim().eq_ignore_ascii_case(name));
+    for name in EMERGENCY {
+        let listed = names.iter().any(|known| known.trim().eq_ignore_ascii_case(name));
+        if !listed && (rules.posting.emergency_vehicles || asked(name)) {
+            names.push(name.to_owned());
+        }
+    }
+    names
+}
+
 /// The loads of one span of a crossing, worked out once for all cars.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct SpanLoads {
     /// The vehicles' effects; holds the span.
     pub effects: Effects,
+    /// The effects of the legal vehicles of the rules, and of the emergency vehicles where they are
+    /// asked for: the sign is by these.
+    pub legal: Vec<VehicleEffects>,
     /// Lanes on the bridge.
     pub lanes: usize,
     /// Deck, joints and rails.
@@ -91,17 +111,26 @@ impl SpanLoads {
     ) -> Result<Self, Unrateable> {
         factors_are_possible(&rules.rating)?;
         let effects = Effects::for_span(span, longest, &crossing.vehicles, rules);
+        let legal = match legal_vehicles(crossing, rules) {
+            names if names.is_empty() => Ok(Vec::new()),
+            names => {
+                Effects::for_span(span, longest, &names, rules).map(|effects| effects.vehicles)
+            }
+        };
         let deck = DeckLoad::of(crossing, rules);
-        match (effects, deck) {
-            (Ok(effects), Ok(deck)) => Ok(Self {
+        match (effects, legal, deck) {
+            (Ok(effects), Ok(legal), Ok(deck)) => Ok(Self {
                 effects,
+                legal,
                 lanes: share::lanes(crossing.clear_width),
                 deck,
                 least_posting: crossing.least_posting,
             }),
-            (effects, deck) => {
-                let reasons = effects.err().into_iter().chain(deck.err());
-                Err(Unrateable { reasons: reasons.flat_map(|error| error.reasons).collect() })
+            (effects, legal, deck) => {
+                let reasons = effects.err().into_iter().chain(legal.err()).chain(deck.err());
+                let mut reasons: Vec<_> = reasons.flat_map(|error| error.reasons).collect();
+                reasons.dedup();
+                Err(Unrateable { reasons })
             }
         }
     }

@@ -13,7 +13,7 @@ use serde::Serialize;
 
 use super::capacity;
 use super::envelope;
-use super::factors::{Factor, RatingLevel, Terms, Zone};
+use super::factors::{Factor, RatingLevel, Terms, Zone, live_factor, rating_level};
 use super::share::Share;
 use super::train::Train;
 use crate::model::car::{Car, MemberCondition};
@@ -159,7 +159,7 @@ pub(super) struct Wheels {
 #[derive(Clone, Copy, Debug)]
 pub(super) enum Carried {
     /// A stringer: so many wheel lines along it, of one wheel alone, spread over its patch, or of more.
-    Along { alone: Option<Kips>, patch: Feet, lines: f64 },
+    Along { alone: Option<Kips>, patch: Feet, lines: f64, trucks: usize },
     /// A cross-member: one line of this weight at its middle, spread over its patch.
     OneAcross { line: Kips, patch: Feet },
     /// A cross-member: two lines of this weight each.
@@ -190,7 +190,7 @@ impl LocalMember {
         let mut worst: Option<Wheels> = None;
         for (index, train) in trains.iter().enumerate() {
             let wheels = match self.part {
-                Part::Stringer => self.on_stringer(train, apart)?,
+                Part::Stringer => self.on_stringer(train, lanes)?,
                 Part::CrossMember => self.on_cross_member(train, apart)?,
             };
             if worst.is_none_or(|most| wheels.moment > most.moment) {
@@ -201,15 +201,14 @@ impl LocalMember {
     }
 
     /// Half of each axle on the stringer, times the wheel lines that it carries.
-    fn on_stringer(&self, train: &Train, apart: Feet) -> Option<Wheels> {
+    fn on_stringer(&self, train: &Train, trucks: usize) -> Option<Wheels> {
         let peak = envelope::max_moment(train, self.span)?;
         let alone = peak.on_span.0 == peak.on_span.1;
         // One wheel alone stands at mid-span.
         let alone = alone.then(|| train.axles()[peak.axle].load / 2.0);
         let patch = PATCH_ALONG.min(self.span);
         let spread = alone.map_or(KipFeet(0.0), |wheel| wheel * (patch / 8.0));
-        // Two lines astride a stringer stand apart / 2 from it, by the lever between stringers.
-        let lines = (2.0 - apart / self.spacing).max(1.0);
+        let lines = wheel_lines(trucks, self.spacing);
         Some(Wheels {
             train: 0,
             axle: peak.axle,
@@ -217,8 +216,8 @@ impl LocalMember {
             section: peak.section,
             length: self.span,
             axles: peak.moment,
-            apart,
-            carried: Carried::Along { alone, patch, lines },
+            apart: if trucks > 1 { BETWEEN_TRUCKS } else { GAUGE },
+            carried: Carried::Along { alone, patch, lines, trucks },
             moment: (peak.moment / 2.0 - spread) * lines,
         })
     }
@@ -269,7 +268,7 @@ impl LocalMember {
         let share = capacity::bending_stress_share(level, case.rules);
         let (dead, wearing) = self.dead_moments(case);
         let terms = Terms {
-            level: super::on_span::rating_level(level),
+            level: rating_level(level),
             zone: Zone::Span,
             section: self.span / 2.0,
             capacity: capacity::bending(share, case.steel, self.net),
@@ -303,11 +302,33 @@ impl LocalMember {
             dead_factor: factors.dead,
             wearing_factor: factors.wearing,
             live: live * (1.0 + factors.impact),
-            live_factor: super::on_span::live_factor(level, case.rules),
+            live_factor: live_factor(level, case.rules),
             share: whole(factors.presence[0]),
         };
         terms.rate()
     }
+}
+
+/// How far the other wheel lines of so many trucks side by side stand from one of them, for each line
+/// that may stand on the stringer.
+pub(super) fn lines_beside(trucks: usize) -> Vec<Vec<Feet>> {
+    let truck = |number: usize| (GAUGE + BETWEEN_TRUCKS) * number as f64;
+    let places: Vec<Feet> =
+        (0..trucks.max(1)).flat_map(|number| [truck(number), truck(number) + GAUGE]).collect();
+    let beside = |at: usize| {
+        let others = places.iter().enumerate().filter(move |(other, _)| *other != at);
+        others.map(|(_, place)| (*place - places[at]).abs()).collect()
+    };
+    (0..places.len()).map(beside).collect()
+}
+
+/// Wheel lines that one stringer carries: one stands on it, and each of the others hands on its part
+/// by the lever between stringers. All of them are tried in its place; between two of them the sum
+/// runs in straight lines and bends down only at a line that stands on a stringer.
+pub(super) fn wheel_lines(trucks: usize, spacing: Feet) -> f64 {
+    let part = |distance: &Feet| (1.0 - *distance / spacing).max(0.0);
+    let of = |beside: Vec<Feet>| 1.0 + beside.iter().map(part).sum::<f64>();
+    lines_beside(trucks).into_iter().map(of).fold(1.0, f64::max)
 }
 
 /// A wheel is not shared between cars.
@@ -349,6 +370,38 @@ mod tests {
         assert!((live(of(Part::Stringer, 10.0, 2.0), "HL-93", 1) - 40.0).abs() < 1e-9);
         // Stringers 5 ft apart and two trucks 4 ft apart: two lines, each 2 ft off: 2 (1 - 2 / 5).
         assert!((live(of(Part::Stringer, 6.0, 5.0), "HS20", 2) - 1.2 * 22.3333).abs() < 1e-3);
+    }
+
+    /// By hand, lines at 0, 6, 10 and 16 ft: with stringers 8 ft apart a line stands on one, others 4 and
+    /// 6 ft beside it: 1 + 4 / 8 + 2 / 8; 12 ft apart also 10 ft beside: 1 + 8 / 12 + 6 / 12 + 2 / 12. One
+    /// truck: 1 + 2 / 8. Against every position in steps of half an inch.
+    #[test]
+    fn three_wheel_lines_where_stringers_stand_far_apart() {
+        for (trucks, spacing, lines) in [
+            (2, 8.0, 1.75),
+            (2, 12.0, 1.0 + 16.0 / 12.0),
+            (2, 5.0, 1.2),
+            (2, 3.0, 1.0),
+            (1, 8.0, 1.25),
+            (1, 5.0, 1.0),
+        ] {
+            let found = wheel_lines(trucks, Feet(spacing));
+            assert!((found - lines).abs() < 1e-12, "{trucks} at {spacing}: {found}");
+        }
+        for trucks in 1..=4 {
+            for spacing in [2.0, 3.9, 4.1, 5.9, 6.1, 7.7, 9.4, 11.0, 15.5] {
+                let places: Vec<f64> =
+                    (0..trucks).flat_map(|n| [10.0 * n as f64, 10.0 * n as f64 + 6.0]).collect();
+                let stepped = (-480..=960).map(|step| {
+                    let stringer = f64::from(step) / 24.0;
+                    let part = |x: &f64| (1.0 - (x - stringer).abs() / spacing).max(0.0);
+                    places.iter().map(part).sum::<f64>()
+                });
+                let most = stepped.fold(0.0, f64::max);
+                let found = wheel_lines(trucks, Feet(spacing));
+                assert!((found - most).abs() < 1e-9, "{trucks} at {spacing}: {found}, {most}");
+            }
+        }
     }
 
     /// By hand: cross-members 5 ft apart take of HL-93's tandem one axle and 1/5 of the other, 15

@@ -7,7 +7,6 @@
 //! The main girder alone carries the load; one car carries every truck that can stand on it. What
 //! is not known is never taken as good: without the data there is no number.
 
-mod barred;
 pub mod bridge_formula;
 pub mod capacity;
 mod checks;
@@ -20,6 +19,7 @@ mod governing;
 mod loads;
 pub mod local;
 mod on_span;
+mod outcome;
 pub mod posting;
 mod rating;
 pub mod section;
@@ -28,15 +28,19 @@ pub mod sheet;
 pub mod slender;
 pub mod steel;
 mod stiffness;
+mod strength;
 mod table;
 pub mod train;
+pub mod uniform;
+mod unrateable;
 pub mod vehicles;
 
-pub use barred::Barred;
 pub use checks::{checks_of, rate_checks, rate_checks_at, rate_checks_with};
-pub use girder::{Girder, Losses, Strength, Unrateable};
+pub use girder::Girder;
 pub use governing::Governing;
 pub use loads::SpanLoads;
-pub use rating::{Forms, LocalRating, Rating, ShearWebs, VehicleRating};
+pub use rating::{Forms, LegalRating, LocalRating, Rating, ShearWebs, VehicleRating};
 pub use stiffness::Stiffness;
+pub use strength::{Losses, Strength};
 pub use table::RatingTable;
+pub use unrateable::Unrateable;

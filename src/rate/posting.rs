@@ -43,7 +43,7 @@ impl Posting {
 #[must_use]
 pub fn posting(weight: Tons, factor: Ratio, rules: &PostingRules) -> Posting {
     let floor = rules.factor_floor;
-    if super::barred::reaches_one(factor) {
+    if super::outcome::reaches_one(factor) {
         return Posting::NotNeeded;
     }
     // A factor that is no number is not allowed either.
@@ -61,7 +61,13 @@ mod tests {
     use super::*;
 
     fn rules() -> PostingRules {
-        PostingRules { factor_floor: 0.3, close_below_tons: Tons(3.0) }
+        PostingRules {
+            factor_floor: 0.3,
+            close_below_tons: Tons(3.0),
+            legal_vehicles: vec![],
+            legal_vehicles_source: String::new(),
+            emergency_vehicles: false,
+        }
     }
 
     /// Pairs recomputed from the formula of MBE 6A.8.3 (read in Khan 2010, p. 187); the first is also

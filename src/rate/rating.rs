@@ -5,18 +5,19 @@ use serde::Serialize;
 
 use super::dead_load::DeadLoad;
 use super::effects::VehicleEffects;
-use super::factors::{Factor, RatingLevel};
-use super::girder::{Girder, Unrateable};
+use super::factors::{Factor, RatingLevel, allowable_level, factored_level, rating_level};
+use super::girder::Girder;
 use super::loads::SpanLoads;
 use super::local::LocalMember;
-use super::on_span::{OnSpan, allowable_level, factored_level, rating_level};
+use super::on_span::OnSpan;
 use super::posting::{Posting, posting};
 use super::share::Share;
+use super::unrateable::Unrateable;
 use super::vehicles::VehicleClass;
 use crate::model::car::Car;
 use crate::model::crossing::Crossing;
 use crate::model::rules::{Level, RatingRules, Rules};
-use crate::quantity::{Feet, Inches, KipFeet, Kips, Ratio, SquareInches};
+use crate::quantity::{Feet, Inches, KipFeet, Kips, Ratio, SquareInches, Tons};
 
 /// The rating factors of one effect (bending or shear) of one vehicle.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -133,6 +134,22 @@ pub struct Rating {
     pub vehicles: Vec<VehicleRating>,
     /// Index of the vehicle with the least factor.
     pub governing: usize,
+    /// The vehicles that the sign is by.
+    pub legal: Vec<LegalRating>,
+}
+
+/// What the sign has to say of one vehicle.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct LegalRating {
+    /// The vehicle.
+    pub vehicle: String,
+    /// Its gross weight.
+    #[serde(rename = "gross_short_tons")]
+    pub gross: Tons,
+    /// The least factor of the main girder in the forms that bar.
+    pub least: Ratio,
+    /// The posting that follows from it.
+    pub posting: Posting,
 }
 
 impl Rating {
@@ -188,6 +205,7 @@ impl Rating {
             factored_share: on_span.factored_share,
             vehicles,
             governing,
+            legal: loads.legal.iter().map(|v| on_span.legal(v, rules)).collect(),
         }
     }
 
@@ -271,6 +289,31 @@ fn rate_vehicle(on_span: &OnSpan, vehicle: &VehicleEffects, rules: &Rules) -> Ve
         least,
         posting: posting(vehicle.vehicle.gross(), least, &rules.posting),
     }
+}
+
+impl OnSpan<'_> {
+    /// What the sign has to say of a vehicle.
+    fn legal(&self, vehicle: &VehicleEffects, rules: &Rules) -> LegalRating {
+        let least = least_of(self, vehicle, rules);
+        let gross = vehicle.vehicle.gross();
+        let posting = posting(gross, least, &rules.posting);
+        LegalRating { vehicle: vehicle.vehicle.name.clone(), gross, least, posting }
+    }
+}
+
+/// The least factor of the main girder for one vehicle, of the forms that count.
+pub(super) fn least_of(on_span: &OnSpan, vehicle: &VehicleEffects, rules: &Rules) -> Ratio {
+    let (class, rating) = (vehicle.vehicle.class, &rules.rating);
+    let (by_stress, by_factors) = (allowable_level(class, rating), factored_level(class, rating));
+    let bending = (
+        on_span.bending_allowable(vehicle, by_stress).factor,
+        on_span.bending_factored(vehicle, by_factors).factor,
+    );
+    let shear = on_span
+        .shear_allowable(vehicle, by_stress)
+        .zip(on_span.shear_factored(vehicle, by_factors))
+        .map(|(stress, factors)| (stress.factor, factors.factor));
+    least(counting_forms(rating), bending, shear)
 }
 
 /// Which forms count for the posting: those that bar, or both where none does.

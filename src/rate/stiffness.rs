@@ -1,6 +1,6 @@
 //! What a main girder brings to a row of cars that deflect together.
 
-use super::girder::{Strength, strength};
+use super::strength::{Strength, strength};
 use crate::model::car::Car;
 use crate::quantity::{CubicInches, QuarticInches};
 

@@ -2,14 +2,14 @@
 
 use std::collections::BTreeMap;
 
-use super::barred::Barred;
 use super::checks::rate_checks_with;
-use super::girder::{Girder, Unrateable};
+use super::girder::Girder;
 use super::governing::Governing;
 use super::loads::SpanLoads;
 use super::local::LocalMember;
+use super::unrateable::Unrateable;
 use super::vehicles::Vehicle;
-use crate::check::{Check, Code};
+use crate::check::{Barred, Check, Code};
 use crate::model::inputs::{CarIx, CrossingIx, Inputs, Site};
 use crate::quantity::KipFeet;
 

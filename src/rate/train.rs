@@ -43,7 +43,9 @@ pub struct Axle {
 /// A train of axles, front first, at its least spacings.
 ///
 /// On a simple span the least spacings govern. Every influence line in use (moment at a section,
-/// reaction at a bearing, deflection at mid-span) rises to one peak and falls again. Take any
+/// reaction at a bearing, deflection at mid-span) rises to one peak and falls again; that of the shear
+/// beside a bearing has a second peak at the end of a deck beyond it, for which the rules admit no end
+/// longer than the least spacing of the HS trucks. Take any
 /// placing of a train with a longer spacing: the axles before the gap and those behind it can be
 /// moved toward each other, each part toward the peak and never beyond it, until the gap is at
 /// its least; no axle's ordinate falls on the way. So the shortest train reaches at least as much,

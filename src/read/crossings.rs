@@ -44,6 +44,8 @@ columns! {
             "Longest car that the route takes; of cars on one trailer, the longest load", "not surveyed; every car is barred";
         HaulWeight "haul_weight_limit_lb" Optional, number("lb", 5_000.0, 300_000.0, "write pounds, perhaps it was typed in tons or kips"),
             "Heaviest car that the route takes; of cars on one trailer, their weight together", "not surveyed; every car is barred";
+        HaulWidth "haul_width_limit_ft" Optional, number("ft", 7.0, 20.0, "write decimal feet for the car's width"),
+            "Widest car that the route takes", "not surveyed for width; a car wider than the law allows everywhere is a caution";
         Crane "crane_limit_lb" Optional, number("lb", 5_000.0, 500_000.0, "write pounds, perhaps it was typed in tons or kips"),
             "Heaviest pick of the crane at this site", "not known; every car is barred";
         Priority "priority" Required, whole(1, 9, "write 1 for what is served first, up to 9"),
@@ -106,6 +108,7 @@ fn crossing(row: &mut Row<'_, C>, known: &Known, seen: &mut Names) -> Option<Cro
     let deck_system = deck_system(row, known.decks.as_deref());
     let most_abreast = row.whole(C::MostAbreast);
     let haul_length_limit = row.number(C::HaulLength).map(Feet);
+    let haul_width_limit = row.number(C::HaulWidth).map(Feet);
     let haul_weight_limit = row.number(C::HaulWeight).map(Kips::from_pounds);
     let crane_limit = row.number(C::Crane).map(Kips::from_pounds);
     let priority = row.whole(C::Priority);
@@ -126,6 +129,7 @@ fn crossing(row: &mut Row<'_, C>, known: &Known, seen: &mut Names) -> Option<Cro
         deck_system: deck_system?,
         most_abreast: u8::try_from(most_abreast?).ok()?,
         haul_length_limit,
+        haul_width_limit,
         haul_weight_limit,
         crane_limit,
         priority: u8::try_from(priority?).ok()?,

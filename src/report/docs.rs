@@ -8,7 +8,7 @@ pub fn checks_doc() -> String {
     let mut text = String::from(
         "# Checks\n\n\
          Every question the program asks, by stage of the work, made from the registry in\n\
-         `src/check/registry.rs` with `cargo run -- explain --format markdown > docs/checks.md`.\n\n\
+         `src/check/registry/table.rs` with `cargo run -- explain --format markdown > docs/checks.md`.\n\n\
          A check that fails bars its subject. A check that is unknown for want of data bars it too:\n\
          unknown is never taken as good. \"From memory\" marks a source that was recalled and not\n\
          read: confirm it before relying on the value.\n",
@@ -23,6 +23,9 @@ pub fn checks_doc() -> String {
             "\n### {} {}\n\n{}\n\n- What to do: {}\n- Source: {}\n",
             kind.id, kind.name, kind.about, kind.remedy, kind.basis
         ));
+        for example in kind.examples {
+            text.push_str(&format!("- Example: {}\n", example.words()));
+        }
     }
     text
 }

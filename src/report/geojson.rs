@@ -12,6 +12,7 @@ use crate::price;
 use crate::report::drawing::map::flows;
 use crate::report::facts::PlanReport;
 use crate::report::facts::purchases::cars_bought;
+use crate::report::facts::sign::put_up;
 use crate::report::provenance::PageContext;
 
 /// The whole plan as one feature collection: crossings, then yards, then hauls.
@@ -47,6 +48,7 @@ fn crossings(report: &PlanReport<'_>) -> Vec<Value> {
             });
             match &plan.fate {
                 Fate::Served(served) => {
+                    properties["weight_sign"] = json!(put_up(served));
                     let cars: Vec<String> = served
                         .decks
                         .iter()

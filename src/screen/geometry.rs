@@ -58,3 +58,14 @@ pub fn camber(alone: &Alone) -> Check {
         None => Check::unknown(Code::CamberKnown, limit, "camber not measured"),
     }
 }
+
+/// S23: a girder that hangs below the line through its bolsters has yielded or is broken.
+pub fn sag(alone: &Alone) -> Check {
+    let least = Value::Inches(alone.rules.screen.camber_least_in);
+    match alone.car.camber {
+        Some(camber) => Check::at_least(Code::Sag, Value::Inches(camber), least),
+        // S19 bars it.
+        None => Check::new(Code::Sag, Value::Unknown, Limit::AtLeast(least), Outcome::NotChecked)
+            .note("camber not measured, see S19"),
+    }
+}

@@ -25,7 +25,6 @@ use crate::model::crossing::Crossing;
 use crate::model::inputs::{CarIx, Inputs, Site};
 use crate::model::rules::Rules;
 use crate::quantity::Feet;
-use crate::survey::span_of;
 
 /// One car: what the questions are asked of that no span changes.
 #[derive(Clone, Copy)]
@@ -82,6 +81,7 @@ impl<'a> Screening<'a> {
         checks.push(price_known::price(&alone));
         checks.push(geometry::section(&alone));
         checks.push(geometry::camber(&alone));
+        checks.push(geometry::sag(&alone));
         checks.push(transport::weight_known(&alone));
         checks.extend(decided::still_to_be_had(self.inputs, car));
         checks
@@ -96,15 +96,17 @@ impl<'a> Screening<'a> {
             car: self.inputs.car(car),
             crossing: self.inputs.crossing(site.crossing),
             site,
-            span: span_of(self.inputs, site),
+            span: self.inputs.span(site),
         };
         vec![
             support::support(&pair),
             support::bearing_inside(&pair),
+            support::bolster_kept(&pair),
             geometry::joint_depth(&pair),
             deck::own_deck(&pair),
             transport::length(&pair),
             transport::weight(&pair),
+            transport::width(&pair),
             transport::pick(&pair),
             dates::ready(&pair),
             width::possible(&pair),

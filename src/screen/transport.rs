@@ -1,7 +1,7 @@
-//! S11, S12, S13 and S20: length and weight on the road and on the hook.
+//! S11, S12, S13, S20 and S24: length, weight and width on the road, weight on the hook.
 
 use super::{Alone, Pair};
-use crate::check::{Check, Code, Limit, Outcome, Value};
+use crate::check::{Check, Code, Limit, Outcome, TOLERANCE, Value};
 
 /// The words where a limit of the crossing is not known.
 #[derive(Clone, Copy)]
@@ -28,6 +28,33 @@ pub fn weight(pair: &Pair) -> Check {
         (pair.car.weight.map(Value::Kips), "weight not known"),
         (pair.crossing.haul_weight_limit.map(Value::Kips), ROUTE),
     )
+}
+
+/// S24: wider than the law allows everywhere, it travels by permit; wider than the route takes, not at
+/// all.
+pub fn width(pair: &Pair) -> Check {
+    let legal = pair.rules.haul.permit_over_width_ft;
+    let limit = pair.crossing.haul_width_limit;
+    let most = Value::Feet(limit.unwrap_or(legal));
+    let Some(width) = pair.car.width else {
+        return Check::unknown(Code::HaulWidth, Limit::AtMost(most), "width not measured");
+    };
+    let mut check = Check::at_most(Code::HaulWidth, Value::Feet(width), most);
+    if width.0 <= legal.0 + TOLERANCE {
+        return check;
+    }
+    let over = format!("over {legal}: over-width, by permit");
+    match limit {
+        None => {
+            check.outcome = Outcome::Caution;
+            check.note(format!("{over}; the route is not surveyed for width"))
+        }
+        Some(_) if check.outcome == Outcome::Pass => {
+            check.outcome = Outcome::Caution;
+            check.note(over)
+        }
+        Some(_) => check,
+    }
 }
 
 /// S13: the weight with rigging, against the crane.

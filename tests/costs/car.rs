@@ -36,7 +36,11 @@ fn a_sound_car_nearby_has_the_few_lines_it_needs() {
     let expected = [
         (CostItem::Loading, 35_000, "1 car x $350.00"),
         (CostItem::Haul, 45_000, "minimum charge; 43.2 mi x $6.50/mi would be $280.80"),
-        (CostItem::Permit, 25_000, "1 load: length 76.00 ft over 53.00 ft"),
+        (
+            CostItem::Permit,
+            25_000,
+            "1 load: length 76.00 ft over 53.00 ft, width 9.00 ft over 8.50 ft",
+        ),
         (CostItem::Pick, 55_000, "1 car x $550.00"),
         (CostItem::Deck, 806_400, "576.0 sq ft x $14.00/sq ft; timber, 9 ft x 64 ft"),
     ];
@@ -63,7 +67,7 @@ fn a_long_worn_car_far_away_has_every_line() {
         (
             CostItem::Permit,
             25_000,
-            "1 load: length 89.00 ft over 53.00 ft, weight 52.0 kip over 48.0 kip",
+            "1 load: length 89.00 ft over 53.00 ft, weight 52.0 kip over 48.0 kip, width 9.12 ft over 8.50 ft",
         ),
         // 172.7 x 2.25 = 388.575
         (CostItem::Escort, 38_858, "172.7 mi x $2.25/mi; length 89.00 ft over 80.00 ft"),
@@ -111,6 +115,7 @@ fn permits_and_escorts_begin_over_their_limits() {
             inputs.crossings[0].layouts[0].spans[0] = Feet(45.0);
             let car = &mut inputs.cars[0];
             (car.length, car.weight) = (Some(Feet(length)), Some(Kips(weight)));
+            car.width = Some(Feet(8.5));
         });
         assert_eq!(of(&found, CostItem::Permit).len(), permit, "{length} ft, {weight} kip");
         assert_eq!(of(&found, CostItem::Escort).len(), escort, "{length} ft, {weight} kip");
@@ -241,4 +246,32 @@ fn the_price_of_a_car_is_its_own_or_its_lots() {
 
     into_lot(&mut inputs, Some(Cents(100)));
     assert_eq!(car_price(&inputs, CAR), Some(Vec::new()));
+}
+
+/// Centers of 66 ft on 62 ft: 2 ft inside each bolster, over 1 ft. Two ends x 850 = 1,700.
+#[test]
+fn stiffeners_where_the_car_bears_inside_its_bolsters() {
+    let on = |span: f64| lines(|inputs| inputs.crossings[0].layouts[0].spans[0] = Feet(span));
+    let expected = [(170_000, "2 ends x $850.00; bears 2.00 ft inside the bolsters, over 1.00 ft")];
+    assert_eq!(of(&on(62.0), CostItem::Stiffener), expected);
+    assert_eq!(of(&on(64.0), CostItem::Stiffener), []);
+}
+
+/// A car of 50 ft, 40 kips and 13.5 ft: permit for its width over 8.5 ft, and an escort, for it is over
+/// 12 ft: 43.2 mi x 2.25 = 97.20, below the least charge of 350.
+#[test]
+fn a_wide_car_travels_by_permit_and_escorted() {
+    let wide = |width: f64| {
+        lines(|inputs| {
+            let car = &mut inputs.cars[0];
+            (car.length, car.width) = (Some(Feet(50.0)), Some(Feet(width)));
+        })
+    };
+    let (legal, over, escorted) = (wide(8.5), wide(8.75), wide(13.5));
+    assert_eq!((of(&legal, CostItem::Permit), of(&legal, CostItem::Escort)), (vec![], vec![]));
+    assert_eq!(of(&over, CostItem::Permit), [(25_000, "1 load: width 8.75 ft over 8.50 ft")]);
+    assert_eq!(of(&over, CostItem::Escort), []);
+    assert_eq!(of(&escorted, CostItem::Permit), [(25_000, "1 load: width 13.50 ft over 8.50 ft")]);
+    let charge = "minimum charge; 43.2 mi x $2.25/mi would be $97.20; width 13.50 ft over 12.00 ft";
+    assert_eq!(of(&escorted, CostItem::Escort), [(35_000, charge)]);
 }

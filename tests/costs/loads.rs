@@ -32,6 +32,7 @@ fn loaded(laid: Laid, cars: &[(f64, f64)]) -> Inputs {
         .map(|(&(length, weight), number)| Car {
             length: Some(Feet(length)),
             weight: Some(Kips(weight)),
+            width: Some(Feet(8.5)),
             ..sound_car(&format!("DR-{number}"))
         })
         .collect();
@@ -87,7 +88,7 @@ fn a_load_counts_as_if_all_its_cars_were_like_its_longest_and_heaviest() {
 #[test]
 fn end_to_end_the_lengths_add_up() {
     // 2 x 27 = 54 ft over 53; 2 x 40 = 80 ft: not over 80; 2 x 40.5 = 81 ft: over 80.
-    // 43.2 mi x 2.25 = 97.20.
+    // 43.2 mi x 2.25 = 97.20, below the least charge of 350.
     for (length, permit, escort) in [
         (26.5, None, None),
         (27.0, Some("1 load of 2 cars: length 2 x 27.00 ft over 53.00 ft"), None),
@@ -95,7 +96,9 @@ fn end_to_end_the_lengths_add_up() {
         (
             40.5,
             Some("1 load of 2 cars: length 2 x 40.50 ft over 53.00 ft"),
-            Some("1 load of 2 cars: 43.2 mi x $2.25/mi; length 2 x 40.50 ft over 80.00 ft"),
+            Some(
+                "1 load of 2 cars: minimum charge; 43.2 mi x $2.25/mi would be $97.20; length 2 x 40.50 ft over 80.00 ft",
+            ),
         ),
     ] {
         let inputs = loaded(Laid::EndToEnd, &[(length, 20.0), (20.0, 20.0)]);
@@ -103,7 +106,7 @@ fn end_to_end_the_lengths_add_up() {
         let of = |item| lines.iter().find(|line| line.item == item);
         let words = |item| of(item).map(|line| line.basis.as_str());
         assert_eq!((words(CostItem::Permit), words(CostItem::Escort)), (permit, escort));
-        assert_eq!(of(CostItem::Escort).map(|line| line.amount.0), escort.map(|_| 9_720));
+        assert_eq!(of(CostItem::Escort).map(|line| line.amount.0), escort.map(|_| 35_000));
     }
 }
 

@@ -25,7 +25,7 @@ fn dead_load_of_the_ends_beyond_the_bearings() {
     let load = rating.dead.components() + rating.dead.surfacing();
     assert_eq!((rating.overhang, rating.trimmed), (Feet(11.5), Feet(0.0)));
     close(rating.dead_reaction.0, 44.5 * load.0);
-    close(spanyard::rate::dead_load::hogging(load, rating.overhang).0, 66.125 * load.0);
+    close(spanyard::rate::uniform::hogging(load, rating.overhang).0, 66.125 * load.0);
     // HS20 on 11.5 ft: one axle of 32 kips at the end, with the cap on impact: 32 x 11.5 x 1.30.
     close(rating.vehicles[0].hogging.0, 32.0 * 11.5 * 1.30);
 }

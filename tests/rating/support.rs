@@ -42,6 +42,7 @@ pub fn crossing(span: f64, vehicles: &[&str]) -> Crossing {
         layouts: vec![Layout { spans: vec![Feet(span)], piers_cost: Cents(0) }],
         vehicles: vehicles.iter().map(|&v| v.to_owned()).collect(),
         haul_length_limit: None,
+        haul_width_limit: None,
         haul_weight_limit: None,
         crane_limit: None,
         needed_by: None,

@@ -161,6 +161,7 @@ fn every_cell_of_a_crossing_finds_its_place() {
         ("most_abreast", "3"),
         ("haul_length_limit_ft", "95.5"),
         ("haul_weight_limit_lb", "80100"),
+        ("haul_width_limit_ft", "13.5"),
         ("crane_limit_lb", "90200"),
         ("priority", "4"),
         ("needed_by", "2026-11-30"),
@@ -187,6 +188,7 @@ fn every_cell_of_a_crossing_finds_its_place() {
     assert_eq!(crossing.vehicles, ["NRL", "HS20"]);
     assert_eq!((crossing.deck_system.as_str(), crossing.most_abreast), ("timber", 3));
     assert_eq!(crossing.haul_length_limit, Some(Feet(95.5)));
+    assert_eq!(crossing.haul_width_limit, Some(Feet(13.5)));
     let (haul, crane) = (crossing.haul_weight_limit, crossing.crane_limit);
     assert_eq!((haul, crane), (Some(Kips(80.1)), Some(Kips(90.2))));
     assert_eq!(crossing.keep, [Keep::OneYard, Keep::OneSection]);

@@ -62,3 +62,19 @@ fn section_and_camber_must_be_known_to_match() {
         assert_eq!(check.measured, camber.map_or(Value::Unknown, |c| Value::Inches(Inches(c))));
     }
 }
+
+/// S23: a car that hangs 2 in below its bolsters has yielded or is broken.
+#[test]
+fn a_girder_that_sags_bars() {
+    use spanyard::quantity::Inches;
+    for (camber, outcome) in [
+        (Some(1.5), Outcome::Pass),
+        (Some(0.0), Outcome::Pass),
+        (Some(-0.25), Outcome::Fail),
+        (Some(-2.0), Outcome::Fail),
+        (None, Outcome::NotChecked),
+    ] {
+        let check = asked(Code::Sag, |inputs| inputs.cars[0].camber = camber.map(Inches));
+        assert_eq!(check.outcome, outcome, "{camber:?}");
+    }
+}

@@ -1,4 +1,4 @@
-//! S11 length on the road, S12 weight on the road, S13 crane pick, S20 weight known.
+//! S11 length, S12 weight and S24 width on the road, S13 crane pick, S20 weight known.
 
 use spanyard::check::{Check, Code, Outcome, Value};
 use spanyard::quantity::{Feet, Kips};
@@ -35,6 +35,34 @@ fn length_against_the_route() {
             asked(Code::HaulLength, |inputs| {
                 inputs.cars[0].length = length.map(Feet);
                 inputs.crossings[0].haul_length_limit = limit.map(Feet);
+            })
+        },
+    );
+}
+
+/// Legal width is 102 in (23 CFR 658.15, from memory).
+#[test]
+fn width_against_the_law_and_the_route() {
+    let unsurveyed = "over 8.50 ft: over-width, by permit; the route is not surveyed for width";
+    agree(
+        &[
+            (Some(8.5), None, Outcome::Pass, Some(0.0), ""),
+            (Some(9.0), None, Outcome::Caution, Some(-0.5), unsurveyed),
+            (
+                Some(13.5),
+                Some(14.0),
+                Outcome::Caution,
+                Some(0.5),
+                "over 8.50 ft: over-width, by permit",
+            ),
+            (Some(13.5), Some(12.0), Outcome::Fail, Some(-1.5), ""),
+            (Some(8.0), Some(12.0), Outcome::Pass, Some(4.0), ""),
+            (None, Some(12.0), Outcome::Unknown, None, "width not measured"),
+        ],
+        |width, limit| {
+            asked(Code::HaulWidth, |inputs| {
+                inputs.cars[0].width = width.map(Feet);
+                inputs.crossings[0].haul_width_limit = limit.map(Feet);
             })
         },
     );

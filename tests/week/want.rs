@@ -9,7 +9,7 @@ use spanyard::model::car::{Availability, Car, Coating, LeadStatus, MemberConditi
 use spanyard::model::inputs::{CarIx, CrossingIx, Inputs, Site};
 use spanyard::model::plan::Plan;
 use spanyard::quantity::{Cents, CubicInches, Feet, Inches};
-use spanyard::survey::{Survey, checks, sites_of};
+use spanyard::survey::{Survey, checks};
 
 use crate::testkit::demo;
 
@@ -219,5 +219,5 @@ fn two_cars_as_wanted_make_the_bridge_and_a_weaker_one_is_barred() {
         asked += 1;
     }
     assert!(asked >= 6, "{asked}");
-    assert!(sites_of(&inputs, CrossingIx(0)).count() > 0);
+    assert!(inputs.sites(CrossingIx(0)).count() > 0);
 }

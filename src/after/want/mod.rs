@@ -13,7 +13,7 @@ use crate::group::RULES;
 use crate::model::inputs::{CarIx, CrossingIx, Inputs, Site};
 use crate::model::width::{Gaps, WidthRange, admitted};
 use crate::quantity::{Feet, Inches, Kips};
-use crate::survey::{Survey, sites_of, span_of};
+use crate::survey::Survey;
 
 pub use modulus::{Assumed, Needed, needed_modulus};
 
@@ -104,8 +104,8 @@ pub fn wanted(inputs: &Inputs, survey: &Survey, crossings: &[CrossingIx]) -> Vec
     let mut list: Vec<Wanted> = Vec::new();
     for &crossing in crossings {
         let mut seen: Vec<(usize, Feet)> = Vec::new();
-        for site in sites_of(inputs, crossing) {
-            let span = span_of(inputs, site);
+        for site in inputs.sites(crossing) {
+            let span = inputs.span(site);
             if !seen.contains(&(site.layout, span)) {
                 seen.push((site.layout, span));
                 list.push(one(inputs, survey, site, span));

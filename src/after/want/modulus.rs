@@ -7,7 +7,6 @@ use crate::model::place::RowPlace;
 use crate::model::rules::Rules;
 use crate::quantity::{CubicInches, Feet, Kips, Ksi};
 use crate::rate::rate_checks;
-use crate::survey::span_of;
 
 /// What is taken for granted of the car.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -119,7 +118,7 @@ const STEP: f64 = 10.0;
 #[must_use]
 pub fn needed_modulus(inputs: &Inputs, site: Site, assumed: &Assumed, steel: Ksi) -> Needed {
     let crossing = inputs.crossing(site.crossing);
-    let span = span_of(inputs, site);
+    let span = inputs.span(site);
     let checks = |step: u32| {
         let car = assumed.car(CubicInches(f64::from(step) * STEP), steel);
         rate_checks(&car, crossing, span, &inputs.rules)

@@ -93,7 +93,7 @@ keeps_car_deck = false
 [[deck]]
 name = "steel plate and asphalt"
 usd_per_sqft = 31.0
-dead_psf = 15.0             # 3/8 in at 490 pcf
+dead_psf = 15.4             # 3/8 in at 490 pcf, 15.31 rounded up
 wearing_psf = 24.0          # 2 in at 144 pcf
 keeps_car_deck = false
 [[deck]]

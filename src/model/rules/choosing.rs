@@ -2,7 +2,7 @@
 
 use jiff::civil::Date;
 
-use super::table::Kind::{Below, Day, Number, Text, Whole, Wholes, Word, Words};
+use super::table::Kind::{Below, Bool, Day, Number, Text, Whole, Wholes, Word, Words};
 use super::table::table;
 use super::{Damage, ServeFirst};
 use crate::model::car::CarKind;
@@ -85,7 +85,25 @@ table! {
         /// Gap between the ends of two spans' cars over a pier.
         pier_gap_in: Inches = 1.0, Number(0.0, 24.0);
         /// Overhang beyond a bearing above which the end is trimmed.
-        max_overhang_ft: Feet = 6.0, Number(0.0, 50.0);
+        /// Longer ends would let the longer spacings of HS trucks govern the shear.
+        max_overhang_ft: Feet = 6.0, Number(0.0, 14.0);
+        /// How far inside its bolsters a car may bear without stiffeners and a diaphragm.
+        bearing_inside_ft: Feet = 1.0, Number(0.0, 20.0);
+        /// May a bolster be cut off with its end, with stiffeners over the bearing?
+        bolsters_may_be_cut: bool = false, Bool;
+        /// Least camber: a girder that hangs below it has yielded or is broken.
+        camber_least_in: Inches = 0.0, Number(-6.0, 6.0);
+        /// Tolerance with which seats are set on the job.
+        seat_tolerance_in: Inches = 2.0, Number(0.0, 12.0);
+    }
+}
+
+impl ScreenRules {
+    /// Whether a car that bears so far inside its bolsters needs stiffeners and a diaphragm over the
+    /// bearing.
+    #[must_use]
+    pub fn needs_stiffeners(&self, inside: Feet) -> bool {
+        inside.0 > self.bearing_inside_ft.0 + crate::check::TOLERANCE
     }
 }
 

@@ -1,7 +1,7 @@
 //! Rules on rating, posting and the strength of steel.
 
 use super::Level;
-use super::table::Kind::{Above, Below, Bool, Number, Numbers, Text, Whole, Word};
+use super::table::Kind::{Above, Below, Bool, Number, Numbers, Text, Whole, Word, Words};
 use super::table::{Kind, list, table};
 use crate::quantity::{Ksi, Psf, Tons};
 
@@ -98,6 +98,11 @@ table! {
     }
 }
 
+/// The vehicles that may be legal in a state.
+fn legal_trucks() -> Vec<&'static str> {
+    vec!["Type 3", "Type 3S2", "Type 3-3", "SU4", "SU5", "SU6", "SU7", "NRL"]
+}
+
 table! {
     /// Posting.
     PostingRules "posting",
@@ -106,6 +111,15 @@ table! {
         factor_floor: f64 = 0.30, Below(0.0, 1.0);
         /// Below this weight for every vehicle the bridge is closed.
         close_below_tons: Tons = 3.0, Number(0.0, 50.0);
+        /// Legal in the state, and rated whatever a crossing names: the sign is by these. Take out what
+        /// the state does not allow, with its law as the source.
+        legal_vehicles: Vec<String> =
+            ["Type 3", "Type 3S2", "Type 3-3", "SU4", "SU5", "SU6", "SU7"], Words(legal_trucks, 0);
+        /// Which law says so.
+        legal_vehicles_source: String =
+            "AASHTO MBE 6A.4.4.2, 23 CFR 650 C: legal in at least one state, from memory", Text;
+        /// Rate EV2 and EV3 everywhere: within reach of an Interstate, or the county's own fire engines.
+        emergency_vehicles: bool = false, Bool;
     }
 }
 

@@ -19,13 +19,20 @@ table! {
         permit_over_length_ft: Feet = 53.0, Number(20.0, 200.0);
         /// Weight over which a load needs a permit.
         permit_over_weight_lb: Pounds = 48000.0, Number(5_000.0, 300_000.0);
-        /// Cost of a permit, per load over either limit.
+        /// Width over which a load needs a permit: 102 in.
+        permit_over_width_ft: Feet = 8.5, Number(7.0, 20.0), "23 CFR 658.15, from memory";
+        /// Cost of a permit, per load over one of these limits.
         #[serde(with = "crate::quantity::dollars")]
         permit_usd: Cents = 250.0, Money(0.0, 1_000_000.0);
         /// Length over which a load needs an escort.
         escort_over_length_ft: Feet = 80.0, Number(20.0, 200.0);
+        /// Width over which a load needs an escort.
+        escort_over_width_ft: Feet = 12.0, Number(7.0, 20.0);
         /// Escort per road mile.
         escort_usd_per_mile: UsdPerMile = 2.25, Number(0.0, 1000.0);
+        /// Least charge for one escort.
+        #[serde(with = "crate::quantity::dollars")]
+        escort_minimum_usd: Cents = 350.0, Money(0.0, 1_000_000.0);
         inner {
             /// How many cars may go on one trailer; none: each goes alone.
             #[serde(default, skip_serializing_if = "Vec::is_empty")]
@@ -96,6 +103,9 @@ table! {
         /// Cutting one end back.
         #[serde(with = "crate::quantity::dollars")]
         usd_per_end: Cents = 650.0, Money(0.0, 1_000_000.0);
+        /// Stiffeners and a diaphragm over a bearing inside its bolster, per end.
+        #[serde(with = "crate::quantity::dollars")]
+        stiffener_usd_per_end: Cents = 850.0, Money(0.0, 1_000_000.0);
     }
 }
 

@@ -3,13 +3,14 @@
 use super::Case;
 use super::amount::Amount;
 use super::line::{Line, Part, n, r};
+use super::section::sideways;
 use crate::model::rules::Level;
-use crate::quantity::{CubicInches, KipFeet};
+use crate::quantity::{CubicInches, Inches, KipFeet};
 use crate::rate::capacity;
-use crate::rate::factors::{Factor, Zone};
-use crate::rate::girder::Strength;
-use crate::rate::on_span::rating_level;
+use crate::rate::factors::{Factor, Zone, rating_level};
 use crate::rate::rating::ShearWebs;
+use crate::rate::slender;
+use crate::rate::strength::Strength;
 
 /// The capacities, each once.
 pub(super) fn part(case: &Case) -> Part {
@@ -33,6 +34,7 @@ pub(super) fn part(case: &Case) -> Part {
             )
             .at("rules rating.resistance_factors"),
     );
+    hogging(&mut part, case);
     let mut seen: Vec<(usize, Zone, f64)> = Vec::new();
     for vehicle in &case.rating.vehicles {
         for (index, factor) in vehicle.bending.allowable.iter().enumerate() {
@@ -51,6 +53,70 @@ pub(super) fn part(case: &Case) -> Part {
     }
     shear(&mut part, case);
     part
+}
+
+/// The section over the bearings, where the ends beyond them compress the bottom flange.
+fn hogging(part: &mut Part, case: &Case) {
+    let (rating, girder) = (case.rating, &case.rating.girder);
+    let (Strength::Plates { net, .. }, Some(section)) =
+        (&girder.strength, girder.section_at(rating.span() / 2.0))
+    else {
+        return;
+    };
+    let elastic = case.rules.rating.elastic_modulus_ksi;
+    let (e, fy) = (n(elastic), n(girder.steel.strength));
+    let share = girder.bottom_flange_share(rating.span(), rating.overhang, elastic);
+    let unbraced = girder.unbraced_below(rating.span(), rating.overhang);
+    if let (Some(unbraced), Some(radius)) = (unbraced, girder.compression.bottom_radius) {
+        part.push(
+            Line::new("Unbraced length of the bottom flange over the bearing", "Lh", unbraced)
+                .by("a + L / 2", format!("{} + {} / 2", n(rating.overhang), n(rating.span())))
+                .source("it bears inside its bolsters: no brace is counted on; our own"),
+        );
+        let flange = &net.bottom_flange;
+        let (width, thickness) = (n(flange.width_in), n(flange.thickness_in));
+        let compressed = slender::compressed_below(&girder.strength).unwrap_or(Inches(0.0));
+        part.push(
+            Line::new("Radius of gyration of the bottom flange, sideways", "r_h", radius).by(
+                "b / sqrt(12 (1 + Dh tw / (3 b t)))",
+                format!(
+                    "{width} / sqrt(12 x (1 + {} x {} / (3 x {width} x {thickness})))",
+                    n(compressed),
+                    n(net.web_thickness)
+                ),
+            ),
+        );
+        let ratio = Inches::from(unbraced) / radius;
+        part.push(
+            Line::new("Slenderness of the bottom flange, sideways", "", Amount::slenderness(ratio))
+                .by("12 Lh / r_h", format!("12 x {} / {}", n(unbraced), n(radius))),
+        );
+        let lateral = slender::lateral_strength(ratio, girder.steel.strength, elastic);
+        part.push(sideways("bottom flange", "rl", lateral, ratio, &e, &fy));
+        part.push(
+            Line::new("The lesser of sideways and as a plate", "rh", Amount::share_of_yield(share))
+                .by(
+                    "min(rl, rp)",
+                    format!(
+                        "min({}, {})",
+                        Amount::share_of_yield(lateral).bare(),
+                        Amount::share_of_yield(girder.compression.bottom).bare()
+                    ),
+                ),
+        );
+    }
+    let modulus = girder.hogging_modulus(rating.span(), rating.overhang, elastic);
+    part.push(
+        Line::new("Section modulus over the bearings, that limits hogging", "Sh", modulus).by(
+            "min(St, rh Sb)",
+            format!(
+                "min({}, {} x {})",
+                n(section.top),
+                Amount::share_of_yield(share).bare(),
+                n(section.bottom)
+            ),
+        ),
+    );
 }
 
 /// Whether a capacity of this form and section was not listed yet. The section of a girder that does
@@ -75,7 +141,11 @@ fn modulus(case: &Case, factor: &Factor<KipFeet>) -> CubicInches {
     let from_middle = factor.section - case.rating.span() / 2.0;
     match factor.zone {
         Zone::Span => case.rating.girder.modulus_at(from_middle),
-        Zone::OverBearing => case.rating.girder.hogging_modulus_at(from_middle),
+        Zone::OverBearing => {
+            let rating = case.rating;
+            let elastic = case.rules.rating.elastic_modulus_ksi;
+            rating.girder.hogging_modulus(rating.span(), rating.overhang, elastic)
+        }
     }
 }
 
@@ -114,8 +184,8 @@ fn rules_place(form: &str) -> &'static str {
     }
 }
 
-/// The buckling ratio of the webs, by the branch of the formula that holds.
-fn buckling(case: &Case, webs: &ShearWebs) -> Line {
+/// The buckling ratio of the webs, by the branch of the formula that holds, under its limit.
+fn buckling(case: &Case, webs: &ShearWebs) -> [Line; 2] {
     let steel = case.rating.girder.steel.strength;
     let elastic = case.rules.rating.elastic_modulus_ksi;
     let root = format!(
@@ -128,19 +198,26 @@ fn buckling(case: &Case, webs: &ShearWebs) -> Line {
     let limit = (elastic / steel * capacity::WEB_BUCKLING).sqrt();
     let shown = Amount::slenderness(ratio).bare();
     let (formula, numbers) = if ratio <= 1.12 * limit {
-        ("1, since D/tw <= 1.12 sqrt(5 E / Fy)", "1".to_owned())
+        ("1, since D/tw is at most D1", "1".to_owned())
     } else if ratio <= 1.40 * limit {
         ("1.12 sqrt(5 E / Fy) / (D/tw)", format!("1.12 x {root} / {shown}"))
     } else {
         ("1.57 x 5 E / Fy / (D/tw)^2", format!("1.57 x {root}^2 / {shown}^2"))
     };
-    Line::new(
+    let up_to = Line::new(
+        "D/tw up to which webs yield before they buckle",
+        "D1",
+        Amount::slenderness(1.12 * limit),
+    )
+    .by("1.12 sqrt(5 E / Fy)", format!("1.12 x {root}"));
+    let buckling = Line::new(
         "Webs, shear buckling over shear yield",
         "Cv",
         Amount::share_of_yield(webs.buckling.0),
     )
     .by(formula, numbers)
-    .source("no stiffeners counted on; AASHTO LRFD 6.10.9.3.2 (from memory)")
+    .source("no stiffeners counted on; AASHTO LRFD 6.10.9.3.2 (from memory)");
+    [up_to, buckling]
 }
 
 /// Depth over thickness of the webs where they are weakest.
@@ -168,7 +245,7 @@ fn shear(part: &mut Part, case: &Case) {
     let rules = &case.rules.rating;
     let steel = case.rating.girder.steel.strength;
     part.push(slenderness(case, webs));
-    part.push(buckling(case, webs));
+    buckling(case, webs).into_iter().for_each(|line| part.push(line));
     let factors = &rules.resistance_factors;
     let combined = capacity::condition_and_system(factors);
     let Some(shear) = case.rating.vehicles.iter().find_map(|v| v.shear.as_ref()) else { return };
@@ -194,7 +271,10 @@ fn shear(part: &mut Part, case: &Case) {
         part.push(
             Line::new("Shear, load and resistance", "CV", factor.capacity)
                 .by("phi fcs 0.58 Fy Aw Cv", format!("{lead} x {tail}"))
-                .source("AASHTO LRFD 6.10.9.2 (from memory)")
+                .source(
+                    "AASHTO LRFD 6.10.9.2 (from memory); the system factor counts here too, on the \
+                     safe side: for shear the MBE has 1.00 (from memory)",
+                )
                 .at(rules_place("load and resistance")),
         );
     }

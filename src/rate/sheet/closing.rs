@@ -4,7 +4,7 @@ use super::Case;
 use crate::check::Outcome;
 use crate::quantity::Feet;
 use crate::rate::checks::checks_of;
-use crate::rate::girder::Strength;
+use crate::rate::strength::Strength;
 
 /// What was not checked, from the checks themselves.
 pub(super) fn not_checked(case: &Case) -> Vec<String> {
@@ -33,11 +33,15 @@ pub(super) fn limits(case: &Case) -> Vec<String> {
         );
     }
     if case.rating.overhang > Feet(0.0) {
-        limits.push(
-            "The ends beyond the bearings carry deck and traffic; the bolsters hold the girder \
-             over the bearings."
-                .to_owned(),
-        );
+        let rating = case.rating;
+        let held = match rating.girder.unbraced_below(rating.span(), rating.overhang) {
+            None => "the bolsters hold the girder over the bearings",
+            Some(_) => {
+                "the car bears inside its bolsters, and the bottom flange over the bearings counts \
+                 as braced by nothing"
+            }
+        };
+        limits.push(format!("The ends beyond the bearings carry deck and traffic; {held}."));
     }
     limits.push(
         "Values are carried unrounded from line to line: worked with the rounded numbers printed, a \

@@ -3,7 +3,7 @@
 use super::line::{Line, Part, n};
 use super::{Amount, Case};
 use crate::quantity::{Feet, KipsPerFoot};
-use crate::rate::dead_load;
+use crate::rate::uniform;
 
 const RULES_DECK: &str = "rules deck, joint and rail";
 
@@ -91,7 +91,7 @@ pub(super) fn effects(case: &Case) -> Part {
             Line::new(
                 format!("{name}, shear beside the bearing"),
                 format!("V{name}"),
-                dead_load::end_shear(load, span),
+                uniform::end_shear(load, span),
             )
             .by(format!("w{name} L / 2"), format!("{} x {} / 2", n(load), n(span))),
         );
@@ -101,7 +101,7 @@ pub(super) fn effects(case: &Case) -> Part {
             Line::new(
                 format!("{name}, moment over the bearing"),
                 format!("H{name}"),
-                dead_load::hogging(load, overhang),
+                uniform::hogging(load, overhang),
             )
             .by(format!("w{name} a^2 / 2"), format!("{} x {}^2 / 2", n(load), n(overhang))),
         );
@@ -118,7 +118,7 @@ fn moment(part: &mut Part, name: &str, load: KipsPerFoot, span: Feet, middle: Fe
         Line::new(
             format!("{name}, moment at mid-span"),
             format!("M{name}"),
-            dead_load::moment_at(load, span, middle),
+            uniform::moment_at(load, span, middle),
         )
         .by(format!("w{name} L^2 / 8"), format!("{} x {}^2 / 8", n(load), n(span)))
         .source("without the relief by the ends beyond the bearings"),

@@ -147,7 +147,9 @@ pub(super) fn posting(case: &Case) -> Part {
         let name = &vehicle.on_span.vehicle.name;
         let weight = vehicle.on_span.vehicle.gross();
         let label = format!("{name}, least rating factor that counts");
-        part.push(Line::new(label, "RF", Amount::factor(vehicle.least)));
+        let counting = counting(case, vehicle);
+        let line = Line::new(label, "RF", Amount::factor(vehicle.least));
+        part.push(line.by("the least of those above that count", format!("min({counting})")));
         let line = match vehicle.posting {
             Posting::NotNeeded => {
                 Line::new(format!("{name}, sign"), "", Amount::words("no sign needed"))
@@ -164,6 +166,21 @@ pub(super) fn posting(case: &Case) -> Part {
         part.push(line.at("rules posting"));
     }
     part
+}
+
+/// The rating factors of a vehicle that count for the sign, as printed.
+fn counting(case: &Case, vehicle: &VehicleRating) -> String {
+    let counts = counting_forms(&case.rules.rating);
+    let bending = [
+        (counts.0, vehicle.bending.by_allowable().factor),
+        (counts.1, vehicle.bending.by_factored().factor),
+    ];
+    let shear = vehicle.shear.as_ref().map(|shear| {
+        [(counts.0, shear.by_allowable().factor), (counts.1, shear.by_factored().factor)]
+    });
+    let all = bending.into_iter().chain(shear.into_iter().flatten());
+    let counting = all.filter(|(counts, _)| *counts);
+    counting.map(|(_, factor)| Amount::factor(factor).bare()).collect::<Vec<_>>().join(", ")
 }
 
 fn safe(name: &str, weight: Tons, factor: Ratio, floor: f64, safe_load: Tons) -> Line {

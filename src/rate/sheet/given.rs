@@ -5,7 +5,7 @@ use super::amount::Amount;
 use super::line::{Line, Part};
 use crate::model::car::{GirderPlates, Plate};
 use crate::quantity::Inches;
-use crate::rate::girder::{Losses, Strength};
+use crate::rate::strength::{Losses, Strength};
 
 /// The car.
 pub(super) fn car(case: &Case) -> Part {

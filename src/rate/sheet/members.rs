@@ -6,10 +6,12 @@ use super::line::{Line, Part, n, r};
 use super::live::Standing;
 use crate::model::car::MemberCondition;
 use crate::model::rules::Level;
-use crate::quantity::{Kips, Percent};
+use crate::quantity::{Feet, Kips, Percent};
 use crate::rate::capacity;
 use crate::rate::factors::RatingLevel;
-use crate::rate::local::{Carried, IMPACT_ALLOWABLE, LocalMember, Part as Member, Wheels};
+use crate::rate::local::{
+    Carried, IMPACT_ALLOWABLE, LocalMember, Part as Member, Wheels, lines_beside,
+};
 use crate::rate::rating::{LocalRating, VehicleRating};
 use crate::rate::train::Train;
 
@@ -121,10 +123,10 @@ fn live(part: &mut Part, member: &LocalMember, train: &Train, wheels: &Wheels) {
     let spread =
         "a single wheel is spread over 10 by 20 in, c (AASHTO LRFD 3.6.1.2.5, from memory)";
     match wheels.carried {
-        Carried::Along { alone, patch, lines } => {
+        Carried::Along { alone, patch, lines, trucks } => {
             part.push(Line::new("Wheel lines on one stringer", "k", Amount::ratio(lines)).by(
-                "max(1, 2 - g / e), g between lines",
-                format!("max(1, 2 - {apart} / {})", n(member.spacing)),
+                "1 + the sum of max(0, 1 - g / e) over the lines g beside it",
+                lines_in_numbers(trucks, member.spacing),
             ));
             let lines = r(lines);
             part.push(match alone {
@@ -156,6 +158,16 @@ fn live(part: &mut Part, member: &LocalMember, train: &Train, wheels: &Wheels) {
             ));
         }
     }
+}
+
+/// The wheel lines on a stringer, the one in whose place they are most and those that reach it.
+fn lines_in_numbers(trucks: usize, spacing: Feet) -> String {
+    let part = |beside: &[Feet]| beside.iter().map(|g| (1.0 - *g / spacing).max(0.0)).sum::<f64>();
+    let all = lines_beside(trucks);
+    let most = all.iter().max_by(|a, b| part(a).total_cmp(&part(b)));
+    let reaching = most.into_iter().flatten().filter(|g| **g < spacing);
+    let terms = reaching.map(|g| format!(" + max(0, 1 - {} / {})", n(*g), n(spacing)));
+    format!("1{}", terms.collect::<String>())
 }
 
 /// One wheel line's weight on a cross-member.

@@ -6,10 +6,11 @@ use super::Case;
 use super::amount::Amount;
 use super::line::{Line, Part, n, r};
 use crate::model::car::Plate;
-use crate::quantity::{CubicInches, Feet, Inches, Percent, Ratio, SquareInches};
-use crate::rate::girder::{Girder, Strength};
+use crate::quantity::{CubicInches, Feet, Inches, Percent, SquareInches};
+use crate::rate::girder::Girder;
 use crate::rate::section::{NetPlates, Section};
 use crate::rate::slender;
+use crate::rate::strength::Strength;
 
 /// One part per section that the rating used.
 pub(super) fn parts(case: &Case) -> Vec<Part> {
@@ -229,15 +230,15 @@ fn properties(part: &mut Part, girder: &Girder, net: &NetPlates, section: &Secti
         Line::new("Depth over all", "d", section.depth).by("sum of hi", sum(&|l| n(l.height))),
     );
     part.push(Line::new("Section modulus at the top", "St", section.top).by("I / (d - y)", top));
-    let reached = girder.compression;
-    let modulus = section.bottom.min(section.top * reached.0);
-    let (formula, numbers) = if reached < Ratio(1.0) {
+    let reached = girder.compression.top;
+    let modulus = section.bottom.min(section.top * reached);
+    let (formula, numbers) = if reached < 1.0 {
         (
             "min(Sb, r St)",
             format!(
                 "min({}, {} x {})",
                 n(section.bottom),
-                Amount::share_of_yield(reached.0).bare(),
+                Amount::share_of_yield(reached).bare(),
                 n(section.top)
             ),
         )
@@ -245,13 +246,6 @@ fn properties(part: &mut Part, girder: &Girder, net: &NetPlates, section: &Secti
         ("min(Sb, St)", format!("min({}, {})", n(section.bottom), n(section.top)))
     };
     part.push(Line::new("Section modulus that limits sagging", "S", modulus).by(formula, numbers));
-    if reached < Ratio(1.0) {
-        let numbers = format!("min({}, {})", n(section.bottom), n(section.top));
-        part.push(
-            Line::new("Section modulus that limits hogging", "Sh", section.modulus())
-                .by("min(Sb, St)", numbers),
-        );
-    }
     let webs = n(Amount::count(net.webs.into()));
     part.push(
         Line::new("Area of the webs, which carry the shear", "Aw", section.shear_area)
@@ -303,6 +297,7 @@ pub(super) fn slenderness(case: &Case) -> Option<Part> {
         format!("{} - {} - {}", n(deepest.depth), n(deepest.centroid), n(above)),
     ));
     let (width, top) = (n(net.top_flange.width_in), n(net.top_flange.thickness_in));
+    let (below, bottom) = (n(net.bottom_flange.width_in), n(net.bottom_flange.thickness_in));
     for slender in &girder.slenderness {
         let name = sentence(slender.part);
         let (measured, limit) = match (slender.part, net.webs) {
@@ -312,12 +307,18 @@ pub(super) fn slenderness(case: &Case) -> Option<Part> {
             ("top flange", _) => {
                 (format!("{width} / {top}"), format!("0.57 x sqrt(4 x {e} / {fy})"))
             }
+            ("bottom flange", 1) => {
+                (format!("{below} / (2 x {bottom})"), format!("0.38 x sqrt({e} / {fy})"))
+            }
+            ("bottom flange", _) => {
+                (format!("{below} / {bottom}"), format!("0.57 x sqrt(4 x {e} / {fy})"))
+            }
             ("web", _) => (
                 format!("max({}, 2 x {}) / {}", n(web), n(compressed), n(net.web_thickness)),
                 format!("min(5.7 x sqrt({e} / {fy}), 150)"),
             ),
             _ => {
-                let radius = slender::flange_radius(net, compressed);
+                let radius = slender::flange_radius(&net.top_flange, net.web_thickness, compressed);
                 part.push(
                     Line::new("Radius of gyration of the top flange, sideways", "r_t", radius).by(
                         "b / sqrt(12 (1 + Dc tw / (3 b t)))",
@@ -350,22 +351,46 @@ pub(super) fn slenderness(case: &Case) -> Option<Part> {
                 .source(format!("AASHTO LRFD 6.10, 6.11 (from memory); {verdict}")),
         );
         if let (Some(share), Some(ratio)) = (slender.reduced_to, slender.ratio) {
-            part.push(reduction(share, ratio, &e, &fy));
+            part.push(match slender.part {
+                "bottom flange" => over_the_bearing(share, slender.limit, ratio),
+                _ => sideways("top flange", "r", share, ratio, &e, &fy),
+            });
         }
     }
     Some(part)
 }
 
-/// The share of the yield strength that the top flange reaches before it buckles sideways.
-fn reduction(share: f64, ratio: f64, e: &str, fy: &str) -> Line {
+/// The share of the yield strength that a slender bottom flange reaches where it is compressed.
+fn over_the_bearing(share: f64, limit: f64, ratio: f64) -> Line {
+    let (limit, ratio) = (Amount::slenderness(limit).bare(), Amount::slenderness(ratio).bare());
+    Line::new(
+        "Share of the yield strength that the bottom flange reaches over the bearings",
+        "rp",
+        Amount::share_of_yield(share),
+    )
+    .by("(limit / measured)^2", format!("({limit} / {ratio})^2"))
+    .source("plate buckling falls with the square; our own, on the safe side")
+}
+
+/// The share of the yield strength that a flange reaches before it buckles sideways.
+pub(super) fn sideways(
+    flange: &str,
+    symbol: &str,
+    share: f64,
+    ratio: f64,
+    e: &str,
+    fy: &str,
+) -> Line {
     let measured = Amount::slenderness(ratio).bare();
     let pi = r(std::f64::consts::PI);
     let line = Line::new(
-        "Share of the yield strength that the top flange reaches",
-        "r",
+        format!("Share of the yield strength that the {flange} reaches"),
+        symbol,
         Amount::share_of_yield(share),
     );
-    let line = if share >= 0.7 {
+    let line = if share >= 1.0 {
+        line.by("1, since Lb / r_t <= sqrt(E / Fy)", "1")
+    } else if share >= 0.7 {
         line.by(
             "1 - 0.3 (Lb / r_t - lp) / (lr - lp), lp = sqrt(E / Fy), lr = pi sqrt(E / (0.7 Fy))",
             format!(

@@ -41,7 +41,7 @@ const GROUPS: &[Group] = &[
     },
     Group {
         name: "cutting and repair",
-        items: &[CostItem::Trim, CostItem::Repair],
+        items: &[CostItem::Trim, CostItem::Stiffener, CostItem::Repair],
         fill: Fill::Pattern(Hatch::Crossed),
     },
     Group {

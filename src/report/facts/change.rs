@@ -8,7 +8,7 @@ use crate::after::replan::{LeastChange, Previous};
 use crate::model::inputs::{CarIx, CrossingIx, Inputs};
 use crate::model::plan::Plan;
 use crate::quantity::Cents;
-use crate::survey::{Survey, sites_of};
+use crate::survey::Survey;
 
 /// The difference of two plans.
 #[derive(Clone, Debug, PartialEq)]
@@ -167,7 +167,7 @@ fn reason(
 
 /// What bars a car from the span of a crossing where least does.
 fn bars(inputs: &Inputs, survey: &Survey, car: CarIx, crossing: CrossingIx) -> Vec<&'static str> {
-    let barred = sites_of(inputs, crossing).map(|site| survey.barred(car, site));
+    let barred = inputs.sites(crossing).map(|site| survey.barred(car, site));
     let least = barred.min_by_key(|barred| barred.count()).unwrap_or_default();
     least.codes().map(|code| code.id()).collect()
 }

@@ -1,8 +1,9 @@
 //! Every car against every crossing: where it fits, and which checks bar it where it does not.
 
+use crate::check::Barred;
 use crate::model::inputs::{CarIx, CrossingIx, Inputs, Site};
 use crate::quantity::Feet;
-use crate::survey::{Barred, Survey, sites_of, span_of};
+use crate::survey::Survey;
 
 /// One car on spans of one length of a crossing.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -94,8 +95,8 @@ impl<'a> Matching<'a> {
 #[must_use]
 pub fn different_spans(inputs: &Inputs, crossing: CrossingIx) -> Vec<(Site, Feet)> {
     let mut sites: Vec<(Site, Feet)> = Vec::new();
-    for site in sites_of(inputs, crossing) {
-        let span = span_of(inputs, site);
+    for site in inputs.sites(crossing) {
+        let span = inputs.span(site);
         if !sites.iter().any(|(_, seen)| *seen == span) {
             sites.push((site, span));
         }
@@ -130,7 +131,7 @@ mod tests {
     fn a_crossing_with_a_pier_passes_where_one_span_does() {
         let inputs = fixture::inputs();
         let survey = Survey::with(&inputs, |_, site| {
-            let span = Value::Feet(span_of(&inputs, site));
+            let span = Value::Feet(inputs.span(site));
             vec![Check::at_least(Code::Support, Value::Feet(Feet(50.0)), span)]
         });
         // TC-01 is 46 ft; TC-02 is 90 ft or 45 + 45 ft; TC-03 is 120 ft.

@@ -15,6 +15,7 @@ pub mod purchases;
 pub mod reasons;
 pub mod refusals;
 pub mod rules_in_force;
+pub mod sign;
 pub mod spares;
 pub mod sweep;
 pub mod totals;

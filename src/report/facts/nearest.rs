@@ -2,9 +2,9 @@
 
 use super::PlanReport;
 use super::matching::different_spans;
+use crate::check::Barred;
 use crate::model::inputs::{CarIx, Site};
 use crate::quantity::Feet;
-use crate::survey::Barred;
 
 /// A car that fits no crossing, and the span with the fewest bars, of several the first.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -87,13 +87,13 @@ pub struct Sign {
     pub weight: Tons,
 }
 
-/// The signs that the bridge needs: for every vehicle that rates below 1 the least of the weights
-/// that its cars may carry.
+/// What each vehicle that rates below 1 may weigh, the least of the bridge's cars: the vehicles that
+/// the crossing names, where it accepts a posting, and those that are legal in the state.
 #[must_use]
 pub fn signs(served: &Served) -> Vec<Sign> {
     let mut signs: Vec<Sign> = Vec::new();
     let checks = served.decks.iter().flat_map(|deck| &deck.cars).flat_map(|placed| &placed.checks);
-    for check in checks.filter(|check| check.code == Code::Posting) {
+    for check in checks.filter(|c| matches!(c.code, Code::Posting | Code::LegalTrucks)) {
         let Value::Tons(weight) = check.measured else { continue };
         match signs.iter_mut().find(|sign| sign.vehicle == check.part) {
             Some(sign) => sign.weight = sign.weight.min(weight),

@@ -1,9 +1,9 @@
 //! Cars refused, summed by reason.
 
+use crate::check::Barred;
 use crate::check::Code;
 use crate::check::registry::REGISTRY;
 use crate::model::inputs::Inputs;
-use crate::survey::Barred;
 
 use super::matching::{Fit, Matching};
 
@@ -76,7 +76,7 @@ mod tests {
     use super::*;
     use crate::check::{Check, Limit, Value};
     use crate::report::fixture;
-    use crate::survey::{Survey, span_of};
+    use crate::survey::Survey;
 
     #[test]
     fn counts_cars_not_rows_and_tells_data_from_limits() {
@@ -85,7 +85,7 @@ mod tests {
         assert_eq!(inputs.car(batch).quantity, 2);
         let other = fixture::car(&inputs, "DR-30");
         let survey = Survey::with(&inputs, |car, site| {
-            let span = Value::Feet(span_of(&inputs, site));
+            let span = Value::Feet(inputs.span(site));
             let length = Value::Feet(crate::quantity::Feet(50.0));
             let mut checks = Vec::new();
             if car == batch {

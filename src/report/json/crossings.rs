@@ -11,7 +11,6 @@ use crate::model::plan::{CrossingPlan, Deck, Fate};
 use crate::quantity::{Cents, Feet, Inches, Tons};
 use crate::report::facts::PlanReport;
 use crate::report::facts::reasons;
-use crate::survey::span_of;
 
 #[derive(Debug, Serialize)]
 pub(super) struct CrossingJson {
@@ -148,7 +147,7 @@ fn fate(report: &PlanReport, crossing: CrossingIx, fate: &Fate) -> FateJson {
             reasons: CheckJson::all(&unserved.reasons),
             nearest_miss: unserved.nearest.as_ref().map(|near| NearMissJson {
                 name: CarName::of(inputs, near.car),
-                span_ft: span_of(inputs, near.site),
+                span_ft: inputs.span(near.site),
                 barred_by: CheckJson::all(&near.barred_by),
             }),
             cars_that_pass: matching

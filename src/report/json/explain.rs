@@ -4,6 +4,7 @@ use serde::Serialize;
 
 use super::render;
 use crate::check::Code;
+use crate::check::registry::Example;
 
 #[derive(Debug, Serialize)]
 struct Registry {
@@ -18,6 +19,7 @@ struct Entry {
     about: &'static str,
     remedy: &'static str,
     source: String,
+    examples: &'static [Example],
 }
 
 /// What the registry says of these codes.
@@ -36,6 +38,7 @@ pub fn explain(codes: &[Code]) -> serde_json::Result<String> {
                 about: kind.about,
                 remedy: kind.remedy,
                 source: kind.basis.to_string(),
+                examples: kind.examples,
             }
         })
         .collect();

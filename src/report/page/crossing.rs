@@ -7,7 +7,8 @@ use crate::model::plan::{CrossingPlan, Deck, Fate, Served};
 use crate::quantity::feet_inches;
 use crate::report::drawing;
 use crate::report::facts::purchases::trailers;
-use crate::report::facts::reasons::{least_margins, signs, with_outcome};
+use crate::report::facts::reasons::{least_margins, with_outcome};
+use crate::report::facts::sign::put_up;
 use crate::report::facts::{PlanReport, count};
 use crate::report::text::{inches_fraction, inches_read};
 
@@ -93,7 +94,7 @@ pub fn crossing(report: &PlanReport<'_>, plan: &CrossingPlan) -> Crossing {
             let mut sheet =
                 Crossing { why: unserved.reasons.iter().map(Check::sentence).collect(), ..sheet };
             if let Some(miss) = &unserved.nearest {
-                let span = crate::survey::span_of(inputs, miss.site);
+                let span = inputs.span(miss.site);
                 sheet.nearest_car = format!(
                     "{}, tried on a span of {}, is barred by:",
                     inputs.car(miss.car).name(),
@@ -164,10 +165,7 @@ fn served_sheet(inputs: &Inputs, served: &Served, index: usize, sheet: Crossing)
         placed: served.decks.iter().flat_map(|deck| placed(inputs, deck)).collect(),
         joints: served.decks.iter().filter_map(|deck| joint(deck, several)).collect(),
         trailers: served.decks.iter().flat_map(|deck| trailers(inputs, deck)).collect(),
-        signs: signs(served)
-            .iter()
-            .map(|sign| format!("Weight sign: {} {}", sign.vehicle, sign.weight))
-            .collect(),
+        signs: put_up(served).iter().map(|line| format!("Weight sign: {line}")).collect(),
         lines: served
             .lines
             .iter()

@@ -11,7 +11,7 @@ use crate::model::plan::{CrossingPlan, Deck, Served};
 use crate::quantity::feet_inches;
 use crate::report::facts::PlanReport;
 use crate::report::facts::purchases::trailers;
-use crate::report::facts::reasons::signs;
+use crate::report::facts::sign::put_up;
 use crate::report::page::{self, Drawn, NotWritten, style};
 use crate::report::provenance::PageContext;
 use crate::report::text::{inches_fraction, inches_read};
@@ -76,10 +76,7 @@ pub fn page(
         crane: crossing.crane_limit.map_or_else(|| "unknown".to_owned(), pounds),
         drawings,
         lead: lead_warnings(inputs, served),
-        signs: signs(served)
-            .iter()
-            .map(|sign| format!("{}: {}", sign.vehicle, sign.weight))
-            .collect(),
+        signs: put_up(served),
     };
     Ok(crew.render()?)
 }

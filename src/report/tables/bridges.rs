@@ -5,7 +5,7 @@ use itertools::Itertools;
 use super::{Cell, Column, Kind, Table, column};
 use crate::model::plan::{Fate, Served};
 use crate::report::facts::PlanReport;
-use crate::report::facts::reasons::signs;
+use crate::report::facts::sign::put_up;
 
 const CROSSINGS: &[Column] = &[
     column("crossing", "Crossing", Kind::Word),
@@ -66,7 +66,7 @@ fn cars(served: &Served) -> usize {
 }
 
 fn sign_words(served: &Served) -> String {
-    signs(served).iter().map(|sign| format!("{} {}", sign.vehicle, sign.weight)).join("; ")
+    put_up(served).join("; ")
 }
 
 const DECKS: &[Column] = &[

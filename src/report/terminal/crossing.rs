@@ -12,7 +12,7 @@ use crate::model::plan::{Deck, Fate, Served, Unserved};
 use crate::quantity::feet_inches;
 use crate::report::deck_drawing::{DrawnCar, DrawnDeck, draw, joint_words, measured};
 use crate::report::facts::reasons::{self, Said};
-use crate::report::facts::{PlanReport, count, purchases};
+use crate::report::facts::{PlanReport, count, purchases, sign};
 use crate::report::text::{Align, Page, Table, clean};
 
 /// How many of the smallest margins are told.
@@ -73,11 +73,9 @@ fn write_served(page: &mut Page, inputs: &Inputs, crossing: &Crossing, served: &
     let layout = &crossing.layouts[served.layout];
     let one = if layout.piers() == 0 { "one span of " } else { "" };
     page.para(2, &format!("Gets: {one}{}.", layout.describe()));
-    let signs = reasons::signs(served);
-    if !signs.is_empty() {
-        let signs =
-            signs.iter().map(|sign| format!("{} {:.0}", sign.vehicle, sign.weight)).join(", ");
-        page.hanging(2, "MUST BE POSTED: ", &format!("{signs}."));
+    let sign = sign::put_up(served);
+    if !sign.is_empty() {
+        page.hanging(2, "WEIGHT SIGN: ", &format!("{}.", sign.join("; ")));
     }
     let several = served.decks.len() > 1;
     for (number, deck) in served.decks.iter().enumerate() {

@@ -7,7 +7,7 @@ use crate::report::text::{Align, Page, Table};
 /// One check in full.
 #[must_use]
 pub fn explain(code: Code, width: usize) -> String {
-    let Kind { id, stage, name, basis, about, remedy, .. } = code.kind();
+    let Kind { id, stage, name, basis, about, remedy, examples, .. } = code.kind();
     let mut page = Page::new(width);
     page.para(0, &format!("{id} {name}"));
     page.blank();
@@ -15,6 +15,9 @@ pub fn explain(code: Code, width: usize) -> String {
     page.hanging(2, "About:       ", about);
     page.hanging(2, "What to do:  ", remedy);
     page.hanging(2, "Source:      ", &basis.to_string());
+    for example in *examples {
+        page.hanging(2, "Example:     ", &example.words());
+    }
     page.finish()
 }
 

@@ -7,7 +7,7 @@ use crate::quantity::Cents;
 use crate::report::facts::PlanReport;
 use crate::report::facts::headline::{part, points, proof, title};
 use crate::report::facts::purchases::own_stock;
-use crate::report::facts::reasons::signs;
+use crate::report::facts::sign::put_up;
 use crate::report::text::{Align, Page, Table};
 
 pub fn write(page: &mut Page, report: &PlanReport) {
@@ -27,10 +27,9 @@ pub fn write(page: &mut Page, report: &PlanReport) {
         page.para(0, &format!("Not served: {unserved}; the reasons are below."));
     }
     let posted = plan.crossings.iter().filter_map(|planned| {
-        let signs = signs(planned.served()?);
-        let words = signs.iter().map(|sign| format!("{} {:.0}", sign.vehicle, sign.weight));
+        let sign = put_up(planned.served()?);
         let id = &report.inputs.crossing(planned.crossing).id;
-        (!signs.is_empty()).then(|| format!("{id} ({})", words.collect::<Vec<_>>().join(", ")))
+        (!sign.is_empty()).then(|| format!("{id} ({})", sign.join(", ")))
     });
     let posted = posted.collect::<Vec<_>>().join("; ");
     if !posted.is_empty() {

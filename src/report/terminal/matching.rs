@@ -2,6 +2,7 @@
 
 use itertools::Itertools;
 
+use crate::check::Barred;
 use crate::check::{Code, Outcome};
 use crate::model::crossing::Layout;
 use crate::model::inputs::{CarIx, CrossingIx, Inputs};
@@ -10,7 +11,6 @@ use crate::report::facts::answers::Answered;
 use crate::report::facts::count;
 use crate::report::facts::matching::{Fit, Matching};
 use crate::report::text::{Align, Page, Table, display_width};
-use crate::survey::Barred;
 
 /// The table of cars against crossings, dealer by dealer, in as many blocks of crossings as the
 /// width asks for.

@@ -1,91 +1,23 @@
-//! The registry: one entry per question the project asks, with a stable code.
+//! The table: one entry per question, in the order of the work.
 //!
-//! `explain` and `docs/checks.md` are made from this table. To add a check, add its entry here and
-//! make the [`Check`](super::Check) where the stage decides it; a code is never reused or renumbered.
+//! ```text
+//! Code "identifier" Stage "name", source,
+//!     "what is compared with what, and why it matters",
+//!     "what to do about a no" (left out: the remedy of the stage)
+//!     eg "car" at "crossing" Outcome "what the row of the demonstration shows";
+//! ```
 
-use std::fmt;
-use std::str::FromStr;
-
-use serde::{Serialize, Serializer};
-
-/// Where a requirement comes from.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Basis {
-    /// Common practice of the trade; no published source.
-    CommonPractice,
-    /// Read in this published source.
-    Published(&'static str),
-    /// Recalled from this published source and not read in it: confirm before relying on it.
-    FromMemory(&'static str),
-    /// A rule of this project, needed to keep its own promises.
-    Ours,
-}
-
-impl fmt::Display for Basis {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::CommonPractice => f.write_str("common practice, no source"),
-            Self::Published(source) => f.write_str(source),
-            Self::FromMemory(source) => write!(f, "{source} (from memory)"),
-            Self::Ours => f.write_str("rule of this program"),
-        }
-    }
-}
-
-/// The stage of the work in which a question is asked.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Stage {
-    /// Reading the files.
-    Read,
-    /// One car against one crossing, without strength.
-    Screen,
-    /// The strength of one car on one span.
-    Rate,
-    /// Cars side by side in one deck.
-    Group,
-    /// Why a crossing goes without.
-    Choose,
-    /// The finished plan, recomputed.
-    Verify,
-}
-
-impl Stage {
-    /// The stage as a heading.
-    #[must_use]
-    pub fn title(self) -> &'static str {
-        match self {
-            Self::Read => "Reading the files",
-            Self::Screen => "Screening a car against a crossing",
-            Self::Rate => "Rating the car",
-            Self::Group => "Grouping cars into a deck",
-            Self::Choose => "Choosing",
-            Self::Verify => "Verifying the plan",
-        }
-    }
-}
-
-/// What the registry knows of one question.
-#[derive(Clone, Copy, Debug)]
-pub struct Kind {
-    /// The code itself.
-    pub code: Code,
-    /// The stable identifier, a letter for the stage and a number: `S05`.
-    pub id: &'static str,
-    /// The stage that asks it.
-    pub stage: Stage,
-    /// Short name, as in a table.
-    pub name: &'static str,
-    /// Where the requirement comes from.
-    pub basis: Basis,
-    /// What is compared with what, and why it matters.
-    pub about: &'static str,
-    /// What a person can do when the answer is no or unknown.
-    pub remedy: &'static str,
-}
+use super::Basis::{CommonPractice, FromMemory, Ours, Published};
+use super::{Example, Kind, Stage};
+use crate::check::Outcome;
 
 /// Declares the codes and their registry in one place.
 macro_rules! codes {
-    ($($code:ident $id:literal $stage:ident $name:literal, $basis:expr, $about:literal, $remedy:literal;)*) => {
+    ($(
+        $code:ident $id:literal $stage:ident $name:literal, $basis:expr, $about:literal
+        $(, $remedy:literal)?
+        $(eg $car:literal at $crossing:literal $outcome:ident $why:literal)*;
+    )*) => {
         /// The stable code of a question; see [`Kind`] for its meaning.
         #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
         pub enum Code {
@@ -101,13 +33,22 @@ macro_rules! codes {
                 name: $name,
                 basis: $basis,
                 about: $about,
-                remedy: $remedy,
+                remedy: remedy(Stage::$stage, &[$($remedy)?]),
+                examples: &[$(Example {
+                    car: $car,
+                    crossing: $crossing,
+                    outcome: Outcome::$outcome,
+                    why: $why,
+                },)*],
             },)*
         ];
     };
 }
 
-use Basis::{CommonPractice, FromMemory, Ours, Published};
+/// The remedy of an entry, or else that of its stage.
+const fn remedy(stage: Stage, own: &[&'static str]) -> &'static str {
+    if let [own] = own { own } else { stage.remedy() }
+}
 
 codes! {
     // Reading ---------------------------------------------------------------------------------
@@ -181,102 +122,167 @@ codes! {
     // Screening -------------------------------------------------------------------------------
     CarKind "S01" Screen "Kind of car", CommonPractice,
         "Flat cars carry their load on their frame. Boxcars, car haulers and gondolas lean on their bodies for strength; cut down, little is left underneath.",
-        "Offer a flat car; the agency's list of kinds is `screen.kinds_allowed` in the rules.";
+        "Offer a flat car; the agency's list of kinds is `screen.kinds_allowed` in the rules."
+        eg "UD-26" at "B-03" Fail "a boxcar cut down"
+        eg "SS-180" at "B-03" Fail "a gondola"
+        eg "SS-190" at "B-11" Fail "a car hauler"
+        eg "Q-14" at "B-07" Fail "bulkheads; the rules allow plain flat cars"
+        eg "Q-19" at "B-07" Unknown "kind not recorded";
     WreckHistory "S02" Screen "Wreck history", CommonPractice,
         "A car that was in a wreck is out: damage hides in members that look straight.",
-        "Ask the dealer for the car's history in writing; unknown history excludes the car.";
+        "Ask the dealer for the car's history in writing; unknown history excludes the car."
+        eg "UD-12" at "B-07" Fail "a wreck"
+        eg "Q-05" at "B-24" Unknown "history not known";
     PrimaryMembers "S03" Screen "Primary members", CommonPractice,
         "Main girder, exterior girders and bolsters must be free of bends, cracks and missing pieces, and their corrosion loss within `screen.primary_loss_max_pct`.",
-        "Inspect and measure each group of members; record its condition in the inventory.";
+        "Inspect and measure each group of members; record its condition in the inventory."
+        eg "UD-11" at "B-07" Fail "cracked main girder"
+        eg "UD-24" at "B-12" Fail "corroded main girder"
+        eg "UD-25" at "B-12" Fail "missing bolster"
+        eg "SS-114" at "B-07" Fail "bent exterior girder"
+        eg "Q-06" at "B-24" Unknown "not inspected";
     SecondaryMembers "S04" Screen "Secondary members", CommonPractice,
         "Cross-members and stringers may be bent or corroded within `screen.secondary_loss_max_pct`, at the cost of repair; cracked or missing ones exclude the car unless the rules list them as repairable.",
-        "Inspect and record; damage seldom comes alone, so one bad member means a look at all the others.";
+        "Inspect and record; damage seldom comes alone, so one bad member means a look at all the others."
+        eg "UD-03" at "B-16" Fail "cracked stringers"
+        eg "UD-04" at "B-16" Fail "cross-members corroded by 14 %"
+        eg "UD-06" at "B-16" Caution "bent cross-members, to be repaired";
     Support "S05" Screen "Support at the truck centers", CommonPractice,
         "A car is built to stand on its two wheel trucks. The span, bearing to bearing, is at most the truck centers; bearings outside them would load the car's ends as they never were.",
-        "Take a longer car, shorten the span with piers, or choose another kind of bridge.";
+        "Take a longer car, shorten the span with piers, or choose another kind of bridge."
+        eg "UD-22" at "B-19" Fail "66 ft truck centers, 112 ft span"
+        eg "Q-20" at "B-16" Unknown "truck centers not measured";
     BearingInside "S06" Screen "Bearings inside the bolsters", CommonPractice,
         "Where the span is shorter than the truck centers, the car bears inside its bolsters and its ends hang further over the bearings. It is a caution and not a bar.",
-        "Check the girder's web and flange at the new bearing, and trim or support the ends.";
+        "Check the girder's web and flange at the new bearing, and trim or support the ends."
+        eg "UD-08" at "B-07" Caution "44 ft truck centers on 42 ft";
     JointDepth "S07" Screen "Exterior girder for a joint", CommonPractice,
         "The longitudinal joint hangs on the exterior girders: they must be deep enough for at least one joint type of the rules.",
-        "Measure the exterior girder, or add a joint type with a smaller least depth to the rules.";
+        "Measure the exterior girder, or add a joint type with a smaller least depth to the rules."
+        eg "SS-160" at "B-12" Fail "exterior girders cut down to 6 in";
     CarDeck "S08" Screen "The car's own deck", CommonPractice,
         "Where the crossing keeps the car's own deck, that deck must be sound.",
-        "Plan a new deck for the crossing, or take a car with a sound one.";
+        "Plan a new deck for the crossing, or take a car with a sound one."
+        eg "SS-101" at "B-03" Fail "rotten planks where the car's deck is to stay";
     Coating "S09" Screen "Coating", CommonPractice,
         "Blasting and painting is decided while the car is still on the ground; a failed or unknown coating is priced, and is not a bar.",
-        "See the blasting and painting line of the car's cost.";
+        "See the blasting and painting line of the car's cost."
+        eg "SS-101" at "B-03" Caution "paint gone";
     Lead "S10" Screen "Lead in the paint", Published("29 CFR 1926.62 (lead in construction); presumption of lead until tested: common practice"),
         "Old paint is taken to hold lead until a test says otherwise. Torch cutting, blasting and grinding it are the exposures. It is priced and cautioned, and is not a bar.",
-        "Have the paint tested before any cutting or blasting.";
+        "Have the paint tested before any cutting or blasting."
+        eg "Q-18" at "B-07" Caution "paint not tested";
     HaulLength "S11" Screen "Length on the road", CommonPractice,
         "The car's length over its ends is at most what the route to the crossing can take.",
-        "Survey the route, or trim the car at the yard with the engineer's consent.";
+        "Survey the route, or trim the car at the yard with the engineer's consent."
+        eg "UD-22" at "B-33" Fail "89 ft on a road for 80";
     HaulWeight "S12" Screen "Weight on the road", CommonPractice,
         "The car's weight is at most what the route to the crossing can take.",
-        "Weigh the car; ask the permit office.";
+        "Weigh the car; ask the permit office."
+        eg "UD-17" at "B-21" Fail "46,800 lb on a road for 45,000"
+        eg "Q-04" at "B-24" Unknown "weight not known";
     CranePick "S13" Screen "Crane pick", CommonPractice,
         "The car's weight with rigging is at most what the crane can pick at this crossing.",
-        "Weigh the car before the pick; plan a larger crane, two cranes or a launch.";
+        "Weigh the car before the pick; plan a larger crane, two cranes or a launch."
+        eg "UD-05" at "B-21" Fail "42,240 lb with rigging, crane for 30,000";
     QuoteDate "S14" Screen "Quote valid on the order date", CommonPractice,
         "The dealer's quote must still hold on the day the agency orders.",
-        "Ask the dealer to extend the quote.";
+        "Ask the dealer to extend the quote."
+        eg "SS-131" at "B-24" Fail "quote ran out in May";
     NeedDate "S15" Screen "Ready by the date needed", CommonPractice,
         "The day the car can leave the yard plus the time to haul and build is at most the date the crossing is needed.",
-        "Ask when the car can leave the yard; move the date needed.";
+        "Ask when the car can leave the yard; move the date needed."
+        eg "SS-132" at "B-07" Fail "leaves on 30 September, needed on 1 December"
+        eg "SS-151" at "B-11" Pass "leaves on 1 April 2027, needed on 30 June: 90 days later";
     PriceKnown "S16" Screen "Price known", Ours,
         "A car sold singly needs a price, and a car of a lot needs the lot's price.",
-        "Ask the dealer for a quote.";
+        "Ask the dealer for a quote."
+        eg "SS-140" at "B-33" Unknown "price on request"
+        eg "Q-10" at "B-33" Unknown "lot not quoted";
     WidthPossible "S17" Screen "Width for the roadway", CommonPractice,
         "Side by side with cars of its own width, in any number that the crossing allows and with any joint that its exterior girders carry, the car must reach a total width from the width required to the most that the rules admit. Where only neighbors of its section with another width get there, it is a caution, and the grouping decides.",
-        "Where the width falls short allow one more car abreast or take wider cars; where it is over take narrower ones.";
+        "Where the width falls short allow one more car abreast or take wider cars; where it is over take narrower ones."
+        eg "SS-170" at "B-07" Fail "8 + 8 ft and 18 in: 17.5 of 18.5 ft"
+        eg "SS-170" at "B-16" Pass "the same 17.5 of 17.5 ft";
     SectionKnown "S18" Screen "Section known", CommonPractice,
         "Neighbors must be of one cross-section design to deflect alike under a truck. A car whose section is not known cannot be matched.",
-        "Ask the dealer for the series or drawing, or measure the cross-section and name it.";
+        "Ask the dealer for the series or drawing, or measure the cross-section and name it."
+        eg "Q-02" at "B-07" Unknown "no series";
     CamberKnown "S19" Screen "Camber known", CommonPractice,
         "Neighbors must have like camber for an easy joint and a smooth ride. A car whose camber is not known cannot be matched.",
-        "Stretch a line between the bolsters and measure the rise at mid-length.";
+        "Stretch a line between the bolsters and measure the rise at mid-length."
+        eg "SS-113" at "B-07" Unknown "camber never measured";
     WeightKnown "S20" Screen "Weight known", Ours,
         "Haul, pick and dead load all need the car's weight.",
-        "Weigh the car or read its stencil.";
+        "Weigh the car or read its stencil."
+        eg "Q-04" at "B-24" Unknown "stencil painted over";
     StillToBeHad "S21" Screen "Still to be had", Ours,
         "A car that was sold to others, or refused after inspection, is out. It is asked of cars of which somebody decided something in the decisions file, and of no others.",
         "Look for another car; correct the decisions file if the decision is not true any more.";
 
+    BolsterKept "S22" Screen "Bolster kept", CommonPractice,
+        "An end that is cut back behind its bolster takes with it what holds the girder over its bearing, and the place by which the car is lifted. What is left of the end beyond the bearing reaches at least to the bolster.",
+        "Take a car with truck centers nearer to the span, leave longer ends (`screen.max_overhang_ft`), or let an engineer design stiffeners and a diaphragm and say so in `screen.bolsters_may_be_cut`."
+        eg "UD-22" at "B-07" Fail "66 ft truck centers on 42 ft: the bolsters come off with the ends";
+    Sag "S23" Screen "Sag", CommonPractice,
+        "A flat car is built with a rise between its bolsters. One that hangs below the line through them has yielded, has a cracked main girder, or has lost its truss.",
+        "Measure again, the car on its bolsters and without load; find the cause before the car is bought."
+        eg "UD-26" at "B-03" Fail "a boxcar cut down, hangs 1.25 in below its bolsters";
+    HaulWidth "S24" Screen "Width on the road", FromMemory("23 CFR 658.15: 102 in on the national network"),
+        "A car wider than 8 ft 6 in is over-width: it travels by permit, and escorted where it is wider still, both priced. It is no wider than what the route can take, where that is surveyed.",
+        "Survey the route for width and write it into `haul_width_limit_ft`; ask the permit office."
+        eg "UD-08" at "B-07" Caution "wider than 8 ft 6 in: by permit";
+
     // Rating ----------------------------------------------------------------------------------
     Rateable "R01" Rate "Data to rate the main girder", Ours,
         "The rating needs the section modulus at mid-span, stated or from measured plates, and the car's length and weight. Without them there is no rating.",
-        "Measure the main girder's plates with calipers and record them.";
+        "Measure the main girder's plates with calipers and record them."
+        eg "Q-03" at "B-07" Unknown "no modulus, no plates";
     SteelYield "R02" Rate "Steel yield", FromMemory("AASHTO Manual for Bridge Evaluation, tables 6A.6.2.1-1 and 6B.5.2.1"),
         "The yield strength is as stated with its source, or by the year built; with the year unknown the lowest of the table is taken.",
-        "Find the car's year of build or its mill certificates.";
+        "Find the car's year of build or its mill certificates."
+        eg "Q-13" at "B-12" Caution "year unknown: the lowest yield strength";
     BendingAllowable "R03" Rate "Bending, allowable stress", FromMemory("AASHTO Manual for Bridge Evaluation, part 6B"),
-        "RF = (C - D) / (L (1 + I)): what bending capacity remains for the vehicle, over what it asks, at the level that the rules name.",
-        "A stronger car, a shorter span, a lighter deck, or a posting.";
+        "RF = (C - D) / (L (1 + I)): what bending capacity remains for the vehicle, over what it asks, at the level that the rules name."
+        eg "Q-13" at "B-12" Fail "year unknown, and with the lowest yield strength too weak";
     ShearAllowable "R04" Rate "Shear, allowable stress", FromMemory("AASHTO Manual for Bridge Evaluation, part 6B"),
         "RF = (C - D) / (L (1 + I)) for shear in the main girder's webs.",
-        "Measure the webs; a car with stated section modulus alone has no shear area.";
+        "Measure the webs; a car with stated section modulus alone has no shear area."
+        eg "Q-12" at "B-12" NotChecked "a stated modulus, and no webs measured";
     BendingFactored "R05" Rate "Bending, load and resistance", FromMemory("AASHTO Manual for Bridge Evaluation, 6A.4.2"),
-        "RF = (C - gDC DC - gDW DW) / (gLL (LL + IM)) with the condition and system factors of the rules.",
-        "A stronger car, a shorter span, a lighter deck, or a posting.";
+        "RF = (C - gDC DC - gDW DW) / (gLL (LL + IM)) with the condition and system factors of the rules."
+        eg "UD-13" at "B-30" Fail "carries HS20 on 42 ft, not HL-93 on 40"
+        eg "UD-13" at "B-07" Pass "carries HS20 on 42 ft";
     ShearFactored "R06" Rate "Shear, load and resistance", FromMemory("AASHTO Manual for Bridge Evaluation, 6A.4.2"),
         "RF = (C - gDC DC - gDW DW) / (gLL (LL + IM)) for shear in the main girder's webs.",
-        "Measure the webs; a car with stated section modulus alone has no shear area.";
+        "Measure the webs; a car with stated section modulus alone has no shear area."
+        eg "Q-12" at "B-12" NotChecked "a stated modulus, and no webs measured";
     Posting "R07" Rate "Posting", Published("AASHTO Manual for Bridge Evaluation, 6A.8.3, as given by M. A. Khan, Bridge and Highway Structure Rehabilitation and Repair, McGraw-Hill 2010, p. 187"),
         "The weight that may be posted for the vehicle is at least the least posting that the crossing accepts.",
-        "A stronger car, or a lower least posting by the agency's decision.";
+        "A stronger car, or a lower least posting by the agency's decision."
+        eg "UD-13" at "B-24" Pass "may be posted for more than 15 tons"
+        eg "Q-01" at "B-24" Fail "may not";
     Deflection "R08" Rate "Live-load deflection", FromMemory("AASHTO LRFD Bridge Design Specifications, 2.5.2.6.2"),
         "The deflection under the vehicle with impact against a fraction of the span; reported, and a bar only where the rules say so.",
-        "A stiffer car, or the engineer's acceptance.";
+        "A stiffer car, or the engineer's acceptance."
+        eg "UD-08" at "B-07" Caution "deflects more than the span / 800";
     Slenderness "R09" Rate "Slender plates", FromMemory("AASHTO Standard Specifications 10.34 and LRFD 6.10"),
         "Width-to-thickness of the compression flange and depth-to-thickness of the webs against the limits up to which the full yield may be counted on.",
-        "Have an engineer reduce the capacity for the slender plate.";
+        "Have an engineer reduce the capacity for the slender plate."
+        eg "Q-12" at "B-12" NotChecked "a stated modulus, and no plates measured";
     LocalMembers "R10" Rate "Stringers and cross-members", Published("Texas DOT Bridge Inspection Manual, ch. 6: transverse members and floor beams of flat cars often control"),
         "A wheel on a stringer and an axle on a cross-member, where their dimensions are given.",
-        "Measure the secondary members and have them checked before loading.";
+        "Measure the secondary members and have them checked before loading."
+        eg "UD-08" at "B-07" Pass "stringers measured, and strong enough"
+        eg "UD-10" at "B-07" Fail "lighter stringers";
     LoadShare "R11" Rate "Share of the truck on one car", CommonPractice,
         "One car carries the whole truck unless the agency states a share, with its source.",
         "A load test or an engineer's analysis can justify a smaller share.";
+
+    LegalTrucks "R12" Rate "Legal trucks", FromMemory("23 CFR 650 subpart C and AASHTO Manual for Bridge Evaluation, 6A.4.4.2 and 6A.8; single units legal in at least one state: NYSDOT Engineering Instruction 20-026, read in excerpt"),
+        "Every vehicle that is legal in the state may come, whatever vehicles the crossing names. Each that rates below 1 needs a sign; it says at least what the crossing accepts, and a bridge that cannot take `posting.close_below_tons` is closed.",
+        "Put up the sign that the plan prints, take a stronger car, or take out of `posting.legal_vehicles`, with its law, what the state does not allow."
+        eg "Q-08" at "B-11" Caution "SU5 to SU7 need a sign";
 
     // Grouping --------------------------------------------------------------------------------
     OneSection "G01" Group "One section", CommonPractice,
@@ -360,99 +366,29 @@ codes! {
 
     // Verifying -------------------------------------------------------------------------------
     CarsOnce "V01" Verify "Each car once", Ours,
-        "No car is placed more often than it is on offer.", "A defect of this program: please report it.";
+        "No car is placed more often than it is on offer.";
     LotsWhole "V02" Verify "Lots whole", Ours,
-        "A lot with a car in the plan is bought whole, at its price; one without, only to make up a minimum order or a price level.", "A defect of this program: please report it.";
+        "A lot with a car in the plan is bought whole, at its price; one without, only to make up a minimum order or a price level.";
     CarsSuitable "V03" Verify "Cars suitable", Ours,
-        "Every placed car passes every check on its span, asked again.", "A defect of this program: please report it.";
+        "Every placed car passes every check on its span, asked again.";
     DecksValid "V04" Verify "Decks valid", Ours,
-        "Every deck keeps section, camber, width and joint rules, recomputed from the inventory.", "A defect of this program: please report it.";
+        "Every deck keeps section, camber, width and joint rules, recomputed from the inventory.";
     SpansServed "V05" Verify "Every span decked", Ours,
-        "A crossing that is served has a deck on every span of one of its layouts.", "A defect of this program: please report it.";
+        "A crossing that is served has a deck on every span of one of its layouts.";
     CostLines "V06" Verify "Cost lines", Ours,
-        "Every cost line is as recomputed from the inputs, and no allowed way to load the trailers costs less.", "A defect of this program: please report it.";
+        "Every cost line is as recomputed from the inputs, and no allowed way to load the trailers costs less.";
     Totals "V07" Verify "Totals", Ours,
-        "Lines add up to each crossing's cost and to the plan's total, to the cent.", "A defect of this program: please report it.";
+        "Lines add up to each crossing's cost and to the plan's total, to the cent.";
     WithinBudget "V08" Verify "Within the budget", Ours,
-        "What must be paid is at most the budget.", "A defect of this program: please report it.";
+        "What must be paid is at most the budget.";
     BoundHonest "V09" Verify "Bound not above the cost", Ours,
-        "The proven lower bound is at most the plan's net cost.", "A defect of this program: please report it.";
+        "The proven lower bound is at most the plan's net cost.";
     LeftOver "V10" Verify "Nothing lost", Ours,
-        "Cars bought are cars placed plus cars left over.", "A defect of this program: please report it.";
+        "Cars bought are cars placed plus cars left over.";
     OrdersKept "V11" Verify "Orders kept", Ours,
-        "Every yard's minimum order is met, and its price breaks are taken for the number of cars they ask for.", "A defect of this program: please report it.";
+        "Every yard's minimum order is met, and its price breaks are taken for the number of cars they ask for.";
     DecisionsKept "V12" Verify "Decisions obeyed", Ours,
-        "What is bought is not bought again, what is gone is not placed, what is fixed lies where it must, measured values are those used, and the sum paid already is that of the decisions.", "A defect of this program: please report it.";
+        "What is bought is not bought again, what is gone is not placed, what is fixed lies where it must, measured values are those used, and the sum paid already is that of the decisions.";
     WithinFunds "V13" Verify "Within the funds", Ours,
-        "The cost lines of the crossings that name a fund add up to no more than the fund may pay.", "A defect of this program: please report it.";
-}
-
-impl Code {
-    /// What the registry knows of this question.
-    #[must_use]
-    pub fn kind(self) -> &'static Kind {
-        &REGISTRY[self as usize]
-    }
-
-    /// The stable identifier, such as `S05`.
-    #[must_use]
-    pub fn id(self) -> &'static str {
-        self.kind().id
-    }
-}
-
-impl fmt::Display for Code {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.pad(self.id())
-    }
-}
-
-impl Serialize for Code {
-    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        serializer.serialize_str(self.id())
-    }
-}
-
-/// The text is not a code of the registry.
-#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
-#[error("no check has the code `{0}`; `spanyard explain` lists all codes")]
-pub struct UnknownCode(String);
-
-impl FromStr for Code {
-    type Err = UnknownCode;
-
-    /// Parses an identifier, in either case.
-    fn from_str(text: &str) -> Result<Self, UnknownCode> {
-        REGISTRY
-            .iter()
-            .find(|kind| kind.id.eq_ignore_ascii_case(text.trim()))
-            .map(|kind| kind.code)
-            .ok_or_else(|| UnknownCode(text.to_owned()))
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use std::collections::BTreeSet;
-
-    use super::*;
-
-    #[test]
-    fn every_code_finds_its_own_entry_by_position_and_by_name() {
-        for kind in REGISTRY {
-            assert_eq!(kind.code.kind().id, kind.id);
-            assert_eq!(kind.id.parse::<Code>(), Ok(kind.code));
-        }
-    }
-
-    #[test]
-    fn identifiers_are_unique_and_complete() {
-        let ids: BTreeSet<_> = REGISTRY.iter().map(|kind| kind.id).collect();
-        assert_eq!(ids.len(), REGISTRY.len());
-        for kind in REGISTRY {
-            for text in [kind.name, kind.about, kind.remedy] {
-                assert!(!text.is_empty(), "{} has an empty text", kind.id);
-            }
-        }
-    }
+        "The cost lines of the crossings that name a fund add up to no more than the fund may pay.";
 }

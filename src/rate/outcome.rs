@@ -1,67 +1,8 @@
-//! The quick answer: which checks of the rating bar a car on a span, without their numbers; and what
-//! each number means, for this answer and for the full list of checks alike.
+//! What each number of a rating means, for the quick answer and for the full list of checks alike.
 
-use crate::check::{Code, Outcome, TOLERANCE};
+use crate::check::{Outcome, TOLERANCE};
 use crate::model::rules::Rules;
 use crate::quantity::{Feet, Inches, Ratio, Tons};
-
-/// The codes of the rating, as one bit each.
-const CODES: [Code; 11] = [
-    Code::Rateable,
-    Code::SteelYield,
-    Code::BendingAllowable,
-    Code::ShearAllowable,
-    Code::BendingFactored,
-    Code::ShearFactored,
-    Code::Posting,
-    Code::Deflection,
-    Code::Slenderness,
-    Code::LocalMembers,
-    Code::LoadShare,
-];
-
-/// The codes of the rating that bar a car on a span.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub struct Barred {
-    codes: u16,
-    /// Of these, the codes of which a known value fails.
-    failed: u16,
-}
-
-impl Barred {
-    /// Whether no check of the rating bars.
-    #[must_use]
-    pub fn passes(self) -> bool {
-        self.codes == 0
-    }
-
-    /// The codes that bar, in the order of the registry, each with whether a known value fails; else
-    /// only data is missing.
-    pub fn codes(self) -> impl Iterator<Item = (Code, bool)> {
-        let all = CODES.iter().enumerate().map(|(i, &code)| (code, 1 << i));
-        all.filter(move |(_, bit)| self.codes & bit != 0)
-            .map(move |(code, bit)| (code, self.failed & bit != 0))
-    }
-
-    /// Only this code bars, for want of data.
-    #[must_use]
-    pub fn for_want_of_data(code: Code) -> Self {
-        let mut barred = Self::default();
-        barred.add(code, Outcome::Unknown);
-        barred
-    }
-
-    pub(super) fn add(&mut self, code: Code, outcome: Outcome) {
-        if !outcome.bars() {
-            return;
-        }
-        let bit = CODES.iter().position(|&known| known == code).map_or(0, |i| 1 << i);
-        self.codes |= bit;
-        if outcome == Outcome::Fail {
-            self.failed |= bit;
-        }
-    }
-}
 
 /// Whether a rating factor is at least 1.
 #[must_use]
@@ -90,6 +31,26 @@ pub(super) fn posting_outcome(sign: Option<Tons>, least: Tons, rules: &Rules) ->
     match sign {
         Some(sign) if sign.0 < least.0 - TOLERANCE => Outcome::Fail,
         _ => Outcome::Pass,
+    }
+}
+
+/// The least posting that a crossing accepts; where it accepts none, that with which a bridge is not
+/// closed.
+#[must_use]
+pub(super) fn least_accepted(accepted: Option<Tons>, rules: &Rules) -> Tons {
+    let closed = rules.posting.close_below_tons;
+    accepted.map_or(closed, |accepted| accepted.max(closed))
+}
+
+/// What the sign for a legal vehicle means: it must reach the least posting that the crossing accepts,
+/// and the weight below which a bridge is closed; else a sign is a caution, whatever vehicles the
+/// crossing names.
+#[must_use]
+pub(super) fn legal_outcome(sign: Option<Tons>, accepted: Option<Tons>, rules: &Rules) -> Outcome {
+    match sign {
+        Some(sign) if sign.0 < least_accepted(accepted, rules).0 - TOLERANCE => Outcome::Fail,
+        Some(_) => Outcome::Caution,
+        None => Outcome::Pass,
     }
 }
 
