@@ -106,6 +106,12 @@ pub(super) fn number<'t>(
             "write what is asked for the car, or clear the cell where nothing is",
         )),
         Ok(value) => in_range(column, text, Cow::Owned(written(value))),
+        // Only a dealer's list has a mapping in which to state it.
+        Err(Wrong::NoUnit) if !meaning.scheme.mappable => Err(note(
+            Code::UnitUnknown,
+            format!("has no unit, {} or another", own.words()),
+            "state the unit in the header, like `(ft)`, or behind the number",
+        )),
         Err(wrong) => Err(fault(wrong, own)),
     }
 }
