@@ -3,6 +3,7 @@
 use itertools::Itertools;
 
 use super::LEAST_WIDTH;
+use crate::quantity::Cents;
 use crate::report::facts::sweep::Point;
 use crate::report::text::{Align, Page, Table};
 
@@ -12,6 +13,10 @@ pub fn sweep(points: &[Point], width: usize) -> String {
     let mut page = Page::new(width.max(LEAST_WIDTH));
     page.para(0, "WHAT MONEY BUYS");
     page.blank();
+    if page.width() < narrowest(points) {
+        stacked(&mut page, points);
+        return page.finish();
+    }
     let ranks: Vec<u8> = points
         .first()
         .map_or_else(Vec::new, |point| point.service.iter().map(|(rank, _, _)| *rank).collect());
@@ -39,4 +44,81 @@ pub fn sweep(points: &[Point], width: usize) -> String {
     }
     page.table(2, &table);
     page.finish()
+}
+
+/// The least width at which every figure of the table keeps its line, with a little room for the last
+/// column.
+fn narrowest(points: &[Point]) -> usize {
+    let ranks = points.first().map_or(0, |point| point.service.len());
+    let money = |of: fn(&Point) -> Cents| {
+        points.iter().map(|point| format!("{:.0}", of(point)).len()).max().unwrap_or(0)
+    };
+    let figures =
+        money(|point| point.budget) + money(|point| point.outlay) + money(|point| point.net);
+    let crossings = points.iter().map(Point::crossings).max().unwrap_or(0).to_string().len();
+    let served = (2 * crossings + " of ".len()).max("Served".len());
+    let rank = (2 * crossings + " of ".len()).max("Priority 1".len());
+    // Two columns between neighbors, and as much before the first.
+    figures + served + ranks * rank + "Proven".len() + LAST + 2 * (6 + ranks)
+}
+
+/// Room for the crossings that go without.
+const LAST: usize = 10;
+
+/// The same for narrow terminals: a table of the money, and below it a line for each budget.
+fn stacked(page: &mut Page, points: &[Point]) {
+    let aligned = [Align::Right, Align::Right, Align::Right, Align::Right, Align::Left];
+    let mut table = Table::new(&aligned).header(&["Budget", "Served", "To pay", "Net", "Proven"]);
+    for point in points {
+        table.row([
+            format!("{:.0}", point.budget),
+            format!("{} of {}", point.served(), point.crossings()),
+            format!("{:.0}", point.outlay),
+            format!("{:.0}", point.net),
+            if point.proven { "yes" } else { "NO" }.to_owned(),
+        ]);
+    }
+    let indent = if page.width() < 60 { 0 } else { 2 };
+    page.table(indent, &table);
+    page.blank();
+    for point in points {
+        let ranks = point.service.iter();
+        let ranks = ranks.map(|(rank, served, all)| format!("priority {rank}: {served} of {all}"));
+        let without = match point.unserved.as_slice() {
+            [] => String::new(),
+            ids => format!("; go without: {}", ids.join(" ")),
+        };
+        let label = format!("{:.0}  ", point.budget);
+        page.hanging(indent, &label, &format!("{}{without}", ranks.format(", ")));
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn money_never_breaks_at_any_width() {
+        let point = |dollars: i64| Point {
+            budget: Cents::dollars(dollars),
+            service: vec![(1, 1, 1), (2, 3, 6), (3, 0, 5)],
+            unserved: ["B-11", "B-12", "B-16", "B-19", "B-21", "B-24"].map(str::to_owned).into(),
+            outlay: Cents::dollars(dollars - 1_000),
+            net: Cents::dollars(dollars - 2_000),
+            proven: true,
+        };
+        let points = [point(100_000), point(650_000), point(1_250_000)];
+        for width in 40..=140 {
+            let text = sweep(&points, width);
+            let words: Vec<&str> = text.split_whitespace().collect();
+            for point in &points {
+                for amount in [point.budget, point.outlay, point.net] {
+                    let amount = format!("{amount:.0}");
+                    assert!(words.contains(&amount.as_str()), "{width}: {amount} breaks:\n{text}");
+                }
+            }
+            assert!(text.lines().all(|line| line.chars().count() <= width), "{width}:\n{text}");
+            assert!(!text.contains("Priori\n"), "{width}:\n{text}");
+        }
+    }
 }
