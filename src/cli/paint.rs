@@ -4,6 +4,7 @@
 use anstream::stream::RawStream;
 use anstream::{AutoStream, ColorChoice};
 use anstyle::{AnsiColor, Style};
+use spanyard::report::terminal::marks;
 
 /// The text as this stream should show it.
 pub fn for_stream(text: &str, stream: &impl RawStream) -> String {
@@ -39,13 +40,13 @@ fn is_rule(line: &str) -> bool {
 
 fn style(words: &str, is_heading: bool) -> Style {
     let bold = Style::new().bold();
-    if words.starts_with("Not served:") || words.ends_with("NOT SERVED") {
+    if words.starts_with(marks::GO_WITHOUT) || words.ends_with(marks::NOT_SERVED) {
         AnsiColor::Red.on_default()
-    } else if words.starts_with("error:") {
+    } else if words.starts_with(marks::ERROR) {
         AnsiColor::Red.on_default().bold()
-    } else if words.starts_with("warning:") {
+    } else if words.starts_with(marks::WARNING) {
         AnsiColor::Yellow.on_default()
-    } else if is_heading || words.starts_with("PLAN:") {
+    } else if is_heading || words.starts_with(marks::TITLE) {
         bold
     } else if is_rule(words) {
         Style::new().dimmed()

@@ -19,11 +19,11 @@ pub struct Args {
     #[command(flatten)]
     solving: SolveArgs,
 
-    /// Tell what a discount of so many per cent saves, dealer by dealer
+    /// Tell what a discount of this many percent saves, dealer by dealer
     #[arg(long, value_name = "PERCENT", default_value = "10", value_parser = percent)]
     discount: Percent,
 
-    /// Find all prices within so many seconds; what is not proven by then is told as a range
+    /// Stop after this many seconds; what is not proven by then is told as a range
     #[arg(long, value_name = "SECONDS", default_value = "60", value_parser = seconds)]
     within: Duration,
 

@@ -1,6 +1,6 @@
 //! `spanyard spare`: cars without a substitute, and spares against one failed inspection.
 
-use spanyard::after::spare::{Mend, spares};
+use spanyard::after::spare::{Substitute, spares};
 use spanyard::report::{json, terminal};
 
 use super::files::warnings;
@@ -33,7 +33,7 @@ pub fn run(args: &Args, width: usize) -> anyhow::Result<Answer> {
     };
     let exit = if !spares.proven {
         Exit::Unproven
-    } else if spares.failures.iter().any(|failure| failure.mend == Mend::Nothing) {
+    } else if spares.failures.iter().any(|failure| failure.substitute == Substitute::Nothing) {
         Exit::No
     } else {
         Exit::Done

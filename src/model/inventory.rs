@@ -235,7 +235,7 @@ inventory! {
         "The name of the cross-section design; cars of one deck have the same", "unknown; the car is barred",
         "section", ["series", "carseries", "sectiontype"], measured section;
     Apart "apart" Optional, Content::Name,
-        "A name shared by cars of which no two may lie in one deck, such as sisters under the same suspicion", "free",
+        "A name shared by cars that may not lie in one deck together, such as sisters under the same suspicion", "free",
         "kept apart as", [], measured apart;
     Length "length_ft" Optional, number("ft", 20.0, 120.0, "write decimal feet, perhaps it was typed in inches or meters"),
         "Length over the ends", "unknown; the car is barred",
@@ -256,13 +256,13 @@ inventory! {
         "Yield strength of the main girder's steel", "by the year of building",
         "yield strength", ["yield", "yieldstrength", "fy"], measured steel_yield;
     YieldSource "yield_source" Optional, Content::Name,
-        "Who states the yield strength: a mill certificate, a test", "nobody",
+        "Who states the yield strength: a mill certificate, a test", "not stated",
         "source of yield strength", [], measured yield_source;
     Modulus "modulus_in3" Optional, number("in3", 10.0, 5000.0, "write cubic inches for the whole main girder"),
         "Section modulus of the main girder at mid-span, as stated", "from the plates, else the car cannot be rated",
         "section modulus", ["sectionmodulus", "maingirdermodulus", "maingirdersectionmodulus"], measured girder.stated_modulus;
     ModulusSource "modulus_source" Optional, Content::Name,
-        "Who states the section modulus: a drawing, an engineer", "nobody",
+        "Who states the section modulus: a drawing, an engineer", "not stated",
         "source of section modulus", ["modulusfrom", "sourceofmodulus"], measured girder.modulus_source;
     Webs "webs" Optional, whole(1, 4, "write the number of webs, 1 for an I and 2 for a box"),
         "Number of webs of the main girder: 1 for an I, 2 for a box", "plates not measured",

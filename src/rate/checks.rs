@@ -107,7 +107,7 @@ fn rateable(rating: &Rating) -> Check {
             };
             match source {
                 Some(source) => (Outcome::Pass, format!("stated: {source}{loss}")),
-                None => (Outcome::Caution, format!("stated by nobody named{loss}")),
+                None => (Outcome::Caution, format!("stated, source not named{loss}")),
             }
         }
         Strength::Plates { losses, .. } if losses.raised_to_inspection => {

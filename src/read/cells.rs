@@ -442,7 +442,7 @@ impl<'t, C: Columns> Row<'t, C> {
             _ => {
                 let words = ["sound", "bent", "cracked", "corroded N", "missing"];
                 let instead = format!(
-                    "write {}, or leave the cell blank where nobody looked",
+                    "write {}, or leave the cell blank where it was not inspected",
                     one_of(&words)
                 );
                 self.problem(column, Code::WordUnknown, "is not a condition", instead);

@@ -428,7 +428,7 @@ mod tests {
         for text in [tidy, list] {
             let files = run(&[SourceText::new("cars.csv", text)], &[]);
             let whole = at_every_pace(&files, 3_000);
-            assert!(whole.problems.iter().any(|problem| problem.wrong.contains("so many faults")));
+            assert!(whole.problems.iter().any(|problem| problem.wrong.contains("too many faults")));
         }
     }
 }

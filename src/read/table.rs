@@ -233,7 +233,7 @@ fn empty(file: &Arc<str>) -> Problem {
 }
 
 fn too_many_faults(file: &Arc<str>) -> Problem {
-    let wrong = "has so many faults that its rows were not read to the end";
+    let wrong = "has too many faults: its rows were not read to the end";
     let instead = "check that it is the right file, and correct the first faults";
     Problem::of_file(Code::FileTooLarge, file.clone(), wrong, instead)
 }

@@ -41,7 +41,7 @@ columns! {
         MinimumOrder "minimum_order_cars" Optional, whole(1, 1000, "write the least number of cars sold at a time"),
             "Least number of cars that the yard sells at a time, singly and in lots together", "1";
         PriceBreaks "price_breaks" Optional, Content::PriceBreaks,
-            "What is off the prices of all cars sold singly when so many are bought at the yard, singly and in lots together", "none";
+            "What is off the prices of all cars sold singly when at least this many are bought at the yard, singly and in lots together", "none";
     }
 }
 

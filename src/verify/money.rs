@@ -117,7 +117,10 @@ fn lot_share_faults(inputs: &Inputs, plan: &Plan) -> Vec<String> {
             faults.push(format!("stock value of lot {} is not as recomputed", lot.name));
         }
         if lines(CostItem::LotShare).count() as i64 != left {
-            faults.push(format!("left-over cars of lot {} have not one share each", lot.name));
+            faults.push(format!(
+                "left-over cars of lot {} do not have exactly one share each",
+                lot.name
+            ));
         }
     }
     faults
@@ -183,7 +186,9 @@ pub fn within_funds(inputs: &Inputs, plan: &Plan) -> Check {
     let mut faults = Vec::new();
     for (name, paid) in paid {
         match inputs.rules.fund.iter().find(|fund| fund.name == name) {
-            None => faults.push(format!("a crossing names fund {name}, which there is not")),
+            None => {
+                faults.push(format!("a crossing names fund {name}, which the rules do not define"))
+            }
             Some(fund) if paid > fund.usd.0 => {
                 let (paid, limit) = (Cents(paid), fund.usd);
                 faults.push(format!("fund {name} pays {paid}, and may pay {limit}"));

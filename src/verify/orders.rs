@@ -120,7 +120,7 @@ fn spare_faults(
         faults.push("cars bought to reach a level are not paid as recomputed".to_owned());
     }
     if !purchase.spares.is_empty() && purchase.singles.is_empty() && purchase.lots.is_empty() {
-        faults.push("cars are bought of which none is needed".to_owned());
+        faults.push("cars are bought that no crossing needs".to_owned());
     }
     faults
 }

@@ -1,6 +1,6 @@
 //! Spares against a brute force that tries every purchase beside the plan.
 
-use spanyard::after::spare::{Mend, spares};
+use spanyard::after::spare::{Substitute, spares};
 use spanyard::choose::{Choice, Effort, Market, choose};
 use spanyard::quantity::Cents;
 
@@ -103,7 +103,7 @@ fn purchases(market: &Market, choice: &Choice) -> Vec<(Vec<u32>, Vec<bool>)> {
 }
 
 #[test]
-fn every_mend_is_the_cheapest_and_the_spares_mend_what_can_be_mended() {
+fn every_mend_is_the_cheapest_and_the_spares_mend_what_can_be_covered() {
     let (mut markets, mut bought, mut nothing, mut own, mut several) = (0, 0, 0, 0, 0);
     for seed in 0..220 {
         let mut market = market::small(seed);
@@ -118,43 +118,43 @@ fn every_mend_is_the_cheapest_and_the_spares_mend_what_can_be_mended() {
         }
         markets += 1;
         let found = spares(&market, &choice, &Effort::default());
-        let mends = |failed: usize, cars: &[u32], lots: &[bool]| {
+        let covers = |failed: usize, cars: &[u32], lots: &[bool]| {
             let mut owned = owned(&market, &choice, cars, lots);
             owned[failed] -= 1;
             serve(&market, &choice, &owned)
         };
-        let mut mendable = Vec::new();
+        let mut coverable = Vec::new();
         for failure in &found.failures {
             let here = format!("seed {seed}, {failure:?}");
-            let good = all.iter().filter(|(cars, lots)| mends(failure.offer, cars, lots));
+            let good = all.iter().filter(|(cars, lots)| covers(failure.offer, cars, lots));
             let least = good.map(|(cars, lots)| cost(&market, &choice, cars, lots)).min();
-            match &failure.mend {
-                Mend::Nothing => {
+            match &failure.substitute {
+                Substitute::Nothing => {
                     assert_eq!(least, None, "{here}");
                     nothing += 1;
                     continue;
                 }
-                Mend::Unknown => panic!("{here}: there was no limit"),
-                Mend::OwnCars => {
+                Substitute::Unknown => panic!("{here}: there was no limit"),
+                Substitute::OwnCars => {
                     assert_eq!(least, Some(0), "{here}");
                     own += 1;
                 }
-                Mend::Buy { cost, .. } => {
+                Substitute::Buy { cost, .. } => {
                     assert_eq!(least, Some(cost.0), "{here}");
                     bought += 1;
                 }
             }
-            mendable.push(failure.offer);
+            coverable.push(failure.offer);
         }
         let mut cars = vec![0; market.offers.len()];
         found.cars.iter().for_each(|offer| cars[*offer] += 1);
         let lots: Vec<bool> = (0..market.lots.len()).map(|l| found.lots.contains(&l)).collect();
         let here = format!("seed {seed}, {found:?}");
-        assert!(mendable.iter().all(|failed| mends(*failed, &cars, &lots)), "{here}");
+        assert!(coverable.iter().all(|failed| covers(*failed, &cars, &lots)), "{here}");
         assert_eq!(found.premium.0, cost(&market, &choice, &cars, &lots), "{here}");
         let best = all
             .iter()
-            .filter(|(cars, lots)| mendable.iter().all(|failed| mends(*failed, cars, lots)))
+            .filter(|(cars, lots)| coverable.iter().all(|failed| covers(*failed, cars, lots)))
             .map(|(cars, lots)| cost(&market, &choice, cars, lots))
             .min()
             .unwrap();

@@ -1,21 +1,21 @@
-//! The cheapest purchase that mends every failure, one at a time.
+//! The cheapest purchase that covers every failure, one at a time.
 //!
-//! More cars never mend less. So of a purchase that does not mend a failure, as much as possible is
-//! added that does not mend it either; whatever does mend it holds one of the things left. That is a
+//! More cars never cover less. So of a purchase that does not cover a failure, as much as possible is
+//! added that does not cover it either; whatever does cover it holds one of the things left. That is a
 //! need. The cheapest purchase that meets the needs known is tried next.
 
 use std::cmp::Reverse;
 
 use super::cover::{Basket, Goods, Need};
 use super::desk::{Desk, Purchase};
-use super::{Failure, Mend};
+use super::{Failure, Substitute};
 use crate::deadline::Deadline;
 use crate::quantity::Cents;
 
 /// What was found.
 pub(super) struct Found {
     pub purchase: Purchase,
-    /// No purchase that mends every failure, as far as each can be mended, costs less.
+    /// No purchase that covers every failure, as far as each can be covered, costs less.
     pub bound: Cents,
 }
 
@@ -29,17 +29,20 @@ enum Thing {
 
 /// Rounds after which it is left unproven.
 const ROUNDS: usize = 200;
-/// Nodes of a search for what else does not mend a failure.
+/// Nodes of a search for what else does not cover a failure.
 const FEW: usize = 8;
 
-/// The purchase against all failures that something on offer mends.
+/// The purchase against all failures that something on offer covers.
 pub(super) fn against_all(desk: &Desk, failures: &[Failure]) -> Found {
     let mut shop = Shop::new(desk);
-    let mut dearest: Vec<&Failure> =
-        failures.iter().filter(|failure| matches!(failure.mend, Mend::Buy { .. })).collect();
-    dearest.sort_by_key(|failure| Reverse(failure.mend.cost()));
+    let mut dearest: Vec<&Failure> = failures
+        .iter()
+        .filter(|failure| matches!(failure.substitute, Substitute::Buy { .. }))
+        .collect();
+    dearest.sort_by_key(|failure| Reverse(failure.substitute.cost()));
     let failed: Vec<usize> = dearest.iter().map(|failure| failure.offer).collect();
-    let mut bound = dearest.first().and_then(|failure| failure.mend.cost()).unwrap_or_default().0;
+    let mut bound =
+        dearest.first().and_then(|failure| failure.substitute.cost()).unwrap_or_default().0;
     let mut needs: Vec<Need> = Vec::new();
     let mut best: Option<Basket> = None;
     for _ in 0..ROUNDS {
@@ -53,7 +56,7 @@ pub(super) fn against_all(desk: &Desk, failures: &[Failure]) -> Found {
         // What a need asks for is added at once, so that the failures after it find what else is
         // needed, and the end of the round is a purchase against all of them.
         for &failed in &failed {
-            while let Some(false) = shop.mends(failed, &basket) {
+            while let Some(false) = shop.covers(failed, &basket) {
                 let Some(need) = shop.need(failed, &basket) else { break };
                 let cheapest = need.iter().min_by_key(|(thing, count)| {
                     (shop.goods.price[*thing] * i64::from(count - basket[*thing]), *thing)
@@ -63,7 +66,7 @@ pub(super) fn against_all(desk: &Desk, failures: &[Failure]) -> Found {
                 needs.push(need);
             }
         }
-        let all = failed.iter().all(|failed| shop.mends(*failed, &basket) == Some(true));
+        let all = failed.iter().all(|failed| shop.covers(*failed, &basket) == Some(true));
         if all && shop.goods.cost(&basket) < below {
             best = Some(basket);
         }
@@ -71,7 +74,7 @@ pub(super) fn against_all(desk: &Desk, failures: &[Failure]) -> Found {
             break;
         }
     }
-    // Cut short before the first round was over: what mends each failure, together.
+    // Cut short before the first round was over: what covers each failure, together.
     let purchase = match best {
         Some(mut basket) => {
             if shop.goods.cost(&basket) > bound {
@@ -84,11 +87,11 @@ pub(super) fn against_all(desk: &Desk, failures: &[Failure]) -> Found {
     Found { purchase, bound: Cents(bound) }
 }
 
-/// What mends each failure, bought together.
+/// What covers each failure, bought together.
 fn each_for_itself(failures: &[&Failure]) -> Purchase {
     let mut purchase = Purchase::default();
     for failure in failures {
-        let Mend::Buy { cars, lots, .. } = &failure.mend else { continue };
+        let Substitute::Buy { cars, lots, .. } = &failure.substitute else { continue };
         for car in cars {
             let count = |cars: &[usize]| cars.iter().filter(|other| *other == car).count();
             if count(&purchase.cars) < count(cars) {
@@ -108,9 +111,9 @@ struct Shop<'a> {
     /// How many of each there are.
     most: Basket,
     goods: Goods,
-    /// Baskets that mend a failure; more mends it as well.
+    /// Baskets that cover a failure; more covers it as well.
     enough: Vec<(usize, Basket)>,
-    /// Baskets that do not mend a failure; less does not mend it either.
+    /// Baskets that do not cover a failure; less does not cover it either.
     too_little: Vec<(usize, Basket)>,
     deadline: Deadline<'a>,
 }
@@ -170,12 +173,12 @@ impl<'a> Shop<'a> {
         purchase
     }
 
-    fn mends(&mut self, failed: usize, basket: &[u32]) -> Option<bool> {
-        self.mends_within(failed, basket, usize::MAX)
+    fn covers(&mut self, failed: usize, basket: &[u32]) -> Option<bool> {
+        self.covers_within(failed, basket, usize::MAX)
     }
 
-    /// Whether a basket mends a failure; `None` if it could not be found out in time.
-    fn mends_within(&mut self, failed: usize, basket: &[u32], nodes: usize) -> Option<bool> {
+    /// Whether a basket covers a failure; `None` if it could not be found out in time.
+    fn covers_within(&mut self, failed: usize, basket: &[u32], nodes: usize) -> Option<bool> {
         let within = |small: &[u32], large: &[u32]| small.iter().zip(large).all(|(s, l)| s <= l);
         let of = |(other, _): &&(usize, Basket)| *other == failed;
         if self.enough.iter().filter(of).any(|(_, known)| within(known, basket)) {
@@ -196,7 +199,7 @@ impl<'a> Shop<'a> {
         Some(served)
     }
 
-    /// The need behind a failure that a basket does not mend; none if there was no time to find it.
+    /// The need behind a failure that a basket does not cover; none if there was no time to find it.
     ///
     /// Of what is added the cheap things come first, so that the need is of the dear ones.
     fn need(&mut self, failed: usize, basket: &[u32]) -> Option<Need> {
@@ -213,7 +216,7 @@ impl<'a> Shop<'a> {
         Some(critical.into_iter().map(|thing| (thing, full[thing] + 1)).collect())
     }
 
-    /// Adds of these things what does not mend the failure; the rest is critical.
+    /// Adds of these things what does not cover the failure; the rest is critical.
     fn fill(
         &mut self,
         failed: usize,
@@ -224,7 +227,7 @@ impl<'a> Shop<'a> {
         let Some((&first, rest)) = things.split_first() else { return Some(()) };
         let mut more = full.clone();
         things.iter().for_each(|thing| more[*thing] = self.most[*thing]);
-        if self.mends_within(failed, &more, FEW) == Some(false) {
+        if self.covers_within(failed, &more, FEW) == Some(false) {
             *full = more;
             return Some(());
         }
@@ -233,7 +236,7 @@ impl<'a> Shop<'a> {
                 let mut more = full.clone();
                 more[first] += 1;
                 if more[first] == self.most[first]
-                    || self.mends_within(failed, &more, FEW) != Some(false)
+                    || self.covers_within(failed, &more, FEW) != Some(false)
                 {
                     critical.push(first);
                     return Some(());
@@ -268,7 +271,7 @@ impl<'a> Shop<'a> {
         for thing in order {
             while basket[thing] > 0 {
                 basket[thing] -= 1;
-                let enough = failed.iter().all(|f| self.mends(*f, basket) == Some(true));
+                let enough = failed.iter().all(|f| self.covers(*f, basket) == Some(true));
                 if !enough {
                     basket[thing] += 1;
                     break;

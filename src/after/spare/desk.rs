@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use super::Mend;
+use super::Substitute;
 use super::lay::Lay;
 use crate::choose::{self, Choice, Effort, Market, SpanDemand};
 use crate::group::Candidate;
@@ -161,19 +161,19 @@ impl<'a> Desk<'a> {
         (after, map)
     }
 
-    /// The cheapest purchase that mends the failure of one car; and whether that is proven.
+    /// The cheapest purchase that covers the failure of one car; and whether that is proven.
     ///
-    /// Most often one car takes the place of the failed one. It is the cheapest mend if all that costs
-    /// less than it, bought together, would not mend the failure either.
-    pub fn mend(&self, failed: usize) -> (Mend, bool) {
+    /// Most often one car takes the place of the failed one. It is the cheapest substitute if all that costs
+    /// less than it, bought together, would not cover the failure either.
+    pub fn substitute(&self, failed: usize) -> (Substitute, bool) {
         let (served, sure) = self.serves(failed, &Purchase::default(), usize::MAX);
         if served {
-            return (Mend::OwnCars, sure);
+            return (Substitute::OwnCars, sure);
         }
-        if let Some((cost, offer)) = self.substitute(failed) {
+        if let Some((cost, offer)) = self.one_for_one(failed) {
             let (served, sure) = self.serves(failed, &self.all_below(cost), usize::MAX);
             if !served {
-                return (Mend::Buy { cars: vec![offer], lots: Vec::new(), cost }, sure);
+                return (Substitute::Buy { cars: vec![offer], lots: Vec::new(), cost }, sure);
             }
         }
         self.search(failed)
@@ -198,7 +198,7 @@ impl<'a> Desk<'a> {
     }
 
     /// The cheapest single car that fits into a deck of the failed one in its place, with its cost.
-    fn substitute(&self, failed: usize) -> Option<(Cents, usize)> {
+    fn one_for_one(&self, failed: usize) -> Option<(Cents, usize)> {
         let (span, deck) = self.decks.iter().find(|(_, deck)| deck.contains(&failed))?;
         let candidate = |offer: usize| span.candidates.iter().find(|c| c.offer == offer);
         let mut others = deck.clone();
@@ -237,15 +237,15 @@ impl<'a> Desk<'a> {
         all
     }
 
-    /// As [`mend`](Self::mend), by choosing from everything on offer.
-    fn search(&self, failed: usize) -> (Mend, bool) {
+    /// As [`substitute`](Self::substitute), by choosing from everything on offer.
+    fn search(&self, failed: usize) -> (Substitute, bool) {
         let (market, map) = self.after(failed, &Purchase::default());
         let choice = choose::choose(&market, &self.effort);
         let proven = choice.service && choice.cheapest;
         let lost =
             choice.crossings.iter().zip(&self.served).any(|(c, served)| *served && c.is_none());
         if lost {
-            return (Mend::Nothing, proven);
+            return (Substitute::Nothing, proven);
         }
         let first_owned = self.market.offers.len();
         let decks = choice.crossings.iter().flatten().flat_map(|chosen| &chosen.decks);
@@ -256,10 +256,10 @@ impl<'a> Desk<'a> {
             .collect();
         cars.sort_unstable();
         if cars.is_empty() && choice.lots.is_empty() {
-            return (Mend::OwnCars, proven);
+            return (Substitute::OwnCars, proven);
         }
         let cost = choice.net;
-        (Mend::Buy { cars, lots: choice.lots, cost }, proven)
+        (Substitute::Buy { cars, lots: choice.lots, cost }, proven)
     }
 
     /// The price of one car; where its yard has several, the dearest.

@@ -10,8 +10,8 @@
 //! if all that is cheaper would not do together; else by choosing again with everything bought at no
 //! price and nothing else costing anything. The purchase against all of them is found from its
 //! needs: sets of things of which every such purchase holds one (`cheapest`). The cheapest purchase
-//! that meets all needs known (`cover`) is a bound; if it mends every failure it is the answer, else
-//! each failure that it does not mend gives a further need.
+//! that meets all needs known (`cover`) is a bound; if it covers every failure it is the answer, else
+//! each failure that it does not cover gives a further need.
 
 mod cheapest;
 mod cover;
@@ -27,13 +27,13 @@ use desk::Desk;
 pub struct Failure {
     /// The offer whose car fails.
     pub offer: usize,
-    /// What would mend it.
-    pub mend: Mend,
+    /// What would cover it.
+    pub substitute: Substitute,
 }
 
-/// What mends a failure.
+/// What covers a failure.
 #[derive(Clone, Debug, PartialEq)]
-pub enum Mend {
+pub enum Substitute {
     /// The cars bought are enough, laid anew.
     OwnCars,
     /// These must be bought beside them, for this sum at least; exact.
@@ -62,7 +62,7 @@ pub struct Spares {
     pub lots: Vec<usize>,
     /// What they cost.
     pub premium: Cents,
-    /// No purchase that mends every failure that can be mended costs less.
+    /// No purchase that covers every failed car that can be covered costs less.
     pub bound: Cents,
     /// Whether every choice behind this was proven.
     pub proven: bool,
@@ -89,10 +89,10 @@ pub fn spares(market: &Market, choice: &Choice, effort: &Effort<'_>) -> Spares {
     let mut failures = Vec::new();
     for offer in desk.placed.clone() {
         desk.effort.time_limit = half.left();
-        let (mend, sure) =
-            if half.has_passed() { (Mend::Unknown, false) } else { desk.mend(offer) };
+        let (substitute, sure) =
+            if half.has_passed() { (Substitute::Unknown, false) } else { desk.substitute(offer) };
         proven &= sure;
-        failures.push(Failure { offer, mend });
+        failures.push(Failure { offer, substitute });
     }
     desk.effort.time_limit = end.left();
     let found = cheapest::against_all(&desk, &failures);
@@ -107,7 +107,7 @@ pub fn spares(market: &Market, choice: &Choice, effort: &Effort<'_>) -> Spares {
     }
 }
 
-impl Mend {
+impl Substitute {
     fn cost(&self) -> Option<Cents> {
         match self {
             Self::Buy { cost, .. } => Some(*cost),

@@ -217,7 +217,7 @@ codes! {
         "Weigh the car or read its stencil."
         eg "Q-04" at "B-24" Unknown "stencil painted over";
     StillToBeHad "S21" Screen "Still to be had", Ours,
-        "A car that was sold to others, or refused after inspection, is out. It is asked of cars of which somebody decided something in the decisions file, and of no others.",
+        "A car that was sold to others, or refused after inspection, is out. It is asked only of cars that the decisions file names.",
         "Look for another car; correct the decisions file if the decision is not true any more.";
 
     BolsterKept "S22" Screen "Bolster kept", CommonPractice,
@@ -242,19 +242,19 @@ codes! {
         "The yield strength is as stated with its source, or by the year built; with the year unknown the lowest of the table is taken.",
         "Find the car's year of build or its mill certificates."
         eg "Q-13" at "B-12" Caution "year unknown: the lowest yield strength";
-    BendingAllowable "R03" Rate "Bending, allowable stress", FromMemory("AASHTO Manual for Bridge Evaluation, part 6B"),
-        "RF = (C - D) / (L (1 + I)): what bending capacity remains for the vehicle, over what it asks, at the level that the rules name."
+    BendingAllowable "R03" Rate "Bending, ASR", FromMemory("AASHTO Manual for Bridge Evaluation, part 6B"),
+        "Allowable stress rating: RF = (C - D) / (L (1 + I)), what bending capacity remains for the vehicle, over what it asks, at the level that the rules name."
         eg "Q-13" at "B-12" Fail "year unknown, and with the lowest yield strength too weak";
-    ShearAllowable "R04" Rate "Shear, allowable stress", FromMemory("AASHTO Manual for Bridge Evaluation, part 6B"),
-        "RF = (C - D) / (L (1 + I)) for shear in the main girder's webs.",
+    ShearAllowable "R04" Rate "Shear, ASR", FromMemory("AASHTO Manual for Bridge Evaluation, part 6B"),
+        "Allowable stress rating: RF = (C - D) / (L (1 + I)) for shear in the main girder's webs.",
         "Measure the webs; a car with stated section modulus alone has no shear area."
         eg "Q-12" at "B-12" NotChecked "a stated modulus, and no webs measured";
-    BendingFactored "R05" Rate "Bending, load and resistance", FromMemory("AASHTO Manual for Bridge Evaluation, 6A.4.2"),
-        "RF = (C - gDC DC - gDW DW) / (gLL (LL + IM)) with the condition and system factors of the rules."
+    BendingFactored "R05" Rate "Bending, LRFR", FromMemory("AASHTO Manual for Bridge Evaluation, 6A.4.2"),
+        "Load and resistance factor rating: RF = (C - gDC DC - gDW DW) / (gLL (LL + IM)) with the condition and system factors of the rules."
         eg "UD-13" at "B-30" Fail "carries HS20 on 42 ft, not HL-93 on 40"
         eg "UD-13" at "B-07" Pass "carries HS20 on 42 ft";
-    ShearFactored "R06" Rate "Shear, load and resistance", FromMemory("AASHTO Manual for Bridge Evaluation, 6A.4.2"),
-        "RF = (C - gDC DC - gDW DW) / (gLL (LL + IM)) for shear in the main girder's webs.",
+    ShearFactored "R06" Rate "Shear, LRFR", FromMemory("AASHTO Manual for Bridge Evaluation, 6A.4.2"),
+        "Load and resistance factor rating: RF = (C - gDC DC - gDW DW) / (gLL (LL + IM)) for shear in the main girder's webs.",
         "Measure the webs; a car with stated section modulus alone has no shear area."
         eg "Q-12" at "B-12" NotChecked "a stated modulus, and no webs measured";
     Posting "R07" Rate "Posting", Published("AASHTO Manual for Bridge Evaluation, 6A.8.3, as given by M. A. Khan, Bridge and Highway Structure Rehabilitation and Repair, McGraw-Hill 2010, p. 187"),

@@ -27,7 +27,7 @@ pub(super) fn car(case: &Case) -> Part {
     );
     match &girder.strength {
         Strength::Stated { stated, source, .. } => {
-            let who = source.clone().unwrap_or_else(|| "stated by nobody named".to_owned());
+            let who = source.clone().unwrap_or_else(|| "stated, source not named".to_owned());
             part.push(
                 Line::new("Section modulus as stated", "S0", *stated)
                     .source(who)

@@ -29,7 +29,7 @@ pub(super) fn length(row: &mut Row<'_, C>, length: Option<Feet>) {
 pub(super) fn centers(row: &mut Row<'_, C>, length: Option<Feet>, centers: Option<Feet>) {
     let (Some(length), Some(centers)) = (length, centers) else { return };
     if centers.0 >= length.0 {
-        let wrong = format!("is no less than the length over ends, {} ft", plain(length.0));
+        let wrong = format!("is not less than the length over ends, {} ft", plain(length.0));
         // A length that is short for any car has another cause, which is told with it.
         let swapped =
             centers.0 > length.0 && length.0 >= LENGTH_LIKELY_FT.max(CENTERS_LIKELY * centers.0);

@@ -70,7 +70,7 @@ pub fn proof(inputs: &Inputs, plan: &Plan) -> Vec<String> {
         return said;
     }
     said.push(if proof.cheapest {
-        "Proven cheapest: none that serves as many costs less.".to_owned()
+        "Proven: no plan serving as many costs less.".to_owned()
     } else {
         totals::gap(plan).map_or_else(
             || "Not proven: how far the net cost lies above the cheapest possible.".to_owned(),
@@ -116,10 +116,10 @@ fn site_by_site(plan: &Plan) -> Option<String> {
             other.net
         )),
         Ordering::Equal if more > Cents::ZERO => {
-            Some(format!("{start} as many crossings for {more} more."))
+            Some(format!("{start} the same number of crossings for {more} more."))
         }
         Ordering::Equal if more == Cents::ZERO => {
-            Some(format!("{start} as many crossings at the same cost."))
+            Some(format!("{start} the same number of crossings at the same cost."))
         }
         _ => Some(format!(
             "{start} {} served, but fewer of the more urgent ones.",

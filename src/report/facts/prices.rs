@@ -41,8 +41,8 @@ pub fn found(offer: &PriceToBeat) -> String {
     let how = match offer.found {
         Found::NoDeck => "no deck holds it".to_owned(),
         Found::ByBound => "by a bound".to_owned(),
-        Found::BySolving(1) => "chosen again once".to_owned(),
-        Found::BySolving(n) => format!("chosen again {n} times"),
+        Found::BySolving(1) => "solved once more".to_owned(),
+        Found::BySolving(n) => format!("solved {n} times more"),
     };
     match offer.range {
         _ if offer.proven => how,

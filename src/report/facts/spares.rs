@@ -2,7 +2,7 @@
 
 use itertools::Itertools;
 
-use crate::after::spare::Mend;
+use crate::after::spare::Substitute;
 use crate::model::inputs::{CarIx, Inputs, LotIx};
 use crate::model::plan::Plan;
 use crate::report::facts::purchases::destinations;
@@ -29,13 +29,13 @@ pub fn goes_to(inputs: &Inputs, plan: &Plan, offer: usize) -> String {
     going.iter().map(|going| inputs.crossing(going.site.crossing).id.as_str()).unique().join(", ")
 }
 
-/// What mends a failure.
+/// What covers a failure.
 #[must_use]
-pub fn mend(inputs: &Inputs, mend: &Mend) -> String {
-    match mend {
-        Mend::OwnCars => "the other cars, laid anew".to_owned(),
-        Mend::Nothing => "NOTHING ON OFFER".to_owned(),
-        Mend::Unknown => "not looked into: the time was up".to_owned(),
-        Mend::Buy { cars, lots, .. } => names(inputs, cars, lots),
+pub fn substitute(inputs: &Inputs, of: &Substitute) -> String {
+    match of {
+        Substitute::OwnCars => "the other cars, laid anew".to_owned(),
+        Substitute::Nothing => "NOTHING ON OFFER".to_owned(),
+        Substitute::Unknown => "not looked into: the time was up".to_owned(),
+        Substitute::Buy { cars, lots, .. } => names(inputs, cars, lots),
     }
 }

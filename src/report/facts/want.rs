@@ -7,10 +7,10 @@ use crate::after::want::{Partner, Range};
 use crate::check::Value;
 use crate::model::inputs::{CarIx, Inputs};
 
-/// What nobody may relax, said with every list of near misses.
+/// What is never relaxed, said with every list of near misses.
 pub const NEVER_OFFERED: &str = "Never offered: rating factors, damage of primary members, wreck \
     history, support inside the truck centers, steel and measures that are unknown. They are limits \
-    of safety, and nobody's to relax; measure, or look for another car.";
+    of safety and are not relaxed; measure, or look for another car.";
 
 /// How a limit changes: `1.00 in to 1.20 in`.
 #[must_use]

@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use super::render;
 use super::shared::CarName;
-use crate::after::spare::{Mend, Spares};
+use crate::after::spare::{Spares, Substitute};
 use crate::model::inputs::{CarIx, Inputs, LotIx};
 use crate::model::plan::Plan;
 use crate::quantity::Cents;
@@ -36,7 +36,7 @@ struct FailureJson {
     #[serde(flatten)]
     car: CarName,
     goes_to: String,
-    mended_by: &'static str,
+    covered_by: &'static str,
     purchase: Option<PurchaseJson>,
     purchase_usd_cents: Option<Cents>,
 }
@@ -47,18 +47,18 @@ struct FailureJson {
 /// When a value cannot be written as JSON, which does not happen with these types.
 pub fn spares(inputs: &Inputs, plan: &Plan, spares: &Spares) -> serde_json::Result<String> {
     let failures = spares.failures.iter().map(|failure| {
-        let (word, purchase, cost) = match &failure.mend {
-            Mend::OwnCars => ("own_cars", None, Some(Cents::ZERO)),
-            Mend::Nothing => ("nothing", None, None),
-            Mend::Unknown => ("unknown", None, None),
-            Mend::Buy { cars, lots, cost } => {
+        let (word, purchase, cost) = match &failure.substitute {
+            Substitute::OwnCars => ("own_cars", None, Some(Cents::ZERO)),
+            Substitute::Nothing => ("nothing", None, None),
+            Substitute::Unknown => ("unknown", None, None),
+            Substitute::Buy { cars, lots, cost } => {
                 ("purchase", Some(PurchaseJson::of(inputs, cars, lots)), Some(*cost))
             }
         };
         FailureJson {
             car: CarName::of(inputs, CarIx(failure.offer)),
             goes_to: goes_to(inputs, plan, failure.offer),
-            mended_by: word,
+            covered_by: word,
             purchase,
             purchase_usd_cents: cost,
         }

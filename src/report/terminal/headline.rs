@@ -2,6 +2,7 @@
 
 use itertools::Itertools;
 
+use super::marks;
 use crate::model::plan::Fate;
 use crate::quantity::Cents;
 use crate::report::facts::PlanReport;
@@ -13,7 +14,7 @@ use crate::report::text::{Align, Page, Table};
 pub fn write(page: &mut Page, report: &PlanReport) {
     let plan = report.plan;
     let (served, all) = (plan.served_count(), plan.crossings.len());
-    page.para(0, &format!("PLAN: {}", title(served, all, plan.totals.outlay)));
+    page.para(0, &format!("{} {}", marks::TITLE, title(served, all, plan.totals.outlay)));
     if let Some(part) = part(report.inputs) {
         page.para(0, &part);
     }
@@ -24,7 +25,7 @@ pub fn write(page: &mut Page, report: &PlanReport) {
         .map(|c| report.inputs.crossing(c.crossing).id.as_str())
         .join(", ");
     if !unserved.is_empty() {
-        page.para(0, &format!("Not served: {unserved}; the reasons are below."));
+        page.para(0, &format!("{} {unserved}; the reasons are below.", marks::GO_WITHOUT));
     }
     let posted = plan.crossings.iter().filter_map(|planned| {
         let sign = put_up(planned.served()?);
@@ -84,7 +85,7 @@ fn glance(report: &PlanReport) -> Table {
                 served.decks.iter().map(|deck| deck.cars.len()).sum::<usize>().to_string(),
                 served.total().to_string(),
             ),
-            None => ("none".to_owned(), String::new(), "NOT SERVED".to_owned()),
+            None => ("none".to_owned(), String::new(), marks::NOT_SERVED.to_owned()),
         };
         table.row([crossing.id.clone(), crossing.road.clone(), bridge, cars, cost]);
     }

@@ -38,6 +38,21 @@ use super::facts::PlanReport;
 use super::text::Page;
 use crate::model::inputs::CrossingIx;
 
+/// Words that begin or end a line which a terminal may show in color: written with these, and found by
+/// them, so that a change of wording keeps its color.
+pub mod marks {
+    /// Begins the answer.
+    pub const TITLE: &str = "PLAN:";
+    /// Begins the list of crossings that go without.
+    pub const GO_WITHOUT: &str = "Not served:";
+    /// Ends the heading of a crossing that goes without.
+    pub const NOT_SERVED: &str = "NOT SERVED";
+    /// Begins a warning.
+    pub const WARNING: &str = "warning:";
+    /// Begins what stopped the program.
+    pub const ERROR: &str = "error:";
+}
+
 /// The narrowest width the reports are made for.
 pub const LEAST_WIDTH: usize = 40;
 
@@ -150,12 +165,12 @@ mod tests {
             "lot L-7 3 $21,000.00",
             "LEFT OVER stock, worth $1,400.00",
             "Order by 2026-12-31",
-            "Lowest rating factor: 1.040, R03 Bending, allowable stress (HS20) (DR-20)",
+            "Lowest rating factor: 1.040, R03 Bending, ASR (HS20) (DR-20)",
             "TC-01 (single-unit trucks 10 tons); TC-02 (single-unit trucks 11 tons).",
             "WEIGHT SIGN: single-unit trucks 10 tons.",
             "total 17'-10 1/2\"",
             "required 17'-6\"",
-            "R03 Bending, allowable stress (HS20): 1.040",
+            "R03 Bending, ASR (HS20): 1.040",
             "taken to hold lead (DR-10, DR-20)",
             "Drumfell Reclaim DR-20 in place of Drumfell Reclaim DR-10: $1,234.00 more",
             "C01 No car fits",

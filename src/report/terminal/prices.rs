@@ -72,7 +72,7 @@ fn in_plan(
         "Stays below",
         "Without it",
         &saves,
-        "Found",
+        "How found",
     ]);
     for offer in chosen {
         let without = if offer.without.unserved == prices.plan.unserved {
@@ -113,9 +113,9 @@ fn not_in_plan(inputs: &Inputs, others: &[&PriceToBeat], discount_pct: f64) -> T
         "Cars",
         "Asked",
         "Enters below",
-        "Too dear by",
+        "Over by",
         &saves,
-        "Found",
+        "How found",
     ]);
     for offer in others {
         let dear = match offer.beat {

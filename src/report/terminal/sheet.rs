@@ -67,10 +67,10 @@ fn summary(sheet: &Sheet) -> Table {
     aligns.extend([Align::Right; 6]);
     let mut table = Table::new(&aligns).header(&[
         "Vehicle",
-        "Bending, AS",
-        "Bending, LR",
-        "Shear, AS",
-        "Shear, LR",
+        "Bending, ASR",
+        "Bending, LRFR",
+        "Shear, ASR",
+        "Shear, LRFR",
         "Least",
         "Sign",
     ]);

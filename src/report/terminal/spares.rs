@@ -3,12 +3,12 @@
 use itertools::Itertools;
 
 use super::LEAST_WIDTH;
-use crate::after::spare::{Mend, Spares};
+use crate::after::spare::{Spares, Substitute};
 use crate::model::inputs::{CarIx, Inputs};
 use crate::model::plan::Plan;
 use crate::quantity::Cents;
 use crate::report::facts::count;
-use crate::report::facts::spares::{goes_to, mend, names};
+use crate::report::facts::spares::{goes_to, names, substitute};
 use crate::report::text::{Align, Page, Table};
 
 /// Which car has no substitute, and what keeps every crossing served if one fails.
@@ -16,14 +16,15 @@ use crate::report::text::{Align, Page, Table};
 pub fn spares(inputs: &Inputs, plan: &Plan, spares: &Spares, width: usize) -> String {
     let mut page = Page::new(width.max(LEAST_WIDTH));
     page.para(0, "SPARES AND RISK");
-    let lost = spares.failures.iter().filter(|failure| failure.mend == Mend::Nothing);
+    let lost = spares.failures.iter().filter(|failure| failure.substitute == Substitute::Nothing);
     let lost: Vec<String> = lost
         .map(|failure| {
             let name = inputs.car(CarIx(failure.offer)).name();
             format!("{name} ({})", goes_to(inputs, plan, failure.offer))
         })
         .collect();
-    let open = spares.failures.iter().filter(|failure| failure.mend == Mend::Unknown).count();
+    let open =
+        spares.failures.iter().filter(|failure| failure.substitute == Substitute::Unknown).count();
     if open > 0 {
         let cars = count(open, "car");
         page.para(0, &format!("Not looked into, for the time was up: {cars}, marked below."));
@@ -45,19 +46,19 @@ pub fn spares(inputs: &Inputs, plan: &Plan, spares: &Spares, width: usize) -> St
     let mut table = Table::new(&[Align::Left, Align::Left, Align::Left, Align::Right]).header(&[
         "Car",
         "Goes to",
-        "Cheapest mend",
+        "Cheapest substitute",
         "Purchase",
     ]);
     for failure in &spares.failures {
-        let cost = match failure.mend {
-            Mend::Buy { cost, .. } => cost.to_string(),
-            Mend::OwnCars => Cents::ZERO.to_string(),
-            Mend::Nothing | Mend::Unknown => String::new(),
+        let cost = match failure.substitute {
+            Substitute::Buy { cost, .. } => cost.to_string(),
+            Substitute::OwnCars => Cents::ZERO.to_string(),
+            Substitute::Nothing | Substitute::Unknown => String::new(),
         };
         table.row([
             inputs.car(CarIx(failure.offer)).name(),
             goes_to(inputs, plan, failure.offer),
-            mend(inputs, &failure.mend),
+            substitute(inputs, &failure.substitute),
             cost,
         ]);
     }
@@ -65,14 +66,14 @@ pub fn spares(inputs: &Inputs, plan: &Plan, spares: &Spares, width: usize) -> St
     page.blank();
     page.para(
         0,
-        "A mend is a purchase with which every crossing of the plan is served although the car is \
+        "A substitute is a purchase with which every crossing of the plan is served although the car is \
          useless; all cars may be laid anew. Counted are prices, whole lots and trips to further \
          yards; hauls and decks after a failure are not. Of a row of identical cars one fails.",
     );
     page.para(
         0,
         if spares.proven {
-            "Each mend is proven to be the cheapest for its failure."
+            "Each substitute is proven to be the cheapest for its failure."
         } else {
             "Not proven: the time limit stopped a search."
         },
@@ -81,13 +82,13 @@ pub fn spares(inputs: &Inputs, plan: &Plan, spares: &Spares, width: usize) -> St
 }
 
 fn purchase(page: &mut Page, inputs: &Inputs, spares: &Spares, but: bool) {
-    let every = if but { "every failure that can be mended" } else { "every single failure" };
+    let every = if but { "every failed car that can be covered" } else { "any single failed car" };
     if spares.premium == Cents::ZERO && spares.cars.is_empty() && spares.lots.is_empty() {
-        page.para(0, &format!("The cars of the plan mend {every} without a spare."));
+        page.para(0, &format!("The cars of the plan cover {every} without a spare."));
         return;
     }
     let what = names(inputs, &spares.cars, &spares.lots);
-    page.para(0, &format!("Spares that mend {every}: {what}. Premium {}.", spares.premium));
+    page.para(0, &format!("Spares that cover {every}: {what}. Premium {}.", spares.premium));
     page.para(
         0,
         &if spares.is_cheapest() {
