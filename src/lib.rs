@@ -96,6 +96,7 @@ pub mod rate;
 pub mod read;
 pub mod report;
 pub mod save;
+pub mod schema;
 pub mod screen;
 pub mod survey;
 pub mod verify;

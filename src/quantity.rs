@@ -565,7 +565,7 @@ pub fn feet_inches(length: Feet) -> String {
 }
 
 /// A share in hundredths of a per cent, whole, so that it is exact.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
 #[serde(transparent)]
 pub struct BasisPoints(pub u32);
 

@@ -13,6 +13,7 @@ mod directions;
 mod folder;
 mod furniture;
 mod golden;
+mod json_schema;
 mod page;
 mod rating;
 mod read;

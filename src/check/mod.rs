@@ -23,10 +23,10 @@ pub use barred::Barred;
 pub use registry::{Basis, Code, Kind};
 pub use value::{Limit, Value};
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 /// What a check found.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Outcome {
     /// The measured value keeps the limit.

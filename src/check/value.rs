@@ -3,8 +3,9 @@
 use std::fmt;
 
 use jiff::civil::Date;
-use serde::Serialize;
+use serde::de::Deserializer;
 use serde::ser::{SerializeMap, Serializer};
+use serde::{Deserialize, Serialize};
 
 use crate::quantity::{
     Cents, CubicInches, Feet, Inches, KipFeet, Kips, KipsPerFoot, Ksi, Miles, Percent,
@@ -214,8 +215,53 @@ impl Serialize for Value {
     }
 }
 
+impl<'de> Deserialize<'de> for Value {
+    /// Reads what [`Value`] writes.
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        /// The same as an enum with its units as names.
+        #[derive(Deserialize)]
+        #[serde(rename_all = "snake_case")]
+        enum Written {
+            Unknown(()),
+            Text(String),
+            Count(i64),
+            Date(Date),
+            Days(i64),
+            Ft(Feet),
+            In(Inches),
+            Mi(Miles),
+            Kip(Kips),
+            KipFt(KipFeet),
+            Ksi(Ksi),
+            In3(CubicInches),
+            ShortTons(Tons),
+            Percent(Percent),
+            Ratio(Ratio),
+            UsdCents(Cents),
+        }
+        Ok(match Written::deserialize(deserializer)? {
+            Written::Unknown(_) => Self::Unknown,
+            Written::Text(text) => Self::Text(text),
+            Written::Count(n) => Self::Count(n),
+            Written::Date(day) => Self::Date(day),
+            Written::Days(n) => Self::Days(n),
+            Written::Ft(q) => Self::Feet(q),
+            Written::In(q) => Self::Inches(q),
+            Written::Mi(q) => Self::Miles(q),
+            Written::Kip(q) => Self::Kips(q),
+            Written::KipFt(q) => Self::KipFeet(q),
+            Written::Ksi(q) => Self::Ksi(q),
+            Written::In3(q) => Self::CubicInches(q),
+            Written::ShortTons(q) => Self::Tons(q),
+            Written::Percent(q) => Self::Percent(q),
+            Written::Ratio(q) => Self::Ratio(q),
+            Written::UsdCents(q) => Self::Money(q),
+        })
+    }
+}
+
 /// What a check requires of the measured value.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Limit {
     /// Nothing is required; the value is reported.
@@ -263,6 +309,45 @@ impl fmt::Display for Limit {
                 _ => write!(f, "one of {}", words.join(", ")),
             },
             Self::Words(text) => f.write_str(text),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_value_is_read_back_as_it_was_written() {
+        let day = jiff::civil::date(2026, 6, 1);
+        for (value, text) in [
+            (Value::Unknown, r#"{"unknown":null}"#),
+            (Value::Text("bent".to_owned()), r#"{"text":"bent"}"#),
+            (Value::Count(3), r#"{"count":3}"#),
+            (Value::Date(day), r#"{"date":"2026-06-01"}"#),
+            (Value::Days(-4), r#"{"days":-4}"#),
+            (Value::Feet(Feet(66.0)), r#"{"ft":66.0}"#),
+            (Value::Inches(Inches(0.5)), r#"{"in":0.5}"#),
+            (Value::Miles(Miles(12.25)), r#"{"mi":12.25}"#),
+            (Value::Kips(Kips(46.8)), r#"{"kip":46.8}"#),
+            (Value::KipFeet(KipFeet(400.0)), r#"{"kip_ft":400.0}"#),
+            (Value::Ksi(Ksi(36.0)), r#"{"ksi":36.0}"#),
+            (Value::CubicInches(CubicInches(900.0)), r#"{"in3":900.0}"#),
+            (Value::Tons(Tons(17.0)), r#"{"short_tons":17.0}"#),
+            (Value::Percent(Percent(2.0)), r#"{"percent":2.0}"#),
+            (Value::Ratio(Ratio(1.04)), r#"{"ratio":1.04}"#),
+            (Value::Money(Cents(-105)), r#"{"usd_cents":-105}"#),
+        ] {
+            assert_eq!(serde_json::to_string(&value).unwrap(), text);
+            assert_eq!(serde_json::from_str::<Value>(text).unwrap(), value);
+        }
+        for limit in [
+            Limit::None,
+            Limit::Between(Value::Feet(Feet(1.0)), Value::Feet(Feet(2.0))),
+            Limit::OneOf(vec!["flat".to_owned()]),
+        ] {
+            let text = serde_json::to_string(&limit).unwrap();
+            assert_eq!(serde_json::from_str::<Limit>(&text).unwrap(), limit, "{text}");
         }
     }
 }

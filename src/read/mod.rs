@@ -123,6 +123,22 @@ pub enum FileKind {
     Decisions,
 }
 
+impl FileKind {
+    /// Its word in JSON.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Inventory => "inventory",
+            Self::Mapping => "mapping",
+            Self::Yards => "yards",
+            Self::Lots => "lots",
+            Self::Crossings => "crossings",
+            Self::Rules => "rules",
+            Self::Decisions => "decisions",
+        }
+    }
+}
+
 /// What was read from one file.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct FileRead {

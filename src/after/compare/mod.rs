@@ -1,9 +1,8 @@
 //! Finished plans side by side: what each serves, costs and risks, read from their JSON.
 
-use serde_json::Value;
-
-use crate::after::replan::{NotAPlan, already_paid, amount};
+use crate::check::Value;
 use crate::quantity::Cents;
+use crate::schema::{Crossing, NotAPlan, Status, read_plan};
 
 /// What counts of one plan.
 #[derive(Clone, Debug, PartialEq)]
@@ -46,40 +45,34 @@ impl Scenario {
     /// # Errors
     /// [`NotAPlan`] with what is missing.
     pub fn parse(name: &str, text: &str) -> Result<Self, NotAPlan> {
-        let plan: Value =
-            serde_json::from_str(text).map_err(|error| NotAPlan(error.to_string()))?;
-        if plan["report"] != "plan" {
-            return Err(NotAPlan("its `report` is not `plan`".to_owned()));
-        }
-        let money = |key: &str| amount(&plan, "summary", key);
-        let list = |key: &str| {
-            let list = plan[key].as_array();
-            list.ok_or_else(|| NotAPlan(format!("{key} is missing")))
+        let plan = read_plan(text)?;
+        let summary = &plan.summary;
+        let bought = plan.purchases.iter().filter(|purchase| purchase.cars > 0);
+        let served = |crossing: &Crossing| match &crossing.status {
+            Status::Served { total_usd_cents, .. } => Some(*total_usd_cents),
+            Status::Unserved { .. } => None,
         };
-        let is_true = |key: &str| plan["summary"][key].as_bool() == Some(true);
-        let crossings = list("crossings")?;
-        let purchases = list("purchases")?;
-        let bought = |purchase: &&Value| purchase["cars"].as_u64().is_some_and(|cars| cars > 0);
-        let size = |value: &Value| value.as_array().map_or(0, Vec::len);
         Ok(Self {
             name: name.to_owned(),
-            service: service(crossings),
-            crossings: crossings
+            service: service(&plan.crossings),
+            crossings: plan.crossings.iter().map(|c| (c.crossing.clone(), served(c))).collect(),
+            outlay: summary.outlay_usd_cents,
+            paid: plan.decisions.as_ref().map_or(Cents::ZERO, |made| made.already_paid_usd_cents),
+            stock_value: summary.stock_value_usd_cents,
+            net: summary.net_usd_cents,
+            budget: summary.budget_usd_cents,
+            cars: plan.purchases.iter().map(|purchase| purchase.cars as u64).sum(),
+            yards: bought.count(),
+            lots: plan.purchases.iter().map(|purchase| purchase.lots.len()).sum(),
+            posted: plan
+                .crossings
                 .iter()
-                .map(|crossing| (id(crossing), crossing["total_usd_cents"].as_i64().map(Cents)))
+                .filter(|c| is_posted(c))
+                .map(|c| c.crossing.clone())
                 .collect(),
-            outlay: money("outlay_usd_cents")?,
-            paid: already_paid(&plan)?,
-            stock_value: money("stock_value_usd_cents")?,
-            net: money("net_usd_cents")?,
-            budget: plan["summary"]["budget_usd_cents"].as_i64().map(Cents),
-            cars: purchases.iter().filter_map(|purchase| purchase["cars"].as_u64()).sum(),
-            yards: purchases.iter().filter(bought).count(),
-            lots: purchases.iter().map(|purchase| size(&purchase["lots"])).sum(),
-            posted: crossings.iter().filter(|c| size(&c["signs"]) > 0).map(id).collect(),
-            lowest_rating: lowest_rating(crossings),
-            cautions: crossings.iter().map(|crossing| size(&crossing["cautions"])).sum(),
-            proven: is_true("service_proven_best") && is_true("cost_proven_least"),
+            lowest_rating: lowest_rating(&plan.crossings),
+            cautions: plan.crossings.iter().map(cautions).sum(),
+            proven: summary.service_proven_best && summary.cost_proven_least,
         })
     }
 
@@ -102,15 +95,22 @@ impl Scenario {
     }
 }
 
-fn id(crossing: &Value) -> String {
-    crossing["crossing"].as_str().unwrap_or_default().to_owned()
+fn is_posted(crossing: &Crossing) -> bool {
+    matches!(&crossing.status, Status::Served { signs, .. } if !signs.is_empty())
 }
 
-fn service(crossings: &[Value]) -> Vec<(u64, usize, usize)> {
+fn cautions(crossing: &Crossing) -> usize {
+    match &crossing.status {
+        Status::Served { cautions, .. } => cautions.len(),
+        Status::Unserved { .. } => 0,
+    }
+}
+
+fn service(crossings: &[Crossing]) -> Vec<(u64, usize, usize)> {
     let mut service: Vec<(u64, usize, usize)> = Vec::new();
     for crossing in crossings {
-        let priority = crossing["priority"].as_u64().unwrap_or(0);
-        let served = usize::from(crossing["status"] == "served");
+        let priority = u64::from(crossing.priority);
+        let served = usize::from(matches!(crossing.status, Status::Served { .. }));
         match service.iter_mut().find(|(other, _, _)| *other == priority) {
             Some((_, yes, all)) => {
                 *yes += served;
@@ -123,10 +123,13 @@ fn service(crossings: &[Value]) -> Vec<(u64, usize, usize)> {
     service
 }
 
-fn lowest_rating(crossings: &[Value]) -> Option<(f64, String)> {
-    let of = |crossing: &Value| {
-        let factor = crossing["lowest_rating"]["check"]["measured"]["ratio"].as_f64()?;
-        Some((factor, id(crossing)))
+fn lowest_rating(crossings: &[Crossing]) -> Option<(f64, String)> {
+    let of = |crossing: &Crossing| match &crossing.status {
+        Status::Served { lowest_rating: Some(said), .. } => match said.check.measured {
+            Value::Ratio(factor) => Some((factor.0, crossing.crossing.clone())),
+            _ => None,
+        },
+        _ => None,
     };
     crossings.iter().filter_map(of).min_by(|a, b| a.0.total_cmp(&b.0))
 }

@@ -18,7 +18,7 @@ use crate::choose::{Choice, Effort, Market, totals};
 use crate::model::inputs::Inputs;
 use crate::quantity::{Cents, Percent};
 
-pub use previous::{Assignment, NotAPlan, Previous, already_paid, amount};
+pub use previous::{Assignment, Previous};
 use priced::Priced;
 
 /// A choice near the cheapest that changes little.

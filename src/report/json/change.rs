@@ -1,47 +1,19 @@
 //! The difference to a previous plan, as a part of the plan's JSON.
 
-use serde::Serialize;
+use std::borrow::Cow;
 
-use crate::quantity::Cents;
 use crate::report::facts::change::Change;
+use crate::schema;
 
-#[derive(Debug, Serialize)]
-pub(super) struct ChangeJson {
-    changes: usize,
-    at_least: usize,
-    proven: bool,
-    limit_usd_cents: Cents,
-    cheapest_usd_cents: Cents,
-    cheapest_changes: usize,
-    kept: usize,
-    outlay_change_usd_cents: Cents,
-    crossings: Vec<CrossingJson>,
-}
-
-#[derive(Debug, Serialize)]
-struct CrossingJson {
-    crossing: String,
-    word: &'static str,
-    out: Vec<OutJson>,
-    #[serde(rename = "in")]
-    new: Vec<String>,
-}
-
-#[derive(Debug, Serialize)]
-struct OutJson {
-    car: String,
-    reason: String,
-}
-
-impl ChangeJson {
-    pub fn of(change: &Change) -> Self {
-        let crossings = change.crossings.iter().map(|crossing| CrossingJson {
+impl schema::Change {
+    pub(super) fn of(change: &Change) -> Self {
+        let crossings = change.crossings.iter().map(|crossing| schema::ChangedCrossing {
             crossing: crossing.crossing.clone(),
-            word: crossing.word,
+            word: Cow::Borrowed(crossing.word),
             out: crossing
                 .out
                 .iter()
-                .map(|(car, reason)| OutJson { car: car.clone(), reason: reason.clone() })
+                .map(|(car, reason)| schema::TakenOut { car: car.clone(), reason: reason.clone() })
                 .collect(),
             new: crossing.new.clone(),
         });

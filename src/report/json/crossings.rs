@@ -1,133 +1,21 @@
 //! What each crossing gets, as JSON.
 
-use jiff::civil::Date;
-use serde::Serialize;
-
 use super::shared::{CarName, CheckJson, CostJson, SaidJson};
 use crate::check::Outcome;
-use crate::model::crossing::Keep;
 use crate::model::inputs::{CarIx, CrossingIx, Inputs};
 use crate::model::plan::{CrossingPlan, Deck, Fate};
-use crate::quantity::{Cents, Feet, Inches, Tons};
 use crate::report::facts::PlanReport;
 use crate::report::facts::reasons;
+use crate::schema;
 
-#[derive(Debug, Serialize)]
-pub(super) struct CrossingJson {
-    crossing: String,
-    road: String,
-    priority: u8,
-    needed_by: Option<Date>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    fund: Option<String>,
-    keep: Vec<Keep>,
-    clear_width_ft: Feet,
-    vehicles: Vec<String>,
-    deck_system: String,
-    least_posting_short_tons: Option<Tons>,
-    #[serde(flatten)]
-    fate: FateJson,
-}
-
-#[derive(Debug, Serialize)]
-#[serde(tag = "status", rename_all = "snake_case")]
-enum FateJson {
-    Served {
-        layout: LayoutJson,
-        signs: Vec<SignJson>,
-        decks: Vec<DeckJson>,
-        cost_lines: Vec<CostJson>,
-        total_usd_cents: Cents,
-        lowest_rating: Option<Box<SaidJson>>,
-        least_margins: Vec<SaidJson>,
-        cautions: Vec<SaidJson>,
-        cheapest_alternative: Option<AlternativeJson>,
-        /// Whether no alternative costs less or, without one, there is none.
-        alternative_proven: bool,
-    },
-    Unserved {
-        reasons: Vec<CheckJson>,
-        nearest_miss: Option<NearMissJson>,
-        cars_that_pass: Vec<PassingJson>,
-    },
-}
-
-#[derive(Debug, Serialize)]
-struct LayoutJson {
-    spans_ft: Vec<Feet>,
-    piers: usize,
-}
-
-#[derive(Debug, Serialize)]
-struct SignJson {
-    vehicle: String,
-    sign_short_tons: Tons,
-}
-
-#[derive(Debug, Serialize)]
-struct DeckJson {
-    span_number: usize,
-    span_ft: Feet,
-    cars_left_to_right: Vec<PlacedJson>,
-    /// Cars that come on one trailer, load by load.
-    #[serde(skip_serializing_if = "Vec::is_empty")]
-    shared_loads: Vec<Vec<CarName>>,
-    joint: Option<JointJson>,
-    total_width_ft: Feet,
-    required_width_ft: Feet,
-    checks: Vec<CheckJson>,
-}
-
-#[derive(Debug, Serialize)]
-struct PlacedJson {
-    #[serde(flatten)]
-    name: CarName,
-    /// The ID of the row that it was a part of, where a decision gave it one of its own.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    first_listed_as: Option<String>,
-    section: Option<String>,
-    width_ft: Option<Feet>,
-    camber_in: Option<Inches>,
-    truck_centers_ft: Option<Feet>,
-    inventory_row: String,
-    checks: Vec<CheckJson>,
-}
-
-#[derive(Debug, Serialize)]
-struct JointJson {
-    name: String,
-    gap_in: Inches,
-}
-
-#[derive(Debug, Serialize)]
-struct AlternativeJson {
-    layout: LayoutJson,
-    decks: Vec<Vec<CarName>>,
-    extra_usd_cents: Cents,
-}
-
-#[derive(Debug, Serialize)]
-struct NearMissJson {
-    #[serde(flatten)]
-    name: CarName,
-    span_ft: Feet,
-    barred_by: Vec<CheckJson>,
-}
-
-#[derive(Debug, Serialize)]
-struct PassingJson {
-    span_ft: Feet,
-    cars: Vec<CarName>,
-}
-
-fn fate(report: &PlanReport, crossing: CrossingIx, fate: &Fate) -> FateJson {
+fn status(report: &PlanReport, crossing: CrossingIx, fate: &Fate) -> schema::Status {
     let PlanReport { inputs, matching, .. } = *report;
     match fate {
-        Fate::Served(served) => FateJson::Served {
+        Fate::Served(served) => schema::Status::Served {
             layout: layout(inputs, crossing, served.layout),
             signs: reasons::signs(served)
                 .into_iter()
-                .map(|sign| SignJson { vehicle: sign.vehicle, sign_short_tons: sign.weight })
+                .map(|sign| schema::Sign { vehicle: sign.vehicle, sign_short_tons: sign.weight })
                 .collect(),
             decks: served.decks.iter().map(|d| deck(inputs, d)).collect(),
             cost_lines: CostJson::all(&served.lines),
@@ -136,16 +24,16 @@ fn fate(report: &PlanReport, crossing: CrossingIx, fate: &Fate) -> FateJson {
                 .map(|said| Box::new(SaidJson::of(said))),
             least_margins: SaidJson::all(reasons::least_margins(inputs, served, usize::MAX)),
             cautions: SaidJson::all(reasons::with_outcome(inputs, served, Outcome::Caution)),
-            cheapest_alternative: served.alternative.as_ref().map(|other| AlternativeJson {
+            cheapest_alternative: served.alternative.as_ref().map(|other| schema::Alternative {
                 layout: layout(inputs, crossing, other.layout),
                 decks: other.decks.iter().map(|cars| names(inputs, cars)).collect(),
                 extra_usd_cents: other.extra,
             }),
             alternative_proven: served.alternative_proven,
         },
-        Fate::Unserved(unserved) => FateJson::Unserved {
+        Fate::Unserved(unserved) => schema::Status::Unserved {
             reasons: CheckJson::all(&unserved.reasons),
-            nearest_miss: unserved.nearest.as_ref().map(|near| NearMissJson {
+            nearest_miss: unserved.nearest.as_ref().map(|near| schema::NearMiss {
                 name: CarName::of(inputs, near.car),
                 span_ft: inputs.span(near.site),
                 barred_by: CheckJson::all(&near.barred_by),
@@ -153,19 +41,19 @@ fn fate(report: &PlanReport, crossing: CrossingIx, fate: &Fate) -> FateJson {
             cars_that_pass: matching
                 .passing(inputs, crossing)
                 .into_iter()
-                .map(|(span_ft, cars)| PassingJson { span_ft, cars: names(inputs, &cars) })
+                .map(|(span_ft, cars)| schema::Passing { span_ft, cars: names(inputs, &cars) })
                 .collect(),
         },
     }
 }
 
-fn layout(inputs: &Inputs, crossing: CrossingIx, layout: usize) -> LayoutJson {
+fn layout(inputs: &Inputs, crossing: CrossingIx, layout: usize) -> schema::Layout {
     let layout = &inputs.crossing(crossing).layouts[layout];
-    LayoutJson { spans_ft: layout.spans.clone(), piers: layout.piers() }
+    schema::Layout { spans_ft: layout.spans.clone(), piers: layout.piers() }
 }
 
-fn deck(inputs: &Inputs, deck: &Deck) -> DeckJson {
-    DeckJson {
+fn deck(inputs: &Inputs, deck: &Deck) -> schema::Deck {
+    schema::Deck {
         span_number: deck.site.span + 1,
         span_ft: deck.span,
         cars_left_to_right: deck
@@ -173,7 +61,7 @@ fn deck(inputs: &Inputs, deck: &Deck) -> DeckJson {
             .iter()
             .map(|placed| {
                 let car = inputs.car(placed.car);
-                PlacedJson {
+                schema::Placed {
                     name: CarName::of(inputs, placed.car),
                     first_listed_as: inputs.decided.parted.get(&placed.car).cloned(),
                     section: car.section.clone(),
@@ -189,7 +77,7 @@ fn deck(inputs: &Inputs, deck: &Deck) -> DeckJson {
         joint: deck
             .joint
             .as_ref()
-            .map(|joint| JointJson { name: joint.name.clone(), gap_in: joint.gap }),
+            .map(|joint| schema::Joint { name: joint.name.clone(), gap_in: joint.gap }),
         total_width_ft: deck.total_width,
         required_width_ft: deck.required_width,
         checks: CheckJson::all(&deck.checks),
@@ -201,9 +89,9 @@ fn names(inputs: &Inputs, cars: &[CarIx]) -> Vec<CarName> {
 }
 
 /// One crossing of the plan.
-pub(super) fn crossing(report: &PlanReport, planned: &CrossingPlan) -> CrossingJson {
+pub(super) fn crossing(report: &PlanReport, planned: &CrossingPlan) -> schema::Crossing {
     let site = report.inputs.crossing(planned.crossing);
-    CrossingJson {
+    schema::Crossing {
         crossing: site.id.clone(),
         road: site.road.clone(),
         priority: site.priority,
@@ -214,6 +102,6 @@ pub(super) fn crossing(report: &PlanReport, planned: &CrossingPlan) -> CrossingJ
         vehicles: site.vehicles.clone(),
         deck_system: site.deck_system.clone(),
         least_posting_short_tons: site.least_posting,
-        fate: fate(report, planned.crossing, &planned.fate),
+        status: status(report, planned.crossing, &planned.fate),
     }
 }

@@ -1,47 +1,33 @@
 //! The decisions that a plan obeys, as JSON.
 
-use serde::Serialize;
+use std::borrow::Cow;
 
 use super::shared::CarName;
-use crate::quantity::Cents;
 use crate::report::facts::PlanReport;
 use crate::report::facts::decisions::obeyed;
-
-#[derive(Debug, Serialize)]
-pub(super) struct DecisionsJson {
-    obeyed: Vec<DecisionJson>,
-    already_paid_usd_cents: Cents,
-    in_stock: Vec<StockJson>,
-}
-
-#[derive(Debug, Serialize)]
-struct DecisionJson {
-    kind: &'static str,
-    sentence: String,
-    place: String,
-}
-
-#[derive(Debug, Serialize)]
-struct StockJson {
-    #[serde(flatten)]
-    car: CarName,
-    count: u32,
-}
+use crate::schema;
 
 /// None where nothing was decided.
-pub(super) fn decisions(report: &PlanReport) -> Option<DecisionsJson> {
+pub(super) fn decisions(report: &PlanReport) -> Option<schema::Decisions> {
     let obeyed = obeyed(report.inputs, report.plan)?;
     let kinds = report.inputs.decided.list.iter().map(|decision| decision.what.word());
     let told = kinds.zip(obeyed.decisions);
-    Some(DecisionsJson {
+    Some(schema::Decisions {
         obeyed: told
-            .map(|(kind, (sentence, place))| DecisionJson { kind, sentence, place })
+            .map(|(kind, (sentence, place))| schema::Decision {
+                kind: Cow::Borrowed(kind),
+                sentence,
+                place,
+            })
             .collect(),
         already_paid_usd_cents: obeyed.paid,
         in_stock: obeyed
             .in_stock
             .iter()
-            .map(|left| StockJson { car: CarName::of(report.inputs, left.car), count: left.count })
+            .map(|left| schema::InStock {
+                car: CarName::of(report.inputs, left.car),
+                count: left.count,
+            })
             .collect(),
     })
 }

@@ -35,27 +35,16 @@ pub use want::want;
 
 use serde::Serialize;
 
-/// The version of the JSON documents.
-pub const SCHEMA_VERSION: u32 = 1;
-
-/// What every document begins with.
-#[derive(Debug, Serialize)]
-struct Document<T> {
-    schema_version: u32,
-    program: &'static str,
-    program_version: &'static str,
-    report: &'static str,
-    #[serde(flatten)]
-    body: T,
-}
+use crate::schema::Document;
+pub use crate::schema::SCHEMA_VERSION;
 
 /// A document as text, with a final line break.
-fn render<T: Serialize>(report: &'static str, body: T) -> serde_json::Result<String> {
+fn render<T: Serialize>(report: &str, body: T) -> serde_json::Result<String> {
     let document = Document {
         schema_version: SCHEMA_VERSION,
-        program: "spanyard",
-        program_version: env!("CARGO_PKG_VERSION"),
-        report,
+        program: "spanyard".to_owned(),
+        program_version: env!("CARGO_PKG_VERSION").to_owned(),
+        report: report.to_owned(),
         body,
     };
     let mut text = crate::words::for_json(&serde_json::to_string_pretty(&document)?).into_owned();

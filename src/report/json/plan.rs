@@ -1,19 +1,15 @@
 //! The plan as JSON: the same facts as the terminal, with every check and every cost line.
 
-use jiff::civil::Date;
-use serde::Serialize;
+use std::borrow::Cow;
 
-use super::change::ChangeJson;
-use super::crossings::{CrossingJson, crossing};
-use super::decisions::{DecisionsJson, decisions};
-use super::purchases::{PurchaseJson, purchase};
+use super::crossings::crossing;
+use super::decisions::decisions;
+use super::purchases::purchase;
 use super::render;
 use super::shared::{RulesJson, SaidJson};
 use crate::after::origin::sealed;
 use crate::model::inputs::Inputs;
 use crate::model::plan::{Plan, Stop};
-use crate::model::rules::ServeFirst;
-use crate::quantity::Cents;
 use crate::read::FileRead;
 use crate::report::facts::PlanReport;
 use crate::report::facts::change::Change;
@@ -24,113 +20,22 @@ use crate::report::facts::reasons;
 use crate::report::facts::refusals::refusals;
 use crate::report::facts::totals::{by_item, gap};
 use crate::report::provenance::{HashedFile, identity};
+use crate::schema;
 
-#[derive(Debug, Serialize)]
-struct PlanJson<'a> {
-    origin: OriginJson,
-    files: &'a [FileRead],
-    order_date: Date,
-    rules: RulesJson,
-    summary: Summary,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    decisions: Option<DecisionsJson>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    change: Option<ChangeJson>,
-    purchases: Vec<PurchaseJson>,
-    crossings: Vec<CrossingJson>,
-    cars_refused: RefusedJson,
-    totals_by_item: Vec<ItemTotal>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    funds: Option<FundsJson>,
-    not_checked: Vec<SaidJson>,
-    never_checked: &'static [&'static str],
-    cautions: &'static [&'static str],
-}
-
-/// Where the plan comes from.
-#[derive(Debug, Serialize)]
-struct OriginJson {
-    plan_id: String,
-    /// One hash over those of all files.
-    inputs_sha256: String,
-    /// Over the whole document but itself; filled in when all else is written.
-    content_sha256: &'static str,
-}
-
-#[derive(Debug, Serialize)]
-struct Summary {
-    crossings: usize,
-    served: usize,
-    outlay_usd_cents: Cents,
-    stock_value_usd_cents: Cents,
-    net_usd_cents: Cents,
-    budget_usd_cents: Option<Cents>,
-    serve_first: ServeFirst,
-    points_served: Option<u32>,
-    points_of_all: Option<u32>,
-    service_proven_best: bool,
-    cost_proven_least: bool,
-    stopped_at_time_limit: bool,
-    stopped_by: Option<Stop>,
-    /// Crossings served by the purchase made site by site.
-    site_by_site_served: usize,
-    /// Net cost of the purchase made site by site.
-    site_by_site_net_usd_cents: Cents,
-    bound_usd_cents: Option<Cents>,
-    gap_usd_cents: Option<Cents>,
-    gap_percent: Option<f64>,
-}
-
-#[derive(Debug, Serialize)]
-struct RefusedJson {
-    cars: usize,
-    cars_that_fit_no_crossing: usize,
-    reasons: Vec<RefusalJson>,
-}
-
-#[derive(Debug, Serialize)]
-struct RefusalJson {
-    code: &'static str,
-    name: &'static str,
-    cars_barred_everywhere: usize,
-    cars_barred_somewhere: usize,
-    cars_barred_for_want_of_data: usize,
-}
-
-#[derive(Debug, Serialize)]
-struct FundsJson {
-    funds: Vec<FundJson>,
-    /// What no fund pays.
-    paid_beyond_usd_cents: Cents,
-}
-
-#[derive(Debug, Serialize)]
-struct FundJson {
-    fund: String,
-    crossings: Vec<String>,
-    limit_usd_cents: Cents,
-    spent_usd_cents: Cents,
-    left_usd_cents: Cents,
-}
-
-fn funds_json(inputs: &Inputs, plan: &Plan) -> Option<FundsJson> {
+fn funds_json(inputs: &Inputs, plan: &Plan) -> Option<schema::Funds> {
     let funds = funds(inputs, plan);
     let paid_beyond_usd_cents = beyond(plan, &funds);
-    let json = |fund: FundUse| FundJson {
+    let json = |fund: FundUse| schema::Fund {
         limit_usd_cents: fund.limit,
         spent_usd_cents: fund.spent,
         left_usd_cents: fund.left(),
         crossings: fund.crossings,
         fund: fund.name,
     };
-    (!funds.is_empty())
-        .then(|| FundsJson { funds: funds.into_iter().map(json).collect(), paid_beyond_usd_cents })
-}
-
-#[derive(Debug, Serialize)]
-struct ItemTotal {
-    item: &'static str,
-    amount_usd_cents: Cents,
+    (!funds.is_empty()).then(|| schema::Funds {
+        funds: funds.into_iter().map(json).collect(),
+        paid_beyond_usd_cents,
+    })
 }
 
 /// The plan.
@@ -146,28 +51,34 @@ pub fn plan(report: &PlanReport) -> serde_json::Result<String> {
 /// # Errors
 /// As [`plan`].
 pub fn plan_and_change(report: &PlanReport, change: Option<&Change>) -> serde_json::Result<String> {
+    sealed(&render("plan", document(report, change))?)
+}
+
+/// The plan's document.
+fn document(report: &PlanReport, change: Option<&Change>) -> schema::PlanDocument {
     let PlanReport { inputs, plan, matching, files } = *report;
     let refusals = refusals(inputs, matching);
     let (inputs_sha256, plan_id) = identity(report, &HashedFile::all(files));
-    let body = PlanJson {
-        origin: OriginJson { plan_id, inputs_sha256, content_sha256: "" },
-        files,
+    schema::PlanDocument {
+        // The digest is filled in when all else is written.
+        origin: Some(schema::Origin { plan_id, inputs_sha256, content_sha256: String::new() }),
+        files: files.iter().map(file).collect(),
         order_date: inputs.order_date,
         rules: RulesJson::of(inputs),
         summary: summary(inputs, plan),
         decisions: decisions(report),
-        change: change.map(ChangeJson::of),
+        change: change.map(schema::Change::of),
         purchases: plan.purchases.iter().map(|p| purchase(inputs, plan, p)).collect(),
         crossings: plan.crossings.iter().map(|planned| crossing(report, planned)).collect(),
-        cars_refused: RefusedJson {
+        cars_refused: schema::Refused {
             cars: refusals.cars,
             cars_that_fit_no_crossing: refusals.fit_none,
             reasons: refusals
                 .reasons
                 .iter()
-                .map(|refusal| RefusalJson {
-                    code: refusal.code.id(),
-                    name: refusal.code.kind().name,
+                .map(|refusal| schema::Refusal {
+                    code: Cow::Borrowed(refusal.code.id()),
+                    name: Cow::Borrowed(refusal.code.kind().name),
                     cars_barred_everywhere: refusal.everywhere,
                     cars_barred_somewhere: refusal.somewhere,
                     cars_barred_for_want_of_data: refusal.for_want_of_data,
@@ -176,20 +87,36 @@ pub fn plan_and_change(report: &PlanReport, change: Option<&Change>) -> serde_js
         },
         totals_by_item: by_item(plan)
             .into_iter()
-            .map(|(item, amount)| ItemTotal { item: item.word(), amount_usd_cents: amount })
+            .map(|(item, amount)| schema::ItemTotal {
+                item: Cow::Borrowed(item.word()),
+                amount_usd_cents: amount,
+            })
             .collect(),
         funds: funds_json(inputs, plan),
         not_checked: SaidJson::all(reasons::not_checked(inputs, plan)),
-        never_checked: NEVER_CHECKED,
-        cautions: ALWAYS_MIND,
-    };
-    sealed(&render("plan", body)?)
+        never_checked: NEVER_CHECKED.iter().map(|&text| Cow::Borrowed(text)).collect(),
+        cautions: ALWAYS_MIND.iter().map(|&text| Cow::Borrowed(text)).collect(),
+    }
 }
 
-fn summary(inputs: &Inputs, plan: &Plan) -> Summary {
+fn file(read: &FileRead) -> schema::FileStated {
+    schema::FileStated {
+        name: read.name.to_string(),
+        kind: Cow::Borrowed(read.kind.word()),
+        sha256: read.sha256.clone(),
+        rows: read.rows,
+        not_taken: read
+            .not_taken
+            .iter()
+            .map(|row| schema::NotTaken { line: row.line, reason: row.reason.clone() })
+            .collect(),
+    }
+}
+
+fn summary(inputs: &Inputs, plan: &Plan) -> schema::Summary {
     let gap = gap(plan);
     let points = points(inputs, plan);
-    Summary {
+    schema::Summary {
         crossings: plan.crossings.len(),
         served: plan.served_count(),
         outlay_usd_cents: plan.totals.outlay,

@@ -1,85 +1,15 @@
 //! What is bought, as JSON.
 
-use jiff::civil::Date;
-use serde::Serialize;
-
 use super::shared::CostJson;
 use crate::model::inputs::Inputs;
 use crate::model::plan::{CarCount, LotPurchase, Plan, YardPurchase};
-use crate::quantity::{BasisPoints, Cents};
+use crate::quantity::Cents;
 use crate::report::facts::purchases::{self, destinations};
+use crate::schema;
 
-#[derive(Debug, Serialize)]
-pub(super) struct PurchaseJson {
-    dealer: String,
-    yard: String,
-    cars: usize,
-    price_usd_cents: Cents,
-    loading_per_car_usd_cents: Cents,
-    first_quote_ends: Option<Date>,
-    singles: Vec<BoughtJson>,
-    price_level: Option<LevelJson>,
-    spares: Vec<SpareJson>,
-    spare_cost_lines: Vec<CostJson>,
-    own_stock: Vec<BoughtJson>,
-    lots: Vec<LotJson>,
-    cost_lines: Vec<CostJson>,
-}
-
-#[derive(Debug, Serialize)]
-struct LevelJson {
-    at_least_cars: u32,
-    off_basis_points: BasisPoints,
-    minimum_order_cars: u32,
-}
-
-#[derive(Debug, Serialize)]
-struct SpareJson {
-    car: String,
-    count: u32,
-    price_usd_cents: Cents,
-}
-
-#[derive(Debug, Serialize)]
-struct BoughtJson {
-    car: String,
-    count: u32,
-    price_usd_cents: Option<Cents>,
-    quote_expires: Option<Date>,
-    goes_to: Vec<DestinationJson>,
-}
-
-#[derive(Debug, Serialize)]
-struct DestinationJson {
-    crossing: String,
-    span_number: usize,
-    count: u32,
-    haul_per_car_usd_cents: Option<Cents>,
-    /// The haul of all of them, where some share a trailer.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    haul_usd_cents: Option<Cents>,
-    haul_basis: Option<String>,
-}
-
-#[derive(Debug, Serialize)]
-struct LotJson {
-    lot: String,
-    price_usd_cents: Cents,
-    placed: Vec<BoughtJson>,
-    left_over: Vec<LeftOverJson>,
-    left_over_value_usd_cents: Cents,
-    left_over_cost_lines: Vec<CostJson>,
-}
-
-#[derive(Debug, Serialize)]
-struct LeftOverJson {
-    car: String,
-    count: u32,
-}
-
-pub(super) fn purchase(inputs: &Inputs, plan: &Plan, purchase: &YardPurchase) -> PurchaseJson {
+pub(super) fn purchase(inputs: &Inputs, plan: &Plan, purchase: &YardPurchase) -> schema::Purchase {
     let yard = inputs.yard(purchase.yard);
-    PurchaseJson {
+    schema::Purchase {
         dealer: yard.dealer.clone(),
         yard: yard.name.clone(),
         cars: purchases::cars_bought(purchase),
@@ -94,7 +24,7 @@ pub(super) fn purchase(inputs: &Inputs, plan: &Plan, purchase: &YardPurchase) ->
             })
             .collect(),
         price_level: yard.levels.get(purchase.level).filter(|_| yard.has_levels()).map(|level| {
-            LevelJson {
+            schema::PriceLevel {
                 at_least_cars: level.at_least,
                 off_basis_points: level.off,
                 minimum_order_cars: yard.minimum_order(),
@@ -103,7 +33,7 @@ pub(super) fn purchase(inputs: &Inputs, plan: &Plan, purchase: &YardPurchase) ->
         spares: purchase
             .spares
             .iter()
-            .map(|spare| SpareJson {
+            .map(|spare| schema::Spare {
                 car: inputs.car(spare.car).id.clone(),
                 count: spare.count,
                 price_usd_cents: purchases::single_price(inputs, purchase, spare),
@@ -116,30 +46,33 @@ pub(super) fn purchase(inputs: &Inputs, plan: &Plan, purchase: &YardPurchase) ->
     }
 }
 
-fn lot_json(inputs: &Inputs, plan: &Plan, lot: &LotPurchase) -> LotJson {
-    LotJson {
+fn lot_json(inputs: &Inputs, plan: &Plan, lot: &LotPurchase) -> schema::Lot {
+    schema::Lot {
         lot: inputs.lot(lot.lot).name.clone(),
         price_usd_cents: lot.price,
         placed: lot.placed.iter().map(|cars| bought(inputs, plan, cars, None)).collect(),
         left_over: lot
             .left_over
             .iter()
-            .map(|cars| LeftOverJson { car: inputs.car(cars.car).id.clone(), count: cars.count })
+            .map(|cars| schema::LeftOver {
+                car: inputs.car(cars.car).id.clone(),
+                count: cars.count,
+            })
             .collect(),
         left_over_value_usd_cents: purchases::stock_value(&lot.left_over_lines),
         left_over_cost_lines: CostJson::all(&lot.left_over_lines),
     }
 }
 
-fn bought(inputs: &Inputs, plan: &Plan, cars: &CarCount, price: Option<Cents>) -> BoughtJson {
-    BoughtJson {
+fn bought(inputs: &Inputs, plan: &Plan, cars: &CarCount, price: Option<Cents>) -> schema::Bought {
+    schema::Bought {
         car: inputs.car(cars.car).id.clone(),
         count: cars.count,
         price_usd_cents: price,
         quote_expires: inputs.car(cars.car).quote_expires,
         goes_to: destinations(inputs, plan, cars.car)
             .into_iter()
-            .map(|going| DestinationJson {
+            .map(|going| schema::Destination {
                 crossing: inputs.crossing(going.site.crossing).id.clone(),
                 span_number: going.site.span + 1,
                 count: going.count,
