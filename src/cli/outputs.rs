@@ -1,16 +1,15 @@
-//! The files that `plan` writes beside its answer: page, workbook, sheets, GeoJSON.
+//! The files that `plan` writes beside its answer, one option for each of [`OUTPUT_FORMATS`].
 
 use std::convert::Infallible;
 use std::error::Error;
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use clap::ValueEnum;
-use spanyard::model::inputs::Inputs;
+use clap::{Arg, ArgMatches, Command, FromArgMatches, ValueEnum, value_parser};
 use spanyard::report::facts::PlanReport;
 use spanyard::report::provenance::{HashedFile, PageContext, Paper};
 use spanyard::report::sheets::SheetFile;
-use spanyard::report::{geojson, page, sheets, tables, workbook};
+use spanyard::report::{Made, OUTPUT_FORMATS, Takes, sheets};
 use spanyard::save::{Disk, Targets, Unusable, make_folder, move_aside, same_file, save};
 
 use super::{Answer, Exit};
@@ -18,25 +17,43 @@ use super::{Answer, Exit};
 /// Where to write what.
 #[derive(Debug, clap::Args)]
 pub struct OutputArgs {
-    /// Write the plan as a page for board and engineer, HTML; it prints
-    #[arg(long, value_name = "FILE")]
-    report: Option<PathBuf>,
-
-    /// Write the plan as a workbook with live sums, XLSX
-    #[arg(long, value_name = "FILE")]
-    workbook: Option<PathBuf>,
-
-    /// Write requests to dealers, inspection forms, crew sheets and every table as CSV to a folder
-    #[arg(long, value_name = "DIR")]
-    sheets: Option<PathBuf>,
-
-    /// Write crossings, yards and hauls for maps, GeoJSON
-    #[arg(long, value_name = "FILE")]
-    geojson: Option<PathBuf>,
+    #[command(flatten)]
+    asked: Asked,
 
     /// Paper that page, sheets and workbook print on
     #[arg(long, value_enum, default_value_t = PaperArg::Letter)]
     paper: PaperArg,
+}
+
+/// The outputs asked for: a place in the table of formats, and where to write it.
+#[derive(Debug, Default)]
+struct Asked(Vec<(usize, PathBuf)>);
+
+impl clap::Args for Asked {
+    fn augment_args(command: Command) -> Command {
+        OUTPUT_FORMATS.iter().fold(command, |command, format| {
+            let arg = Arg::new(format.option).long(format.option).value_name(format.takes.word());
+            command.arg(arg.help(format.help).value_parser(value_parser!(PathBuf)))
+        })
+    }
+
+    fn augment_args_for_update(command: Command) -> Command {
+        Self::augment_args(command)
+    }
+}
+
+impl FromArgMatches for Asked {
+    fn from_arg_matches(matches: &ArgMatches) -> Result<Self, clap::Error> {
+        let asked = OUTPUT_FORMATS.iter().enumerate().filter_map(|(index, format)| {
+            Some((index, matches.get_one::<PathBuf>(format.option)?.clone()))
+        });
+        Ok(Self(asked.collect()))
+    }
+
+    fn update_from_arg_matches(&mut self, matches: &ArgMatches) -> Result<(), clap::Error> {
+        *self = Self::from_arg_matches(matches)?;
+        Ok(())
+    }
 }
 
 /// Paper sizes by name.
@@ -51,18 +68,19 @@ enum PaperArg {
 impl OutputArgs {
     /// What will be written, to be looked at before the work.
     pub fn targets(&self) -> Targets<'_> {
-        Targets::default()
-            .file("--report", self.report.as_deref())
-            .file("--workbook", self.workbook.as_deref())
-            .file("--geojson", self.geojson.as_deref())
-            .folder("--sheets", self.sheets.as_deref())
+        self.asked.0.iter().fold(Targets::default(), |targets, (index, path)| {
+            let format = &OUTPUT_FORMATS[*index];
+            match format.takes {
+                Takes::File => targets.file(format.flag, Some(path)),
+                Takes::Folder => targets.folder(format.flag, Some(path)),
+            }
+        })
     }
 
     /// Writes what was asked for and says so, a line for each. A file that cannot be written is told,
     /// and keeps no other from being written.
     pub fn write(
         &self,
-        inputs: &Inputs,
         report: &PlanReport<'_>,
         inputs_read: &[PathBuf],
         disk: &dyn Disk,
@@ -72,26 +90,17 @@ impl OutputArgs {
             return written;
         }
         let context = self.context(report);
-        if let Some(path) = &self.report {
-            let page = page::plan(report, &context).map(String::into_bytes);
-            written.file(path, page, disk);
-        }
-        if let Some(path) = &self.workbook {
-            let tables = tables::all(report, &context);
-            written.file(path, workbook::workbook(&tables, &context, inputs.order_date), disk);
-        }
-        if let Some(path) = &self.geojson {
-            written.file(path, Ok::<_, Infallible>(geojson::plan(report, &context)), disk);
-        }
-        if let Some(folder) = &self.sheets {
-            let outputs = [&self.report, &self.workbook, &self.geojson].into_iter().flatten();
-            let taken: Vec<&Path> =
-                inputs_read.iter().chain(outputs).map(PathBuf::as_path).collect();
-            match sheets::all(report, &context) {
-                Ok(files) => {
-                    sheets_folder(folder, &files, &context.plan_id, &taken, disk, &mut written)
+        for (index, path) in &self.asked.0 {
+            match (OUTPUT_FORMATS[*index].make)(report, &context) {
+                Err(error) => written.fail(&*error),
+                Ok(Made::File(bytes)) => written.file(path, Ok::<_, Infallible>(bytes), disk),
+                Ok(Made::Folder(files)) => {
+                    let others = self.asked.0.iter().filter(|(other, _)| other != index);
+                    let others = others.map(|(_, path)| path);
+                    let taken: Vec<&Path> =
+                        inputs_read.iter().chain(others).map(PathBuf::as_path).collect();
+                    sheets_folder(path, &files, &context.plan_id, &taken, disk, &mut written);
                 }
-                Err(error) => written.fail(&error),
             }
         }
         written
@@ -99,7 +108,7 @@ impl OutputArgs {
 
     /// Whether anything was asked for.
     pub fn any(&self) -> bool {
-        [&self.report, &self.workbook, &self.sheets, &self.geojson].iter().any(|o| o.is_some())
+        !self.asked.0.is_empty()
     }
 
     fn context(&self, report: &PlanReport<'_>) -> PageContext {

@@ -145,7 +145,7 @@ pub fn run(args: &Args, width: usize, disk: &dyn Disk) -> anyhow::Result<Answer>
         Format::Json => json::plan_and_change(&report, change.as_ref())?,
         Format::Csv => csv::plan(&report)?,
     };
-    let written = args.outputs.write(inputs, &report, &read, disk);
+    let written = args.outputs.write(&report, &read, disk);
     let exit = written.exit(ending(&plan));
     let said = warnings(&reading, width) + &since(args, origin, &reading) + &written.said;
     Ok(Answer::done(stdout).exit(exit).beside(said))
