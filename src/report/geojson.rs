@@ -2,16 +2,20 @@
 //!
 //! Positions are longitude, then latitude, in degrees of WGS 84, as the standard wants them; a haul
 //! is the straight line between a yard and a crossing, not the road, and is cut in two where it
-//! passes the antimeridian.
+//! passes the antimeridian. Properties are numbers and texts, no lists, so that a table shows them;
+//! `docs/json.md` describes each.
 
+use itertools::Itertools;
 use serde_json::{Value, json};
 
+use crate::model::inputs::{CrossingIx, YardIx};
 use crate::model::place::Position;
-use crate::model::plan::Fate;
+use crate::model::plan::{Fate, Served};
 use crate::price;
+use crate::quantity::{Cents, Feet};
 use crate::report::drawing::map::flows;
 use crate::report::facts::PlanReport;
-use crate::report::facts::purchases::cars_bought;
+use crate::report::facts::purchases::{cars_bought, destinations, price_of_cars};
 use crate::report::facts::sign::put_up;
 use crate::report::provenance::PageContext;
 
@@ -25,6 +29,8 @@ pub fn plan(report: &PlanReport<'_>, context: &PageContext) -> String {
         "type": "FeatureCollection",
         "plan_id": context.plan_id,
         "program": context.version,
+        "agency": context.agency,
+        "order_date": context.order_date,
         "features": features,
     });
     format!("{collection:#}\n")
@@ -41,33 +47,41 @@ fn crossings(report: &PlanReport<'_>) -> Vec<Value> {
                 "crossing": crossing.id,
                 "road": crossing.road,
                 "priority": crossing.priority,
+                "needed_by": crossing.needed_by,
+                "fund": crossing.fund,
                 "served": plan.served().is_some(),
                 "layout": crossing.layouts.get(layout).map(|layout| layout.describe()),
+                "piers": crossing.layouts.get(layout).map(|layout| layout.piers()),
+                "deck_system": crossing.deck_system,
                 "clear_width_ft": crossing.clear_width,
-                "vehicles": crossing.vehicles,
+                "vehicles": crossing.vehicles.join("; "),
             });
             match &plan.fate {
-                Fate::Served(served) => {
-                    properties["weight_sign"] = json!(put_up(served));
-                    let cars: Vec<String> = served
-                        .decks
-                        .iter()
-                        .flat_map(|deck| &deck.cars)
-                        .map(|placed| report.inputs.car(placed.car).name())
-                        .collect();
-                    properties["cars"] = json!(cars);
-                    properties["cost_usd_cents"] = json!(served.total());
-                }
+                Fate::Served(served) => served_properties(report, served, &mut properties),
                 Fate::Unserved(unserved) => {
-                    let why: Vec<String> =
-                        unserved.reasons.iter().map(|check| check.sentence()).collect();
-                    properties["reasons"] = json!(why);
+                    let reasons = unserved.reasons.iter();
+                    let codes = reasons.clone().map(|check| check.code.id()).unique().join("; ");
+                    properties["reason_codes"] = json!(codes);
+                    properties["reasons"] = json!(reasons.map(|c| c.sentence()).join(". "));
                 }
             }
             let geometry = json!({"type": "Point", "coordinates": pair(crossing.position)});
-            feature(geometry, properties)
+            feature(format!("crossing {}", crossing.id), geometry, properties)
         })
         .collect()
+}
+
+fn served_properties(report: &PlanReport<'_>, served: &Served, properties: &mut Value) {
+    let placed = || served.decks.iter().flat_map(|deck| &deck.cars);
+    let sign = put_up(served);
+    let widest = served.decks.iter().map(|deck| deck.total_width).reduce(Feet::max);
+    properties["posted"] = json!(!sign.is_empty());
+    properties["posting"] = json!(sign.join("; "));
+    properties["deck_width_ft"] = json!(widest);
+    properties["cars"] = json!(placed().map(|p| report.inputs.car(p.car).name()).join("; "));
+    properties["cars_placed"] = json!(placed().count());
+    properties["cost_usd"] = json!(served.total().as_dollars());
+    properties["cost_usd_cents"] = json!(served.total());
 }
 
 fn yards(report: &PlanReport<'_>) -> Vec<Value> {
@@ -75,13 +89,16 @@ fn yards(report: &PlanReport<'_>) -> Vec<Value> {
     yards
         .map(|(index, yard)| {
             let bought = report.plan.purchases.iter().find(|bought| bought.yard.0 == index);
+            let price = bought.map_or(Cents::ZERO, |bought| price_of_cars(report.inputs, bought));
             let properties = json!({
                 "kind": "yard",
                 "dealer": yard.dealer,
                 "yard": yard.name,
                 "cars_bought": bought.map_or(0, cars_bought),
+                "price_usd": price.as_dollars(),
             });
-            feature(json!({"type": "Point", "coordinates": pair(yard.position)}), properties)
+            let geometry = json!({"type": "Point", "coordinates": pair(yard.position)});
+            feature(format!("yard {}, {}", yard.dealer, yard.name), geometry, properties)
         })
         .collect()
 }
@@ -101,14 +118,27 @@ fn hauls(report: &PlanReport<'_>) -> Vec<Value> {
                 "crossing": crossing.id,
                 "cars": flow.cars,
                 "road_mi": miles,
+                "haul_usd": haul_cost(report, flow.yard, flow.crossing).as_dollars(),
             });
-            feature(line(yard.position, crossing.position), properties)
+            let id = format!("haul {}, {} to {}", yard.dealer, yard.name, crossing.id);
+            feature(id, line(yard.position, crossing.position), properties)
         })
         .collect()
 }
 
-fn feature(geometry: Value, properties: Value) -> Value {
-    json!({"type": "Feature", "geometry": geometry, "properties": properties})
+/// The hauls of one yard's cars to one crossing, permits and escorts apart.
+fn haul_cost(report: &PlanReport<'_>, yard: YardIx, crossing: CrossingIx) -> Cents {
+    let purchases = report.plan.purchases.iter().filter(|purchase| purchase.yard == yard);
+    let cars = purchases.flat_map(|purchase| {
+        let lots = purchase.lots.iter().flat_map(|lot| &lot.placed);
+        purchase.singles.iter().chain(&purchase.own).chain(lots)
+    });
+    let going = cars.flat_map(|cars| destinations(report.inputs, report.plan, cars.car));
+    going.filter(|going| going.site.crossing == crossing).map(|going| going.haul).sum()
+}
+
+fn feature(id: String, geometry: Value, properties: Value) -> Value {
+    json!({"type": "Feature", "id": id, "geometry": geometry, "properties": properties})
 }
 
 fn pair(position: Position) -> [f64; 2] {
