@@ -177,7 +177,12 @@ fn bars_are_as_long_as_their_cents_and_add_up() {
         *rows.entry(number(rect, "y") as i64).or_default() += cents as i64;
     }
     let drawn: Vec<i64> = rows.into_values().collect();
-    let totals: Vec<i64> = bridges().map(|bridge| bridge.total().0).collect();
+    // By priority, as the board's table has them.
+    let priority =
+        |served: &&Served| report.inputs.crossing(served.decks[0].site.crossing).priority;
+    let mut served: Vec<_> = bridges().collect();
+    served.sort_by_key(priority);
+    let totals: Vec<i64> = served.iter().map(|bridge| bridge.total().0).collect();
     assert_eq!(drawn, totals);
 }
 
@@ -257,4 +262,39 @@ fn every_drawing_is_well_formed_named_and_described_whatever_the_names() {
             }
         }
     }
+}
+
+/// A car whose plates are not measured is drawn as deep as a measured one of its section, and dashed.
+#[test]
+fn an_unmeasured_girder_is_as_deep_as_its_section_and_dashed() {
+    let report = county();
+    let mut found = 0;
+    for served in report.plan.crossings.iter().filter_map(|crossing| crossing.served()) {
+        let svg = elevation::draw(report.inputs, served, "d");
+        let document = Document::parse(&svg).unwrap();
+        let girders: Vec<_> =
+            document.descendants().filter(|n| n.attribute("class") == Some("girder")).collect();
+        let depths: Vec<f64> = girders
+            .iter()
+            .map(|girder| girder.attribute("data-depth-in").unwrap().parse().unwrap())
+            .collect();
+        let sections: Vec<_> = served
+            .decks
+            .iter()
+            .map(|deck| report.inputs.car(deck.cars[0].car).section.clone().unwrap())
+            .collect();
+        if sections.len() > 1 && sections.windows(2).all(|pair| pair[0] == pair[1]) {
+            assert!(depths.windows(2).all(|pair| pair[0] == pair[1]), "{depths:?}");
+            found += 1;
+        }
+        for (deck, girder) in served.decks.iter().zip(&girders) {
+            let cars = deck.cars.iter().map(|placed| report.inputs.car(placed.car));
+            let measured = cars.into_iter().any(|car| car.girder.plates.is_some());
+            let dashed = girder.descendants().any(|n| n.attribute("stroke-dasharray").is_some());
+            if !measured {
+                assert!(dashed && svg.contains("Dashed girder"));
+            }
+        }
+    }
+    assert!(found > 0, "a bridge of several spans of one section");
 }

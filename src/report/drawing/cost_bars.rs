@@ -1,8 +1,10 @@
 //! Cost per crossing as stacked bars.
 
+use itertools::Itertools;
+
 use super::WIDTH;
 use super::svg::{
-    Anchor, Hatch, MEDIUM, PALE, PAPER, Rect, SMALL, STEEL, Svg, THIN, breadth, fitted,
+    Anchor, Hatch, MEDIUM, NONE, PALE, PAPER, Rect, SMALL, STEEL, Svg, THIN, breadth, fitted,
 };
 use crate::model::inputs::Inputs;
 use crate::model::plan::{CostItem, CostLine, Plan};
@@ -69,15 +71,18 @@ fn amount(lines: &[CostLine], group: &Group) -> Cents {
 /// Draws one bar for each crossing that is served, all to one scale of dollars.
 #[must_use]
 pub fn draw(inputs: &Inputs, plan: &Plan, key: &str) -> String {
-    const LEFT: f64 = 92.0;
     const RIGHT: f64 = WIDTH - 84.0;
     let served: Vec<_> = plan
         .crossings
         .iter()
         .filter_map(|crossing| Some((inputs.crossing(crossing.crossing), crossing.served()?)))
+        .sorted_by_key(|(crossing, _)| crossing.priority)
         .collect();
+    // Long IDs get the room they need: bars that cannot be told apart tell nothing.
+    let widest = served.iter().map(|(crossing, _)| breadth(&crossing.id, super::svg::TEXT));
+    let left = (widest.fold(0.0, f64::max) + 16.0).clamp(64.0, 250.0);
     let greatest = served.iter().map(|(_, served)| served.total().0).max().unwrap_or(0).max(1);
-    let scale = (RIGHT - LEFT) / Cents(greatest).as_dollars();
+    let scale = (RIGHT - left) / Cents(greatest).as_dollars();
 
     let mut svg = Svg::new(key, "Cost of each crossing by kind", WIDTH);
     svg.data("px-per-usd", scale);
@@ -87,11 +92,11 @@ pub fn draw(inputs: &Inputs, plan: &Plan, key: &str) -> String {
         .collect();
     let mut y = legend(&mut svg, &present);
     let bottom = y + served.len() as f64 * ROW;
-    grid(&mut svg, greatest, scale, LEFT, (y, bottom));
+    grid(&mut svg, greatest, scale, left, (y, bottom));
     for (crossing, served) in &served {
-        let name = fitted(&crossing.id, super::svg::TEXT, LEFT - 14.0);
-        svg.bold((LEFT - 8.0, y + 15.0), Anchor::End, super::svg::TEXT, &name);
-        let mut x = LEFT;
+        let name = fitted(&crossing.id, super::svg::TEXT, left - 14.0);
+        svg.bold((left - 8.0, y + 15.0), Anchor::End, super::svg::TEXT, &name);
+        let mut x = left;
         for group in &present {
             let cents = amount(&served.lines, group);
             let wide = cents.as_dollars() * scale;
@@ -101,7 +106,11 @@ pub fn draw(inputs: &Inputs, plan: &Plan, key: &str) -> String {
             svg.close();
             x += wide;
         }
-        svg.label((x + 6.0, y + 15.0), Anchor::Start, SMALL, &format!("{:.0}", served.total()));
+        let total = format!("{:.0}", served.total());
+        // The grid's lines must not cross the figure.
+        let ground = Rect { x: x + 4.0, y: y + 3.0, w: breadth(&total, SMALL) + 4.0, h: 15.0 };
+        svg.rect(ground, PAPER, NONE);
+        svg.text((x + 6.0, y + 15.0), Anchor::Start, SMALL, &total);
         y += ROW;
     }
     let words: Vec<String> = served

@@ -290,7 +290,7 @@ fn notes(unmeasured: bool, several: bool) -> Vec<&'static str> {
         "Rail, deck surface and dashed stringers are signs. The rest is to scale."
     }];
     if unmeasured {
-        notes.push("A dashed box with ? is a main girder whose plates nobody measured.");
+        notes.push("A dashed box with ? is a main girder whose plates are not measured.");
     }
     notes
 }

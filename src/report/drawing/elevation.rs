@@ -2,7 +2,7 @@
 
 use super::WIDTH;
 use super::dimension::{self, Named, Scale};
-use super::shape::{Shape, shapes};
+use super::shape::{Depth, Shape, shapes};
 use super::svg::{
     Anchor, CENTER, CHOSEN, DASHED, HEAVY, Hatch, MEDIUM, PALE, Rect, SMALL, STEEL, Svg, THIN, num,
 };
@@ -169,8 +169,16 @@ fn car(svg: &mut Svg, span: &Span, shape: &Shape, scale: Scale, bearing: f64, fa
     if kept_left.0 < half.0 - TOLERANCE || kept_right.0 < half.0 - TOLERANCE {
         svg.path(&drawn.outline(-half, half, true), "none", DASHED);
     }
-    svg.path(&drawn.outline(-kept_left, kept_right, true), PALE, HEAVY);
-    svg.path(&drawn.outline(-kept_left, kept_right, false), "none", HEAVY.wide(2.6));
+    // A depth that was not measured on this car is dashed.
+    let own = shape.depth_of == Depth::Measured;
+    let edge = if own { HEAVY } else { DASHED };
+    let inches = shape.depth.map(|depth| depth.0.to_string()).unwrap_or_default();
+    svg.open(&[("class", "girder"), ("data-depth-in", &inches)]);
+    svg.path(&drawn.outline(-kept_left, kept_right, true), PALE, edge);
+    if own {
+        svg.path(&drawn.outline(-kept_left, kept_right, false), "none", HEAVY.wide(2.6));
+    }
+    svg.close();
 
     // Bolsters and their centerlines.
     for side in [-1.0, 1.0] {
@@ -321,6 +329,19 @@ fn notes(spans: &[Span], factor: f64) -> Vec<String> {
     let mut notes = vec![format!(
         "To scale, camber {factor} times as high; ends drawn level. Dash-dot: bolsters. Triangles: bearings."
     )];
+    let any = |depth: Depth| spans.iter().flat_map(|s| &s.shapes).any(|s| s.depth_of == depth);
+    if any(Depth::OfSection) {
+        notes.push(
+            "Dashed girder: depth of another car of its section, not measured on this one."
+                .to_owned(),
+        );
+    }
+    if any(Depth::NotMeasured) {
+        notes.push(
+            "Dashed girder: depth not measured; the exterior girder's stands in, so do not scale it."
+                .to_owned(),
+        );
+    }
     if spans.len() > 1 {
         notes.push(
             "Dashed ends are cut away: over a pier each is cut short of the next span's car."
@@ -345,7 +366,7 @@ fn description(spans: &[Span], factor: f64) -> String {
                 feet_inches(shape.centers),
                 feet_inches(shape.inset(span.length)),
                 feet_inches(over),
-                shape.camber_high
+                inches_read(shape.camber_high)
             ));
         }
     }

@@ -134,7 +134,7 @@ pub fn draw(inputs: &Inputs, plan: &Plan, key: &str) -> String {
     );
     let left_out = detail(&mut svg, inputs, plan, &flows, close, near);
     if left_out > 0 {
-        let text = format!("{left_out} names find no room here; the tables have them all.");
+        let text = format!("{left_out} names left out for want of room; the tables have them all.");
         svg.text((WIDTH - 1.0, near.y - 9.0), Anchor::End, SMALL, &text);
     }
     let words = description(inputs, plan, &flows);
@@ -216,6 +216,7 @@ fn detail(
         });
         match found {
             Some((text, place)) => {
+                lead(svg, at, place);
                 svg.label((place.x + 2.0, place.y + place.h - 3.5), Anchor::Start, SMALL, &text);
                 taken.push(place);
             }
@@ -226,15 +227,27 @@ fn detail(
     left_out
 }
 
-/// Served: a dark ring with a bar across, as a bridge on a map; not served: a cross.
+/// Served: a deck on its two abutments, seen from the side; not served: a cross.
 fn mark(svg: &mut Svg, (x, y): (f64, f64), served: bool, size: f64) {
     if served {
-        svg.circle((x, y), size, PAPER, CHOSEN);
-        svg.line((x - size, y), (x + size, y), CHOSEN.wide(size / 2.0));
+        let (half, leg) = (size, size * 0.55);
+        svg.rect(Rect { x: x - half, y: y - leg, w: 2.0 * half, h: leg }, PAPER, CHOSEN);
+        for side in [-1.0, 1.0] {
+            let foot = x + side * half * 0.75;
+            svg.line((foot, y), (foot, y + leg), CHOSEN);
+        }
     } else {
         let s = size * 0.9;
         svg.line((x - s, y - s), (x + s, y + s), MEDIUM.wide(2.0));
         svg.line((x - s, y + s), (x + s, y - s), MEDIUM.wide(2.0));
+    }
+}
+
+/// A thin line from a mark to a name that found no room beside it.
+fn lead(svg: &mut Svg, (x, y): (f64, f64), name: Rect) {
+    let near = (x.clamp(name.x, name.x + name.w), y.clamp(name.y, name.y + name.h));
+    if (near.0 - x).hypot(near.1 - y) > 24.0 {
+        svg.line((x, y), near, THIN.wide(0.6));
     }
 }
 
@@ -270,7 +283,7 @@ fn free_place(
     off: f64,
 ) -> Option<Rect> {
     let (w, h) = (breadth(text, size) + 4.0, size + 4.0);
-    for off in [off, off * 1.7] {
+    for off in [off, off * 1.7, off * 3.0, off * 4.5] {
         let places = [
             (x + off, y - h / 2.0),
             (x - off - w, y - h / 2.0),

@@ -1,6 +1,7 @@
 //! Cars of one deck that look alike from the side.
 
 use crate::check::TOLERANCE;
+use crate::model::car::Car;
 use crate::model::inputs::Inputs;
 use crate::model::plan::Deck;
 use crate::quantity::{Feet, Inches};
@@ -18,8 +19,22 @@ pub struct Shape {
     pub camber_low: Inches,
     /// Greatest camber.
     pub camber_high: Inches,
-    /// Depth of the main girder or, where nobody measured it, of the exterior girder.
+    /// Depth of the main girder, or of what stands in for it.
     pub depth: Option<Inches>,
+    /// What the depth is taken from.
+    pub depth_of: Depth,
+}
+
+/// What a drawn depth is taken from.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Depth {
+    /// The car's own plates.
+    #[default]
+    Measured,
+    /// The plates of a car of the same section in the plan or on offer.
+    OfSection,
+    /// Nothing that was measured: the exterior girder's depth, or a sign.
+    NotMeasured,
 }
 
 impl Shape {
@@ -53,16 +68,7 @@ pub fn shapes(inputs: &Inputs, deck: &Deck) -> Vec<Shape> {
         let length = car.length.unwrap_or_default();
         let centers = car.truck_centers.unwrap_or_default();
         let camber = car.camber.unwrap_or_default();
-        let depth = car
-            .girder
-            .plates
-            .as_ref()
-            .map(|plates| {
-                plates.web.width_in
-                    + plates.top_flange.thickness_in
-                    + plates.bottom_flange.thickness_in
-            })
-            .or(car.exterior_depth);
+        let (depth, depth_of) = depth(inputs, car);
         let like = |shape: &&mut Shape| {
             (shape.length - length).abs().0 < TOLERANCE
                 && (shape.centers - centers).abs().0 < TOLERANCE
@@ -72,6 +78,10 @@ pub fn shapes(inputs: &Inputs, deck: &Deck) -> Vec<Shape> {
                 shape.numbers.push(number);
                 shape.camber_low = shape.camber_low.min(camber);
                 shape.camber_high = shape.camber_high.max(camber);
+                // The better known depth stands for all of them.
+                if (depth_of as u8) < (shape.depth_of as u8) {
+                    (shape.depth, shape.depth_of) = (depth, depth_of);
+                }
             }
             None => shapes.push(Shape {
                 numbers: vec![number],
@@ -80,8 +90,31 @@ pub fn shapes(inputs: &Inputs, deck: &Deck) -> Vec<Shape> {
                 camber_low: camber,
                 camber_high: camber,
                 depth,
+                depth_of,
             }),
         }
     }
     shapes
+}
+
+/// Depth of a car's main girder: its own, else that of a car of its section, else the exterior girder's.
+fn depth(inputs: &Inputs, car: &Car) -> (Option<Inches>, Depth) {
+    if let Some(own) = measured(car) {
+        return (Some(own), Depth::Measured);
+    }
+    let alike = |other: &&Car| {
+        other.section.is_some()
+            && other.section == car.section
+            && other.truck_centers == car.truck_centers
+    };
+    match inputs.cars.iter().filter(alike).find_map(measured) {
+        Some(of_section) => (Some(of_section), Depth::OfSection),
+        None => (car.exterior_depth, Depth::NotMeasured),
+    }
+}
+
+/// Depth of the main girder over its plates.
+fn measured(car: &Car) -> Option<Inches> {
+    let plates = car.girder.plates.as_ref()?;
+    Some(plates.web.width_in + plates.top_flange.thickness_in + plates.bottom_flange.thickness_in)
 }
