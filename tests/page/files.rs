@@ -5,6 +5,8 @@ use std::collections::BTreeSet;
 use serde_json::Value;
 use spanyard::model::car::LeadStatus;
 use spanyard::model::inputs::Inputs;
+use spanyard::model::plan::CostItem;
+use spanyard::report::facts::sign::put_up;
 use spanyard::report::provenance::{HashedFile, PageContext, Paper};
 use spanyard::report::sheets::SheetFile;
 use spanyard::report::{geojson, page, sheets};
@@ -36,12 +38,26 @@ fn geojson_is_as_rfc_7946_wants_it() {
         }
         kinds[["crossing", "yard", "haul"].iter().position(|k| *k == kind).unwrap()] += 1;
     }
+    let ids: BTreeSet<&str> = features.iter().map(|f| f["id"].as_str().unwrap()).collect();
+    assert_eq!(ids.len(), features.len(), "every feature has an ID of its own");
     assert_eq!(kinds[0], report.inputs.crossings.len());
     assert_eq!(kinds[1], report.inputs.yards.len());
     let crossings = features.iter().filter(|f| f["properties"]["kind"] == "crossing");
     for (crossing, plan) in crossings.zip(&report.plan.crossings) {
         let cost = crossing["properties"]["cost_usd_cents"].as_i64();
         assert_eq!(cost, plan.served().map(|served| served.total().0));
+        let posted = plan.served().map(|served| !put_up(served).is_empty());
+        assert_eq!(crossing["properties"]["posted"].as_bool(), posted);
+    }
+    // All hauls together are the plan's.
+    let hauls = features.iter().filter_map(|f| f["properties"]["haul_usd"].as_f64()).sum::<f64>();
+    let lines = report.plan.crossings.iter().filter_map(|c| c.served()).flat_map(|s| &s.lines);
+    let paid: i64 =
+        lines.filter(|line| line.item == CostItem::Haul).map(|line| line.amount.0).sum();
+    assert_eq!((hauls * 100.0).round() as i64, paid);
+    let documented = include_str!("../../docs/json.md");
+    for name in features.iter().flat_map(|f| f["properties"].as_object().unwrap().keys()) {
+        assert!(documented.contains(&format!("`{name}`")), "{name} is not in docs/json.md");
     }
 }
 
@@ -54,6 +70,7 @@ fn there_is_a_sheet_for_every_yard_and_bridge_and_a_file_for_every_table() {
     let count = |start: &str| names.iter().filter(|name| name.starts_with(start)).count();
     assert_eq!(count("request-"), 2 * report.plan.purchases.len());
     assert_eq!(count("inspection-"), report.plan.purchases.len());
+    assert_eq!(count("order-"), report.plan.purchases.len());
     assert_eq!(count("crew-"), report.plan.served_count());
     assert_eq!(count("table-"), 7);
     let placed: usize = report
@@ -67,7 +84,7 @@ fn there_is_a_sheet_for_every_yard_and_bridge_and_a_file_for_every_table() {
     let forms: usize = files
         .iter()
         .filter(|file| file.name.starts_with("inspection-"))
-        .map(|file| file.content.matches("class=\"sheet\"").count())
+        .map(|file| file.content.matches("class=\"sheet engineer\"").count())
         .sum();
     assert_eq!(forms, placed, "a form for every placed car");
 }
@@ -82,8 +99,9 @@ fn a_request_says_nothing_of_crossings_or_other_dealers() {
     let files = sheets::all(report, &context).unwrap();
     for (purchase, number) in report.plan.purchases.iter().zip(1..) {
         let own = report.inputs.yard(purchase.yard);
-        let start = format!("request-{number}-");
-        for file in files.iter().filter(|file| file.name.starts_with(&start)) {
+        let starts = [format!("request-{number}-"), format!("order-{number}-")];
+        let of_dealer = |name: &str| starts.iter().any(|start| name.starts_with(start));
+        for file in files.iter().filter(|file| of_dealer(&file.name)) {
             for crossing in &report.inputs.crossings {
                 assert!(!file.content.contains(&crossing.road), "{}", file.name);
             }
@@ -153,7 +171,9 @@ fn a_crew_sheet_says_of_every_car_whether_its_paint_holds_lead() {
         let text = &sheet.content;
         for placed in served.decks.iter().flat_map(|deck| &deck.cars) {
             let car = report.inputs.car(placed.car);
-            let row = text.split("<tr>").find(|row| row.contains(&format!("<td>{}</td>", car.id)));
+            let row = text
+                .split("<tr>")
+                .find(|row| row.contains(&format!("<th scope=\"row\">{}</th>", car.id)));
             let (word, warning) = match car.lead {
                 Some(LeadStatus::Present) => ("YES", "LEAD in the paint of "),
                 Some(LeadStatus::Free) => ("NO, tested", ""),

@@ -5,6 +5,7 @@ mod command;
 mod county;
 mod drawings;
 mod edges;
+mod facts;
 mod files;
 mod size;
 mod whole;

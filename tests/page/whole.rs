@@ -191,16 +191,38 @@ fn all_lettering_stands_out_from_every_ground() {
 }
 
 #[test]
-fn every_table_repeats_its_header_and_scrolls_by_itself() {
+fn every_table_repeats_its_header_and_says_what_it_is() {
     let text = demo_page();
     let tables = text.matches("<table").count();
     assert!(tables > 20);
-    assert!(text.matches("<thead>").count() >= tables - 2, "all but the totals and the review");
+    assert!(text.matches("<thead>").count() >= tables - 3, "all but totals, decision and review");
     assert!(text.contains("thead { display: table-header-group; }"));
-    for class in ["wide", "draw"] {
-        for (at, _) in text.match_indices(&format!("class=\"{class}")) {
+    for text in pages(county()) {
+        let body = text.rsplit("</style>").next().unwrap();
+        assert_eq!(body.matches("<table").count(), body.matches("<caption").count());
+        for (at, _) in
+            text.match_indices("<th").filter(|(at, _)| !text[*at..].starts_with("<thead"))
+        {
             let tag = text[at..].split('>').next().unwrap();
-            assert!(tag.contains("tabindex=\"0\"") && tag.contains("aria-label="), "{tag}");
+            assert!(tag.contains("scope=\"row\"") || tag.contains("scope=\"col\""), "{tag}");
         }
+        assert!(!text.contains("tabindex"), "no stop of the tab key without a scroll of its own");
+    }
+}
+
+#[test]
+fn headings_go_down_one_level_at_a_time_from_one_first() {
+    for text in pages(county()) {
+        let mut levels = Vec::new();
+        for (at, _) in text.match_indices("<h") {
+            let level = text[at + 2..].chars().next().and_then(|c| c.to_digit(10));
+            levels.extend(level);
+        }
+        assert_eq!(levels.iter().filter(|level| **level == 1).count(), 1, "{levels:?}");
+        assert_eq!(levels.first(), Some(&1));
+        for pair in levels.windows(2) {
+            assert!(pair[1] <= pair[0] + 1, "{levels:?}");
+        }
+        assert!(text.contains("<main"));
     }
 }

@@ -123,3 +123,21 @@ fn the_same_plan_gives_the_same_bytes() {
     let make = || workbook::workbook(&tables, &context, report.inputs.order_date).unwrap();
     assert!(make() == make());
 }
+
+/// Whoever sums the cars of the shopping list gets the number bought: a lot's cars are counted once.
+#[test]
+fn the_shopping_list_counts_every_car_once() {
+    let report = county();
+    let shopping = tables::all(report, &context(report)).remove(0);
+    let count = shopping.columns.iter().position(|column| column.key == "count").unwrap();
+    let counted: i64 = shopping
+        .rows
+        .iter()
+        .map(|row| if let tables::Cell::Count(cars) = row[count] { cars } else { 0 })
+        .sum();
+    let purchases = &report.plan.purchases;
+    assert!(purchases.iter().any(|purchase| !purchase.lots.is_empty()));
+    let bought: usize = purchases.iter().map(spanyard::report::facts::purchases::cars_bought).sum();
+    let own: u32 = purchases.iter().flat_map(|p| &p.own).map(|cars| cars.count).sum();
+    assert_eq!(counted, bought as i64 + i64::from(own));
+}

@@ -12,10 +12,12 @@ pub mod cost_bars;
 pub mod deck_section;
 mod dimension;
 pub mod elevation;
+pub mod inspection;
 pub mod map;
 pub mod plan_view;
 mod shape;
 mod svg;
+pub mod timeline;
 
 pub use svg::escape;
 

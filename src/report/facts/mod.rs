@@ -1,6 +1,7 @@
 //! What there is to say of a plan, picked and merged once for all output formats.
 
 pub mod answers;
+pub mod board;
 pub mod change;
 pub mod compare;
 pub mod decisions;
@@ -10,6 +11,7 @@ pub mod holdings;
 pub mod limits;
 pub mod matching;
 pub mod nearest;
+pub mod passing;
 pub mod prices;
 pub mod purchases;
 pub mod reasons;

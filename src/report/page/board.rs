@@ -1,10 +1,10 @@
 //! The summary for the board.
 
 use super::{Drawn, in_order};
-use crate::model::inputs::Inputs;
-use crate::model::plan::{Fate, NearMiss, Plan, sum};
+use crate::model::plan::{Fate, Plan, sum};
 use crate::quantity::Cents;
 use crate::report::drawing;
+use crate::report::facts::board::{order_by, plain_why, posted, risks, what_it_takes};
 use crate::report::facts::funds::funds;
 use crate::report::facts::purchases::{cars_bought, own_stock};
 use crate::report::facts::{PlanReport, count, headline};
@@ -12,6 +12,11 @@ use crate::report::facts::{PlanReport, count, headline};
 /// The summary.
 pub struct Board {
     pub title: String,
+    /// What the board is asked, in a sentence; empty where nothing is bought.
+    pub asked: String,
+    /// Crossings with a weight posting.
+    pub posted: String,
+    pub risks: Vec<String>,
     pub figures: Vec<(String, String)>,
     pub proof: Vec<String>,
     /// What stands below the crossings' costs, down to what is paid.
@@ -36,7 +41,7 @@ pub struct NotServed {
     pub id: String,
     pub road: String,
     pub why: String,
-    pub nearest: String,
+    pub takes: String,
 }
 
 pub fn board(report: &PlanReport<'_>) -> Board {
@@ -46,7 +51,7 @@ pub fn board(report: &PlanReport<'_>) -> Board {
     let mut figures = vec![
         ("Cars bought".to_owned(), cars.to_string()),
         ("Yards".to_owned(), yards_bought_at(plan).to_string()),
-        ("Crossings without".to_owned(), (all - served).to_string()),
+        ("Crossings not served".to_owned(), (all - served).to_string()),
     ];
     if let Some((served, all)) = headline::points(report.inputs, plan) {
         figures.push(("Points served".to_owned(), format!("{served} of {all}")));
@@ -72,6 +77,9 @@ pub fn board(report: &PlanReport<'_>) -> Board {
         title: super::shopping::capital(
             headline::title(served, all, plan.totals.outlay).trim_end_matches('.'),
         ),
+        asked: asked(report, cars),
+        posted: posted(report.inputs, plan).join(", "),
+        risks: risks(report),
         figures,
         proof: headline::part(report.inputs)
             .into_iter()
@@ -141,32 +149,33 @@ fn unserved(report: &PlanReport<'_>) -> Vec<NotServed> {
         .filter_map(|plan| {
             let Fate::Unserved(unserved) = &plan.fate else { return None };
             let crossing = report.inputs.crossing(plan.crossing);
-            let why: Vec<String> = unserved.reasons.iter().map(|check| check.sentence()).collect();
             Some(NotServed {
                 id: crossing.id.clone(),
                 road: crossing.road.clone(),
-                why: why.join(". "),
-                nearest: unserved
-                    .nearest
-                    .as_ref()
-                    .map(|miss| nearest(report.inputs, miss))
-                    .unwrap_or_default(),
+                why: plain_why(unserved),
+                takes: what_it_takes(report.inputs, unserved),
             })
         })
         .collect()
 }
 
-/// The nearest car with what bars it, in short.
-pub fn nearest(inputs: &Inputs, miss: &NearMiss) -> String {
-    let bars: Vec<String> = miss
-        .barred_by
-        .iter()
-        .map(|check| match check.margin_words() {
-            Some(words) => format!("{} {}", check.title(), words),
-            None => format!("{} {}", check.title(), check.outcome.word()),
-        })
-        .collect();
-    format!("{}: {}", inputs.car(miss.car).name(), bars.join("; "))
+/// What the board is asked.
+fn asked(report: &PlanReport<'_>, cars: usize) -> String {
+    let plan = report.plan;
+    let served = plan.served_count();
+    if served == 0 {
+        return String::new();
+    }
+    let by = order_by(report.inputs, plan)
+        .map(|(day, _)| format!(" Order by {day}, when the first quote ends."))
+        .unwrap_or_default();
+    format!(
+        "to authorize the purchase of {} at {}, and the work to build {}, for {} in all.{by}",
+        count(cars, "car"),
+        count(yards_bought_at(plan), "yard"),
+        count(served, "bridge"),
+        plan.totals.outlay
+    )
 }
 
 fn drawings(report: &PlanReport<'_>) -> Vec<Drawn> {
@@ -174,17 +183,20 @@ fn drawings(report: &PlanReport<'_>) -> Vec<Drawn> {
     if inputs.crossings.is_empty() {
         return Vec::new();
     }
-    let mut drawings = Vec::new();
-    drawings.push(Drawn {
+    vec![Drawn {
         caption: "Where the cars come from".to_owned(),
         svg: drawing::map::draw(inputs, plan, "map"),
-    });
-    if !drawing::camber_chart::is_empty(inputs, plan) {
-        drawings.push(Drawn {
-            caption: "Camber: cars on offer of the sections bought, and the chosen decks"
-                .to_owned(),
-            svg: drawing::camber_chart::draw(inputs, plan, "camber"),
-        });
+    }]
+}
+
+/// Cambers of the cars on offer, for the engineer; none where nothing is chosen.
+pub fn camber(report: &PlanReport<'_>) -> Vec<Drawn> {
+    let PlanReport { inputs, plan, .. } = *report;
+    if drawing::camber_chart::is_empty(inputs, plan) {
+        return Vec::new();
     }
-    drawings
+    vec![Drawn {
+        caption: "Camber: cars on offer of the sections bought, and the chosen decks".to_owned(),
+        svg: drawing::camber_chart::draw(inputs, plan, "camber"),
+    }]
 }

@@ -1,22 +1,24 @@
 //! The sheet of one crossing.
 
+use itertools::Itertools;
+
 use crate::check::{Check, Outcome};
 use crate::model::crossing;
 use crate::model::inputs::Inputs;
 use crate::model::plan::{CrossingPlan, Deck, Fate, Served};
 use crate::quantity::feet_inches;
 use crate::report::drawing;
+use crate::report::facts::board::{lead_word, posting};
 use crate::report::facts::purchases::trailers;
-use crate::report::facts::reasons::{least_margins, with_outcome};
-use crate::report::facts::sign::put_up;
-use crate::report::facts::{PlanReport, count};
+use crate::report::facts::reasons::{least_margins, lowest_rating, with_outcome};
+use crate::report::facts::{PlanReport, count, passing};
 use crate::report::text::{inches_fraction, inches_read};
 
 use super::shopping::capital;
 use super::{CheckRow, Drawn};
 
 /// So many checks are shown first.
-const TIGHT: usize = 8;
+const TIGHT: usize = 5;
 
 /// The sheet.
 #[derive(Default)]
@@ -26,6 +28,14 @@ pub struct Crossing {
     pub road: String,
     pub priority: u8,
     pub served: bool,
+    /// Number of its sheet among the engineer's.
+    pub sheet: usize,
+    /// Its weight posting; empty where it needs none.
+    pub posting: String,
+    /// The day it is needed, or that there is none.
+    pub needed_by: String,
+    /// The lowest rating factor in words.
+    pub lowest: String,
     pub layout: String,
     pub cars: usize,
     pub cost: String,
@@ -36,7 +46,6 @@ pub struct Crossing {
     pub placed: Vec<Placed>,
     pub joints: Vec<String>,
     pub trailers: Vec<String>,
-    pub signs: Vec<String>,
     pub lines: Vec<Line>,
     pub alternative: String,
     pub tight: Vec<CheckRow>,
@@ -46,6 +55,9 @@ pub struct Crossing {
     pub why: Vec<String>,
     pub nearest_car: String,
     pub nearest: Vec<String>,
+    pub what_to_do: String,
+    /// Cars that pass every check singly, span by span.
+    pub passing: Vec<String>,
 }
 
 /// A car in its deck.
@@ -60,6 +72,7 @@ pub struct Placed {
     pub width: String,
     pub camber: String,
     pub weight: String,
+    pub lead: &'static str,
 }
 
 /// A cost line.
@@ -86,6 +99,7 @@ pub fn crossing(report: &PlanReport<'_>, plan: &CrossingPlan) -> Crossing {
         priority: row.priority,
         layout: row.layouts.get(layout).map(|layout| layout.describe()).unwrap_or_default(),
         facts: facts(row),
+        needed_by: row.needed_by.map_or_else(|| "no date".to_owned(), |day| day.to_string()),
         ..Crossing::default()
     };
     match &plan.fate {
@@ -93,6 +107,9 @@ pub fn crossing(report: &PlanReport<'_>, plan: &CrossingPlan) -> Crossing {
         Fate::Unserved(unserved) => {
             let mut sheet =
                 Crossing { why: unserved.reasons.iter().map(Check::sentence).collect(), ..sheet };
+            let codes = unserved.reasons.iter().map(|check| check.code).unique();
+            sheet.what_to_do = codes.map(|code| code.kind().remedy).join(" ");
+            sheet.passing = passing::sentences(report, plan.crossing, unserved);
             if let Some(miss) = &unserved.nearest {
                 let span = inputs.span(miss.site);
                 sheet.nearest_car = format!(
@@ -165,7 +182,13 @@ fn served_sheet(inputs: &Inputs, served: &Served, index: usize, sheet: Crossing)
         placed: served.decks.iter().flat_map(|deck| placed(inputs, deck)).collect(),
         joints: served.decks.iter().filter_map(|deck| joint(deck, several)).collect(),
         trailers: served.decks.iter().flat_map(|deck| trailers(inputs, deck)).collect(),
-        signs: put_up(served).iter().map(|line| format!("Weight sign: {line}")).collect(),
+        posting: posting(served).unwrap_or_default(),
+        lowest: lowest_rating(inputs, served)
+            .map(|said| {
+                let (check, of) = (&said.check, said.subjects.join(", "));
+                format!("{}, {} {} ({of}).", check.measured, check.code.id(), check.title())
+            })
+            .unwrap_or_default(),
         lines: served
             .lines
             .iter()
@@ -242,6 +265,7 @@ pub(crate) fn placed(inputs: &Inputs, deck: &Deck) -> Vec<Placed> {
                 width: car.width.map(feet_inches).unwrap_or_else(unknown),
                 camber: car.camber.map(inches_read).unwrap_or_else(unknown),
                 weight: car.weight.map(|weight| weight.to_string()).unwrap_or_else(unknown),
+                lead: lead_word(car.lead),
             }
         })
         .collect()

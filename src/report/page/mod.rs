@@ -2,6 +2,7 @@
 //! agent. It needs no network and no script, and prints with its origin on every page.
 
 mod board;
+mod buyer;
 mod crossing;
 mod methods;
 mod refused;
@@ -19,6 +20,7 @@ use super::facts::PlanReport;
 use super::facts::reasons::Said;
 use super::provenance::PageContext;
 use crate::model::plan::{CrossingPlan, Fate};
+use crate::model::rules::Agency;
 use crate::quantity::Cents;
 
 /// Why a page could not be written; does not happen when writing to memory.
@@ -63,9 +65,15 @@ impl CheckRow {
 #[template(path = "page.html")]
 struct Page<'a> {
     context: &'a PageContext,
+    agency: &'a Agency,
     order_date: String,
     style: String,
     board: board::Board,
+    buyer: buyer::Buyer,
+    contents: Vec<Entry>,
+    /// Charts for the engineer.
+    charts: Vec<Drawn>,
+    unserved: usize,
     yards: Vec<shopping::Yard>,
     totals: Vec<shopping::Total>,
     crossings: Vec<crossing::Crossing>,
@@ -73,22 +81,64 @@ struct Page<'a> {
     methods: methods::Methods,
 }
 
+/// A line of the contents.
+struct Entry {
+    sheet: String,
+    title: String,
+    anchor: String,
+}
+
+/// The contents: pages are numbered by the printer, so that parts and sheets are named.
+fn contents(crossings: &[crossing::Crossing]) -> Vec<Entry> {
+    let entry = |sheet: &str, title: &str, anchor: &str| Entry {
+        sheet: sheet.to_owned(),
+        title: title.to_owned(),
+        anchor: anchor.to_owned(),
+    };
+    let mut contents = vec![
+        entry("Part 1", "Board: what is asked, risks, decision", "board"),
+        entry("Part 2", "Buyer: shopping list, bid tabulation, dates", "shopping"),
+    ];
+    let served: Vec<_> = crossings.iter().filter(|crossing| crossing.served).collect();
+    if let Some(first) = served.first() {
+        let sheets = served.iter().map(|c| format!("{} {}", c.sheet, c.id)).join(", ");
+        contents.push(entry("Part 3", &format!("Engineer, by sheet: {sheets}"), &first.anchor));
+    }
+    if crossings.iter().any(|crossing| !crossing.served) {
+        contents.push(entry("Part 3", "Crossings not served", "unserved"));
+    }
+    contents.extend([
+        entry("Appendix A", "Cost, line by line; camber of the cars on offer", "costs"),
+        entry("Appendix B", "All other checks passed", "passed"),
+        entry("Appendix C", "Cars refused", "refused"),
+        entry("Appendix D", "Methods, sources, what was not checked, review", "methods"),
+    ]);
+    contents
+}
+
 /// The whole page.
 ///
 /// # Errors
 /// Never in practice: the page is written to memory.
 pub fn plan(report: &PlanReport<'_>, context: &PageContext) -> Result<String, NotWritten> {
+    let mut crossings: Vec<_> =
+        in_order(report).into_iter().map(|plan| crossing::crossing(report, plan)).collect();
+    for (sheet, crossing) in (1..).zip(crossings.iter_mut().filter(|c| c.served)) {
+        crossing.sheet = sheet;
+    }
     let page = Page {
         context,
+        agency: &report.inputs.rules.agency,
+        buyer: buyer::buyer(report),
+        contents: contents(&crossings),
+        charts: board::camber(report),
+        unserved: crossings.iter().filter(|crossing| !crossing.served).count(),
         order_date: report.inputs.order_date.to_string(),
         style: style(context, "a buying plan, not a design"),
         board: board::board(report),
         yards: shopping::yards(report),
         totals: shopping::totals(report),
-        crossings: in_order(report)
-            .into_iter()
-            .map(|plan| crossing::crossing(report, plan))
-            .collect(),
+        crossings,
         refused: refused::refused(report),
         methods: methods::methods(report, context),
     };

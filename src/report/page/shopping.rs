@@ -1,11 +1,12 @@
 //! The shopping list by dealer and yard.
 
-use crate::model::car::{Car, LeadStatus};
+use crate::model::car::Car;
 use crate::model::inputs::{CarIx, Inputs};
 use crate::model::plan::{CarCount, CostItem, LotPurchase, YardPurchase};
 use crate::quantity::Cents;
+use crate::report::facts::board::lead_word;
 use crate::report::facts::purchases::{
-    OwnStock, cars_bought, destinations, level_words, price_of_cars, single_price,
+    OwnStock, cars_bought, destinations, first_quote_end, level_words, price_of_cars, single_price,
 };
 use crate::report::facts::{PlanReport, totals as facts_totals};
 use crate::report::tables::leaving;
@@ -17,6 +18,8 @@ pub struct Yard {
     pub dealer: String,
     pub yard: String,
     pub terms: String,
+    /// By when to order, and why.
+    pub order_by: String,
     pub rows: Vec<Row>,
     pub cars: usize,
     pub price: String,
@@ -32,6 +35,7 @@ pub struct Row {
     pub goes_to: Vec<String>,
     pub price: String,
     pub haul: String,
+    pub lead: &'static str,
     pub pick_up: String,
 }
 
@@ -69,6 +73,12 @@ fn yard(report: &PlanReport<'_>, purchase: &YardPurchase) -> Yard {
         dealer: yard.dealer.clone(),
         yard: yard.name.clone(),
         terms: terms(inputs, purchase),
+        order_by: first_quote_end(inputs, purchase)
+            .map(|(day, car)| {
+                let id = &inputs.car(car).id;
+                format!("Order by {day}: then the first quote ends, that of {id}.")
+            })
+            .unwrap_or_default(),
         rows,
         cars: cars_bought(purchase),
         price: price_of_cars(inputs, purchase).to_string(),
@@ -101,6 +111,7 @@ fn lot_rows(report: &PlanReport<'_>, lot: &LotPurchase, rows: &mut Vec<Row>, hau
         goes_to: Vec::new(),
         price: lot.price.to_string(),
         haul: String::new(),
+        lead: "",
         pick_up: String::new(),
     });
     for cars in &lot.placed {
@@ -120,6 +131,7 @@ fn left_over(inputs: &Inputs, cars: &CarCount) -> Row {
         goes_to: vec!["left over".to_owned()],
         price: String::new(),
         haul: String::new(),
+        lead: "",
         pick_up: String::new(),
     }
 }
@@ -149,6 +161,7 @@ fn row(
         goes_to,
         price: money(price),
         haul: haul.to_string(),
+        lead: lead_word(inputs.car(cars.car).lead),
         pick_up: pick_up(inputs, cars.car),
     }
 }
@@ -162,11 +175,6 @@ fn pick_up(inputs: &Inputs, ix: CarIx) -> String {
     }];
     if let Some(day) = car.quote_expires {
         notes.push(format!("quote holds until {day}"));
-    }
-    match car.lead {
-        Some(LeadStatus::Free) => {}
-        Some(LeadStatus::Present) => notes.push("lead in the paint".to_owned()),
-        None => notes.push("paint not tested: take it for lead".to_owned()),
     }
     let mut text = notes.join("; ");
     text.push('.');

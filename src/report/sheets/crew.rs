@@ -4,14 +4,14 @@ use askama::Template;
 use itertools::Itertools;
 
 use crate::check::TOLERANCE;
-use crate::model::car::LeadStatus;
+use crate::model::car::{Car, LeadStatus};
 use crate::model::ends::{cut_words, ends};
 use crate::model::inputs::Inputs;
 use crate::model::plan::{CrossingPlan, Deck, Served};
-use crate::quantity::feet_inches;
+use crate::quantity::{Feet, feet_inches};
 use crate::report::facts::PlanReport;
+use crate::report::facts::board::{lead_word, posting};
 use crate::report::facts::purchases::trailers;
-use crate::report::facts::sign::put_up;
 use crate::report::page::{self, Drawn, NotWritten, style};
 use crate::report::provenance::PageContext;
 use crate::report::text::{inches_fraction, inches_read};
@@ -28,7 +28,13 @@ struct Crew<'a> {
     spans: Vec<Span>,
     crane: String,
     drawings: Vec<Drawn>,
-    signs: Vec<String>,
+    position: String,
+    needed_by: String,
+    /// The weight posting; empty where none is needed.
+    posting: String,
+    /// Bearing lines, from the near abutment to the far one.
+    lines: Vec<String>,
+    several: bool,
     lead: Vec<String>,
 }
 
@@ -49,6 +55,8 @@ struct Lift {
     length: String,
     weight: String,
     pick: String,
+    /// The bolsters' distances from the ends, where the car is lifted.
+    points: String,
     camber: String,
     lead: &'static str,
 }
@@ -76,7 +84,14 @@ pub fn page(
         crane: crossing.crane_limit.map_or_else(|| "unknown".to_owned(), pounds),
         drawings,
         lead: lead_warnings(inputs, served),
-        signs: put_up(served),
+        position: format!(
+            "{:.5}, {:.5}",
+            crossing.position.latitude_deg, crossing.position.longitude_deg
+        ),
+        needed_by: crossing.needed_by.map_or_else(|| "no date".to_owned(), |day| day.to_string()),
+        posting: posting(served).unwrap_or_default(),
+        lines: bearing_lines(served.decks.len()),
+        several: served.decks.len() > 1,
     };
     Ok(crew.render()?)
 }
@@ -93,6 +108,7 @@ fn span(inputs: &Inputs, deck: &Deck) -> Span {
             length: car.length.map(feet_inches).unwrap_or_else(unknown),
             weight: car.weight.map_or_else(unknown, pounds),
             pick: car.weight.map_or_else(unknown, |kips| pounds(kips * factor)),
+            points: pick_points(car).map_or_else(unknown, feet_inches),
             camber: car.camber.map(inches_read).unwrap_or_else(unknown),
             lead: lead_word(car.lead),
         }
@@ -107,15 +123,6 @@ fn span(inputs: &Inputs, deck: &Deck) -> Span {
         trailers: trailers(inputs, deck),
         bearings: bearings(inputs, deck),
         joints: joints(inputs, deck),
-    }
-}
-
-/// What the crew must take the paint for.
-fn lead_word(lead: Option<LeadStatus>) -> &'static str {
-    match lead {
-        Some(LeadStatus::Present) => "YES",
-        Some(LeadStatus::Free) => "NO, tested",
-        None => "ASSUMED",
     }
 }
 
@@ -141,6 +148,21 @@ fn lead_warnings(inputs: &Inputs, served: &Served) -> Vec<String> {
         ));
     }
     warnings
+}
+
+/// The bearing lines of a bridge of so many spans.
+fn bearing_lines(spans: usize) -> Vec<String> {
+    let piers = (1..spans).map(|pier| format!("Pier {pier}"));
+    let mut lines = vec!["Near abutment".to_owned()];
+    lines.extend(piers);
+    lines.push("Far abutment".to_owned());
+    lines
+}
+
+/// How far each bolster lies from its end of the car; none where it is not known.
+fn pick_points(car: &Car) -> Option<Feet> {
+    let (length, centers) = (car.length?, car.truck_centers?);
+    Some((length - centers) / 2.0)
 }
 
 /// Where each car bears, and what is cut off.
@@ -183,7 +205,12 @@ fn joints(inputs: &Inputs, deck: &Deck) -> Vec<String> {
             let [left, right] = pair else { return None };
             let cambers = (inputs.car(left.car).camber, inputs.car(right.car).camber);
             let step = match cambers {
-                (Some(a), Some(b)) => inches_fraction((b - a).abs()),
+                (Some(a), Some(b)) if (b - a).abs().0 < TOLERANCE => "none".to_owned(),
+                (Some(a), Some(b)) => format!(
+                    "{}, {} higher",
+                    inches_fraction((b - a).abs()),
+                    if b > a { number + 1 } else { number }
+                ),
                 _ => "unknown".to_owned(),
             };
             Some(format!(

@@ -2,17 +2,18 @@
 
 use askama::Template;
 
-use crate::model::car::{Car, MemberGroup};
+use crate::model::car::{Car, GirderPlates, MemberGroup};
 use crate::model::inputs::{CarIx, Inputs};
-use crate::model::plan::{Deck, YardPurchase};
+use crate::model::plan::{Alternative, Deck, YardPurchase};
 use crate::price;
-use crate::quantity::{Inches, feet_inches};
+use crate::quantity::{CubicInches, Feet, Inches, feet_inches};
+use crate::report::drawing;
 use crate::report::facts::PlanReport;
 use crate::report::page::{NotWritten, capital, style};
 use crate::report::provenance::PageContext;
 use crate::report::text::inches_read;
 
-use super::request::plates;
+use super::request::{plates, pounds};
 
 #[derive(Template)]
 #[template(path = "sheets/inspection.html")]
@@ -34,6 +35,10 @@ struct Form {
     measures: Vec<Line>,
     members: Vec<(String, String)>,
     partners: String,
+    /// What to do where the car is not as needed.
+    fails: String,
+    /// An outline of the car to mark damage on.
+    sketch: String,
 }
 
 /// A measure to take.
@@ -55,12 +60,14 @@ pub fn page(
     let mut forms = Vec::new();
     let mut seen: Vec<CarIx> = Vec::new();
     let served = report.plan.crossings.iter().filter_map(|crossing| crossing.served());
-    for deck in served.flat_map(|served| &served.decks) {
+    for (served, deck) in served.flat_map(|served| served.decks.iter().map(move |d| (served, d))) {
         for (place, placed) in deck.cars.iter().enumerate() {
             if inputs.car(placed.car).yard == purchase.yard {
                 seen.push(placed.car);
                 let copy = seen.iter().filter(|&&car| car == placed.car).count();
-                forms.push(form(inputs, deck, place, copy));
+                let alternative = served.alternative.as_ref();
+                let key = forms.len() + 1;
+                forms.push(form(inputs, (deck, place, copy), alternative, key));
             }
         }
     }
@@ -74,7 +81,12 @@ pub fn page(
     Ok(inspection.render()?)
 }
 
-fn form(inputs: &Inputs, deck: &Deck, place: usize, copy: usize) -> Form {
+fn form(
+    inputs: &Inputs,
+    (deck, place, copy): (&Deck, usize, usize),
+    alternative: Option<&Alternative>,
+    key: usize,
+) -> Form {
     let car = deck.cars.get(place).map(|placed| inputs.car(placed.car));
     let Some(car) = car else { return Form::empty() };
     let crossing = inputs.crossing(deck.site.crossing);
@@ -104,6 +116,8 @@ fn form(inputs: &Inputs, deck: &Deck, place: usize, copy: usize) -> Form {
             })
             .collect(),
         partners: partners(inputs, deck, place, car),
+        fails: fails(inputs, alternative, car),
+        sketch: drawing::inspection::draw(car, &format!("sketch-{key}")),
     }
 }
 
@@ -118,6 +132,8 @@ impl Form {
             measures: Vec::new(),
             members: Vec::new(),
             partners: String::new(),
+            fails: String::new(),
+            sketch: String::new(),
         }
     }
 }
@@ -145,6 +161,20 @@ fn measures(inputs: &Inputs, deck: &Deck, place: usize, car: &Car) -> Vec<Line> 
     let of_load = load.and_then(|load| price::each_at_most(inputs, deck.site, load.len()));
     let length_most = of_load.map(|each| each.length).or(crossing.haul_length_limit);
     let weight_most = of_load.map(|each| each.weight).or(crossing.haul_weight_limit);
+    let plates_of = |depth: fn(&GirderPlates) -> Option<Inches>| {
+        car.girder.plates.as_ref().and_then(depth).map(inches_read)
+    };
+    let member = |modulus: Option<CubicInches>, spacing: Option<Feet>| {
+        let modulus = modulus.map(|modulus| format!("modulus {modulus}"));
+        let spacing = spacing.map(|spacing| format!("spacing {}", feet_inches(spacing)));
+        (modulus.is_some() || spacing.is_some())
+            .then(|| modulus.into_iter().chain(spacing).collect::<Vec<_>>().join(", "))
+    };
+    let secondary = car.secondary;
+    let members = (
+        member(secondary.stringer_modulus, secondary.stringer_spacing),
+        member(secondary.cross_member_modulus, secondary.cross_member_spacing),
+    );
     let line = |what, listed: Option<String>, needed: String| Line {
         what,
         listed: listed.unwrap_or_else(unknown),
@@ -166,7 +196,8 @@ fn measures(inputs: &Inputs, deck: &Deck, place: usize, car: &Car) -> Vec<Line> 
             car.length.map(feet_inches),
             length_most.map(|limit| format!("at most {}", feet_inches(limit))).unwrap_or_default(),
         ),
-        line("Width over the exterior girders", car.width.map(feet_inches), String::new()),
+        line("Width over the side sills", car.width.map(feet_inches), width_needed(deck)),
+        line("Width over the stake pockets", None, String::new()),
         line(
             "Camber: line between bolsters, rise at mid-length",
             car.camber.map(inches_read),
@@ -184,11 +215,26 @@ fn measures(inputs: &Inputs, deck: &Deck, place: usize, car: &Car) -> Vec<Line> 
             car.girder.plates.as_ref().map(plates),
             "not thinner".to_owned(),
         ),
+        line("Web depth at the bolsters", plates_of(|p| p.web_depth_at_trucks_in), String::new()),
+        line("Cover plates end, from mid-length", None, String::new()),
         line(
-            "Weight, from the stencil or a scale",
-            car.weight.map(|weight| weight.to_string()),
-            weight_most.map(|limit| format!("at most {limit}")).unwrap_or_default(),
+            "Compression flange unbraced, greatest length",
+            car.girder.unbraced_ft.map(feet_inches),
+            String::new(),
         ),
+        line("Stringers: depth, flange, web, spacing", members.0, "for the engineer".to_owned()),
+        line(
+            "Cross-members: depth, flange, web, spacing",
+            members.1,
+            "for the engineer".to_owned(),
+        ),
+        line("Sweep, and twist end to end", None, "for the engineer".to_owned()),
+        line(
+            "Weight without wheel trucks, scale or stencil",
+            car.weight.map(pounds),
+            weight_most.map(|limit| format!("at most {}", pounds(limit))).unwrap_or_default(),
+        ),
+        line("Weight with wheel trucks", None, String::new()),
         line("Year built", car.year_built.map(|year| year.to_string()), String::new()),
         line("Coating", car.coating.map(|coating| coating.to_string()), String::new()),
         line("Lead in the paint, tested", car.lead.map(|lead| lead.to_string()), String::new()),
@@ -202,6 +248,31 @@ fn measures(inputs: &Inputs, deck: &Deck, place: usize, car: &Car) -> Vec<Line> 
             },
         ),
     ]
+}
+
+/// The width that the deck was made for.
+fn width_needed(deck: &Deck) -> String {
+    let required = feet_inches(deck.required_width);
+    match deck.cars.len() {
+        1 => format!("at least {required}"),
+        n => format!("the {n} cars and their joints {required} together"),
+    }
+}
+
+/// What to do where the car is not as needed.
+fn fails(inputs: &Inputs, alternative: Option<&Alternative>, own: &Car) -> String {
+    let other = alternative.map(|other| {
+        let of_yard = other.decks.iter().flatten().all(|&car| inputs.car(car).dealer == own.dealer);
+        if of_yard {
+            let cars = other.decks.iter().flatten();
+            let names: Vec<&str> = cars.map(|&car| inputs.car(car).id.as_str()).collect();
+            format!("the next best deck is {}", names.join(" + "))
+        } else {
+            "the next best deck has a car of another dealer".to_owned()
+        }
+    });
+    let other = other.unwrap_or_else(|| "no other deck is possible here".to_owned());
+    format!("Not as needed: call the engineer before refusing; {other}.")
 }
 
 /// The neighbors, whose measures this car must match.

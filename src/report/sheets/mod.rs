@@ -3,6 +3,7 @@
 
 mod crew;
 mod inspection;
+mod order;
 mod request;
 
 use super::facts::PlanReport;
@@ -47,6 +48,10 @@ pub fn all(report: &PlanReport<'_>, context: &PageContext) -> Result<Vec<SheetFi
                 name: format!("request-{number}-{name}.csv"),
                 content: request::table(report, purchase).csv()?,
             });
+            files.push(SheetFile {
+                name: format!("order-{number}-{name}.html"),
+                content: order::page(report, purchase, number, context)?,
+            });
         }
         files.push(SheetFile {
             name: format!("inspection-{number}-{name}.html"),
@@ -71,7 +76,7 @@ pub fn all(report: &PlanReport<'_>, context: &PageContext) -> Result<Vec<SheetFi
 /// Whether a file's name is one that a sheet may have.
 #[must_use]
 pub fn is_name(name: &str) -> bool {
-    let starts = ["request-", "inspection-", "crew-", "table-"];
+    let starts = ["request-", "order-", "inspection-", "crew-", "table-"];
     let ends = [".html", ".csv"];
     starts.iter().any(|start| name.starts_with(start)) && ends.iter().any(|end| name.ends_with(end))
 }

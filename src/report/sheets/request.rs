@@ -34,14 +34,14 @@ struct Request<'a> {
 }
 
 /// A row of the request.
-struct Wanted {
+pub(super) struct Wanted {
     /// Part of a lot: has no price of its own.
-    sub: bool,
-    car: String,
-    count: u32,
-    price: String,
-    quote: String,
-    listed: String,
+    pub sub: bool,
+    pub car: String,
+    pub count: u32,
+    pub price: String,
+    pub quote: String,
+    pub listed: String,
 }
 
 /// The request as a page.
@@ -73,7 +73,7 @@ fn reply_by(inputs: &Inputs) -> String {
     day.map(|day| day.to_string()).unwrap_or_default()
 }
 
-fn wanted(inputs: &Inputs, purchase: &YardPurchase) -> Vec<Wanted> {
+pub(super) fn wanted(inputs: &Inputs, purchase: &YardPurchase) -> Vec<Wanted> {
     let mut rows = Vec::new();
     let quote = |car: &Car| car.quote_expires.map(|day| day.to_string()).unwrap_or_default();
     for cars in purchase.singles.iter().chain(&purchase.spares) {

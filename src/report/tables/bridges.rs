@@ -5,6 +5,7 @@ use itertools::Itertools;
 use super::{Cell, Column, Kind, Table, column};
 use crate::model::plan::{Fate, Served};
 use crate::report::facts::PlanReport;
+use crate::report::facts::board::lead_word;
 use crate::report::facts::sign::put_up;
 
 const CROSSINGS: &[Column] = &[
@@ -83,6 +84,7 @@ const DECKS: &[Column] = &[
     column("width_ft", "Width, ft", Kind::Measure(3)),
     column("camber_in", "Camber, in", Kind::Measure(3)),
     column("weight_lb", "Weight, lb", Kind::Count),
+    column("lead_paint", "Lead paint", Kind::Word),
     column("joint", "Joint to the right", Kind::Word),
     column("gap_in", "Gap, in", Kind::Measure(3)),
     column("total_width_ft", "Total width, ft", Kind::Measure(3)),
@@ -113,6 +115,7 @@ pub fn decks(report: &PlanReport<'_>) -> Table {
                 car.camber.map(|camber| camber.0).into(),
                 car.weight
                     .map_or(Cell::Blank, |weight| Cell::Count(weight.pounds().round() as i64)),
+                lead_word(car.lead).into(),
                 joint.map(|joint| joint.name.clone()).into(),
                 joint.map(|joint| joint.gap.0).into(),
                 deck.total_width.0.into(),

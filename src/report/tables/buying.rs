@@ -56,10 +56,11 @@ pub fn shopping(report: &PlanReport<'_>) -> Table {
             going(inputs, plan, cars, None, &place, &mut rows);
         }
         for lot in &purchase.lots {
-            let name = format!("whole lot {}", inputs.lot(lot.lot).name);
-            let mut row = place(Some(lot));
             let cars: u32 = lot.placed.iter().chain(&lot.left_over).map(|cars| cars.count).sum();
-            row.extend([name.into(), cars.into(), Cell::Blank, Cell::Blank, lot.price.into()]);
+            let name = format!("whole lot {}, {cars} cars", inputs.lot(lot.lot).name);
+            let mut row = place(Some(lot));
+            // Its cars stand below, each with its count: a count here would count them twice.
+            row.extend([name.into(), Cell::Blank, Cell::Blank, Cell::Blank, lot.price.into()]);
             row.resize(SHOPPING.len(), Cell::Blank);
             rows.push(row);
             for cars in &lot.placed {

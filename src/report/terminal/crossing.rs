@@ -4,15 +4,16 @@ use std::fmt::Display;
 
 use itertools::Itertools;
 
-use super::costs;
-use crate::check::{Code, Outcome};
+use super::{costs, marks};
+use crate::check::Outcome;
 use crate::model::crossing::Crossing;
 use crate::model::inputs::{CarIx, CrossingIx, Inputs};
 use crate::model::plan::{Deck, Fate, Served, Unserved};
 use crate::quantity::feet_inches;
-use crate::report::deck_drawing::{DrawnCar, DrawnDeck, draw, joint_words, measured};
+use crate::report::deck_drawing::{DrawnCar, DrawnDeck, draw, joint_words};
+use crate::report::facts::board::posting;
 use crate::report::facts::reasons::{self, Said};
-use crate::report::facts::{PlanReport, count, purchases, sign};
+use crate::report::facts::{PlanReport, count, passing, purchases};
 use crate::report::text::{Align, Page, Table, clean};
 
 /// How many of the smallest margins are told.
@@ -36,7 +37,7 @@ pub fn write_some(page: &mut Page, report: &PlanReport, which: &[CrossingIx]) {
         let amount = planned.served().map(|served| served.total().to_string());
         page.ends(
             &format!("{}  {}", crossing.id, crossing.road),
-            &amount.unwrap_or_else(|| "NOT SERVED".to_owned()),
+            &amount.unwrap_or_else(|| marks::NOT_SERVED.to_owned()),
         );
         page.para(2, &demand(crossing));
         match &planned.fate {
@@ -73,9 +74,8 @@ fn write_served(page: &mut Page, inputs: &Inputs, crossing: &Crossing, served: &
     let layout = &crossing.layouts[served.layout];
     let one = if layout.piers() == 0 { "one span of " } else { "" };
     page.para(2, &format!("Gets: {one}{}.", layout.describe()));
-    let sign = sign::put_up(served);
-    if !sign.is_empty() {
-        page.hanging(2, "WEIGHT SIGN: ", &format!("{}.", sign.join("; ")));
+    if let Some(words) = posting(served) {
+        page.hanging(2, "WEIGHT SIGN: ", &format!("{words}."));
     }
     let several = served.decks.len() > 1;
     for (number, deck) in served.decks.iter().enumerate() {
@@ -228,27 +228,7 @@ fn write_unserved(page: &mut Page, report: &PlanReport, ix: CrossingIx, unserved
             page.hanging(4, "- ", &check.sentence());
         }
     }
-    // A partner for one of these would help; for want of any car, or of money, the list would not.
-    let partner = codes.iter().any(|code| matches!(code, Code::NoDeckFits | Code::CarsTaken));
-    let passing = if partner { report.matching.passing(inputs, ix) } else { Vec::new() };
-    for (span, cars) in passing {
-        let mut names = cars.iter().take(PASSING).map(|&car| portrait(inputs, car)).join("; ");
-        if cars.len() > PASSING {
-            names.push_str(&format!("; and {} more", cars.len() - PASSING));
-        }
-        page.hanging(2, &format!("Pass singly on {}: ", feet_inches(span)), &format!("{names}."));
+    for (label, names) in passing::labeled(report, ix, unserved) {
+        page.hanging(2, &label, &names);
     }
-}
-
-/// How many of the cars that pass are named.
-const PASSING: usize = 6;
-
-/// A car by what must match: `Drumfell Reclaim UD-1 (T-60, width 9'-0", camber 1.25 in)`.
-fn portrait(inputs: &Inputs, car: CarIx) -> String {
-    let car = inputs.car(car);
-    let section = car.section.as_deref().unwrap_or("section unknown");
-    let width = car.width.map_or_else(|| "unknown".to_owned(), feet_inches);
-    let batch = if car.quantity > 1 { format!(" x{}", car.quantity) } else { String::new() };
-    let camber = car.camber.map_or_else(|| "unknown".to_owned(), measured);
-    format!("{}{batch} ({section}, width {width}, camber {camber})", car.name())
 }
