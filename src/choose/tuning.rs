@@ -160,8 +160,7 @@ pub const DECKS_BETWEEN_LOOKS: usize = 256;
 /// When the search has ended, other decks are looked for and equal plans compared for this share of
 /// the time limit …
 pub const AFTERWARDS_SHARE: u32 = 16;
-/// … or for this time, if that is more: with what is worked out besides, all is done within a second or
-/// a tenth of the limit.
+/// … or for this time, if that is more.
 pub const AFTERWARDS_LEAST: Duration = Duration::from_millis(600);
 
 // Numbers.
