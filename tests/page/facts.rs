@@ -14,6 +14,8 @@ struct Papers {
     terminal: String,
     /// The board's two pages, the buyer's part, the engineer's part.
     board: String,
+    /// The board's line of what opens with a weight sign.
+    posted: String,
     buyer: String,
     engineer: String,
     json: String,
@@ -37,6 +39,9 @@ fn papers(report: &PlanReport<'_>) -> Papers {
     let sheets = sheets::all(report, &context).unwrap().into_iter();
     Papers {
         terminal: single(&terminal::plan(report, 200)),
+        posted: board
+            .split_once("Served with a weight posting: ")
+            .map_or_else(String::new, |(_, after)| after.split_once("</p>").unwrap().0.to_owned()),
         board: board.rsplit_once("</style>").unwrap().1.to_owned(),
         buyer: buyer.to_owned(),
         engineer: engineer.to_owned(),
@@ -87,14 +92,11 @@ fn no_paper_says_less_than_the_terminal() {
                 vec![
                     ("terminal", &papers.terminal, format!("WEIGHT SIGN: {words}")),
                     ("board", &papers.board, words.clone()),
-                    (
-                        "board, first lines",
-                        &papers.board,
-                        format!("Served with a weight posting: {}", crossing.id),
-                    ),
+                    ("board, first lines", &papers.posted, crossing.id.clone()),
                     ("engineer", &papers.engineer, format!("WEIGHT SIGN: {words}")),
                     ("crew", papers.sheet(&crew), words.clone()),
-                    ("tables", &papers.tables, words.clone()),
+                    // A cell of a table has no semicolon, at which some spreadsheets would split it.
+                    ("tables", &papers.tables, words.replace(';', ",")),
                     ("json", &papers.json, format!("\"vehicle\": \"{}\"", sign.vehicle)),
                     ("geojson", &papers.geojson, words.clone()),
                 ],

@@ -203,8 +203,8 @@ fn a_crew_sheet_cuts_ends_at_a_pier_as_its_drawing_does() {
         let start = format!("crew-{}-", planned.crossing.0 + 1);
         let sheet = files.iter().find(|file| file.name.starts_with(&start)).unwrap();
         let cars: usize = served.decks.iter().map(|deck| deck.cars.len()).sum();
-        // 2 ft between the bearings less a gap of 1 in, halved: 11 1/2 in; never a foot.
-        let at_pier = sheet.content.matches("cut back to 0&#39;-11 1/2").count();
+        // 5.5 ft between the bearings less a gap of 1 in, halved: 2 ft 8 1/2 in; never half of it.
+        let at_pier = sheet.content.matches("cut back to 2&#39;-8 1/2").count();
         assert!(at_pier > cars, "{at_pier} times for {cars} cars, in words and drawing");
         assert!(!sheet.content.contains("decides how they are cut"));
         piers += 1;

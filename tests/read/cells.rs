@@ -183,12 +183,12 @@ fn a_cell_that_cannot_be_taken_says_why_and_what_to_write() {
         (
             "main_girder",
             "ok",
-            "D06 main_girder: `ok` is not a condition; write sound, bent, cracked, corroded N or missing, or leave the cell blank where nobody looked",
+            "D06 main_girder: `ok` is not a condition; write sound, bent, cracked, corroded N or missing, or leave the cell blank where it was not inspected",
         ),
         (
             "main_girder",
             "sound 0",
-            "D06 main_girder: `sound 0` is not a condition; write sound, bent, cracked, corroded N or missing, or leave the cell blank where nobody looked",
+            "D06 main_girder: `sound 0` is not a condition; write sound, bent, cracked, corroded N or missing, or leave the cell blank where it was not inspected",
         ),
         (
             "bolsters",

@@ -54,7 +54,7 @@ fn cells_that_cannot_both_be_right() {
     for (cells, expected) in [
         (
             &[("length_ft", "60"), ("truck_centers_ft", "60.5")][..],
-            "D12 truck_centers_ft: `60.5` is no less than the length over ends, 60 ft; measure both again; are the two in each other's column?",
+            "D12 truck_centers_ft: `60.5` is not less than the length over ends, 60 ft; measure both again; are the two in each other's column?",
         ),
         (
             &[("length_ft", "60"), ("unbraced_ft", "61")],

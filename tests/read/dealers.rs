@@ -378,7 +378,7 @@ fn a_wrong_constant_is_told_once_at_its_place_in_the_mapping() {
     assert_eq!(problems(&list("list.csv", text, mapping)), expected);
     // What depends on the row as well is told at the row.
     let long = format!("{SPUR}truck_centers_ft = 61\n");
-    let contradiction = "D12 truck_centers_ft: is no less than the length over ends, ";
+    let contradiction = "D12 truck_centers_ft: is not less than the length over ends, ";
     assert_eq!(
         problems(&list("list.csv", text, &long)),
         [
@@ -411,8 +411,7 @@ fn a_wrong_meaning_of_a_word_is_told_once_at_its_place_in_the_mapping() {
         "{SPUR}[words.main_girder]\nfine = \"no defects\"\n[words.bolsters]\nfine = \"corroded x8\"\nrusty = \"\"\n\
          [words.deck]\nplank = \"wood\"\n[words.deck_condition]\ngood = \"sound\"\n[words.available]\nsoon = \"in June\"\n"
     );
-    let condition =
-        "write sound, bent, cracked, corroded N or missing, or write \"\" where nobody looked";
+    let condition = "write sound, bent, cracked, corroded N or missing, or write \"\" where it was not inspected";
     let expected = [
         format!("list.mapping.toml:5:8: D06 main_girder: `no defects` is not a condition; {condition}"),
         "list.mapping.toml:7:8: D04 bolsters: `corroded x8` is not corroded and a number; write the loss in per cent, like corroded 8".to_owned(),

@@ -53,12 +53,12 @@ fn what_no_car_has_is_a_problem_with_its_likely_cause() {
         ),
         (
             vec![(LENGTH, "60"), (CENTERS, "75.5")],
-            "D12 truck_centers_ft: `75.5` is no less than the length over ends, 60 ft; measure both again; are the two in each other's column?",
+            "D12 truck_centers_ft: `75.5` is not less than the length over ends, 60 ft; measure both again; are the two in each other's column?",
         ),
         // A length in meters is another cause, and a warning of its own.
         (
             vec![(LENGTH, "27.2"), (CENTERS, "66")],
-            "D12 truck_centers_ft: `66` is no less than the length over ends, 27.2 ft; measure both again",
+            "D12 truck_centers_ft: `66` is not less than the length over ends, 27.2 ft; measure both again",
         ),
     ] {
         let cells: Vec<_> =

@@ -65,18 +65,32 @@ fn narrowest(points: &[Point]) -> usize {
 /// Room for the crossings that go without.
 const LAST: usize = 10;
 
+/// Below this width a table of five columns would break money.
+const MONEY_ALONE: usize = 56;
+
 /// The same for narrow terminals: a table of the money, and below it a line for each budget.
 fn stacked(page: &mut Page, points: &[Point]) {
-    let aligned = [Align::Right, Align::Right, Align::Right, Align::Right, Align::Left];
-    let mut table = Table::new(&aligned).header(&["Budget", "Served", "To pay", "Net", "Proven"]);
+    // Where even that is too wide, the money alone; the rest stands in the lines below.
+    let money_alone = page.width() < MONEY_ALONE;
+    let mut aligned = vec![Align::Right, Align::Right, Align::Right];
+    let mut header = vec!["Budget", "To pay", "Net"];
+    if !money_alone {
+        aligned.extend([Align::Right, Align::Left]);
+        header.extend(["Served", "Proven"]);
+    }
+    let proven = |point: &Point| if point.proven { "yes" } else { "NO" };
+    let mut table = Table::new(&aligned).header(&header);
     for point in points {
-        table.row([
+        let mut row = vec![
             format!("{:.0}", point.budget),
-            format!("{} of {}", point.served(), point.crossings()),
             format!("{:.0}", point.outlay),
             format!("{:.0}", point.net),
-            if point.proven { "yes" } else { "NO" }.to_owned(),
-        ]);
+        ];
+        if !money_alone {
+            row.push(format!("{} of {}", point.served(), point.crossings()));
+            row.push(proven(point).to_owned());
+        }
+        table.row_of(row);
     }
     let indent = if page.width() < 60 { 0 } else { 2 };
     page.table(indent, &table);
@@ -88,8 +102,18 @@ fn stacked(page: &mut Page, points: &[Point]) {
             [] => String::new(),
             ids => format!("; go without: {}", ids.join(" ")),
         };
+        let whole = if money_alone {
+            format!(
+                "serves {} of {}, proven: {}; ",
+                point.served(),
+                point.crossings(),
+                proven(point)
+            )
+        } else {
+            String::new()
+        };
         let label = format!("{:.0}  ", point.budget);
-        page.hanging(indent, &label, &format!("{}{without}", ranks.format(", ")));
+        page.hanging(indent, &label, &format!("{whole}{}{without}", ranks.format(", ")));
     }
 }
 
