@@ -18,10 +18,10 @@
 //!
 //! let cars = "\
 //! car,dealer,yard,quantity,kind,section,length_ft,truck_centers_ft,width_ft,camber_in,year_built,\
-//! modulus_in3,exterior_depth_in,weight_lb,deck,deck_condition,coating,lead,main_girder,\
+//! modulus_in3,modulus_source,exterior_depth_in,weight_lb,deck,deck_condition,coating,lead,main_girder,\
 //! exterior_girders,bolsters,cross_members,stringers,wrecked,price_usd,quote_expires,available
-//! D-1,Drumfell Reclaim,Upper Drum,2,flat,D-60A,60,48,9.2,1.5,1972,900,14,38000,timber,worn,worn,\
-//! lead,sound,sound,sound,sound,sound,no,9500,2026-12-31,now
+//! D-1,Drumfell Reclaim,Upper Drum,2,flat,D-60A,60,48,9.2,1.5,1972,900,drawing,14,38000,timber,\
+//! worn,worn,lead,sound,sound,sound,sound,sound,no,9500,2026-12-31,now
 //! ";
 //! let yards = "\
 //! dealer,yard,latitude_deg,longitude_deg,loading_usd,trip_usd
@@ -87,6 +87,7 @@ pub mod assemble;
 pub mod check;
 pub mod choose;
 pub mod deadline;
+pub mod evidence;
 pub mod group;
 pub mod model;
 mod parallel;

@@ -9,7 +9,7 @@ use std::ops::ControlFlow;
 use crate::check::registry::Stage;
 use crate::check::{Barred, Check};
 use crate::model::inputs::{CarIx, Inputs, Site};
-use crate::{parallel, rate, screen};
+use crate::{evidence, parallel, rate, screen};
 
 /// Every screening and rating check of one car on one span, in the order of the registry.
 #[must_use]
@@ -17,7 +17,8 @@ pub fn checks(inputs: &Inputs, car: CarIx, site: Site) -> Vec<Check> {
     let mut checks = screen::screen(inputs, car, site);
     let (car, crossing) = (inputs.car(car), inputs.crossing(site.crossing));
     checks.extend(rate::rate_checks_at(car, crossing, site, &inputs.rules));
-    checks
+    let told = |check| evidence::told(check, car, &inputs.rules);
+    checks.into_iter().map(told).collect()
 }
 
 /// The checks that bar cars, asked of many cars on one span.

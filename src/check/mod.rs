@@ -17,10 +17,12 @@
 
 mod barred;
 pub mod registry;
+mod rests;
 mod value;
 
 pub use barred::Barred;
 pub use registry::{Basis, Code, Kind};
+pub use rests::{Grade, RestsOn};
 pub use value::{Limit, Value};
 
 use serde::{Deserialize, Serialize};
@@ -86,6 +88,9 @@ pub struct Check {
     /// A remark in words: what to do, what was assumed. Empty where nothing needs to be said.
     #[serde(skip_serializing_if = "String::is_empty")]
     pub note: String,
+    /// The weakest fact that went into it; none where that was not asked.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub rests_on: Option<RestsOn>,
 }
 
 impl Check {
@@ -101,6 +106,7 @@ impl Check {
             outcome,
             wished: false,
             note: String::new(),
+            rests_on: None,
         }
     }
 
@@ -157,6 +163,15 @@ impl Check {
     pub fn note(mut self, note: impl Into<String>) -> Self {
         self.note = note.into();
         self
+    }
+
+    /// Whether two checks say the same, though of other facts.
+    #[must_use]
+    pub fn says_the_same(&self, other: &Self) -> bool {
+        let Self { code, part, measured, limit, margin, outcome, note, wished, rests_on: _ } = self;
+        (code, part, measured, limit) == (&other.code, &other.part, &other.measured, &other.limit)
+            && (margin, outcome, note, wished)
+                == (&other.margin, &other.outcome, &other.note, &other.wished)
     }
 
     /// The margin as a share of the limit, for ranking checks of different units: 0.05 means that

@@ -3,6 +3,7 @@
 use jiff::civil::Date;
 use serde::Serialize;
 
+use super::evidence::Evidences;
 use super::index::{LotIx, YardIx};
 use super::place::RowPlace;
 use super::words;
@@ -314,6 +315,9 @@ pub struct Car {
     pub notes: Option<String>,
     /// Where the row stands.
     pub place: RowPlace,
+    /// What its facts rest on, where that is not the row.
+    #[serde(skip)]
+    pub evidence: Evidences,
 }
 
 impl Car {
@@ -352,6 +356,7 @@ impl Car {
             available: None,
             notes: None,
             place,
+            evidence: Evidences::default(),
         }
     }
 

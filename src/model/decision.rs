@@ -92,7 +92,13 @@ pub enum What {
         values: Box<Car>,
         /// The columns measured.
         columns: Vec<Inventory>,
+        /// The role of who measured.
+        by: Option<String>,
+        /// The drawing, certificate or ticket that states them, where they were not measured.
+        document: Option<String>,
     },
+    /// Bad news in the list was asked about; the answer is the decision's note.
+    Answered(Goods),
     /// The car goes to this crossing and to no other.
     Fixed {
         /// The car.
@@ -117,6 +123,7 @@ impl What {
             Self::Refused(_) => "refused",
             Self::Quoted { .. } => "quoted",
             Self::Measured { .. } => "measured",
+            Self::Answered(_) => "answered",
             Self::Fixed { .. } => "fixed",
             Self::Dropped(_) => "dropped",
             Self::Added(_) => "added",
@@ -131,6 +138,7 @@ impl What {
             | Self::Reserved { goods, .. }
             | Self::Sold(goods)
             | Self::Refused(goods)
+            | Self::Answered(goods)
             | Self::Quoted { goods, .. }
             | Self::Measured { goods, .. }
             | Self::Fixed { goods, .. } => Some(goods),
@@ -180,6 +188,7 @@ impl Decision {
                 let columns: Vec<_> = columns.iter().map(|column| column.column().name).collect();
                 format!("{}: measured {}", name(goods), columns.join(", "))
             }
+            What::Answered(goods) => format!("{}: what its list tells is answered", name(goods)),
             What::Fixed { goods, crossing } => format!("{}: goes to {crossing}", name(goods)),
             What::Dropped(crossing) => format!("{crossing}: dropped"),
             What::Added(crossing) => format!("{}: added, {}", crossing.id, crossing.road),
@@ -229,6 +238,8 @@ pub struct Decided {
     pub list: Vec<Decision>,
     /// What became of cars.
     pub standing: BTreeMap<CarIx, Standing>,
+    /// Cars whose bad news was answered, by which decision.
+    pub answered: BTreeMap<CarIx, usize>,
     /// Cars that go to one crossing and no other.
     pub fixed: BTreeMap<CarIx, CrossingIx>,
     /// Lots bought, whose cars are now the agency's own.

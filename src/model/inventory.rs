@@ -81,6 +81,7 @@ pub struct Field {
     /// Sets it. No: the word is not known.
     pub set: fn(&mut Car, Datum<'_>) -> bool,
     copy: fn(&mut Car, &Car),
+    known: fn(&Car) -> bool,
 }
 
 /// Where the value of a column stands on a car.
@@ -128,6 +129,7 @@ macro_rules! on_car {
                 car.$($field).+.is_some()
             },
             copy: |car, from| car.$($field).+.clone_from(&from.$($field).+),
+            known: |car| car.$($field).+.is_some(),
         })
     };
 }
@@ -178,6 +180,16 @@ impl Inventory {
             OnCar::Apart => false,
             OnCar::Plates => true,
             OnCar::Field(field) => field.measured,
+        }
+    }
+
+    /// Whether the value of a car is known.
+    #[must_use]
+    pub fn is_known(self, car: &Car) -> bool {
+        match self.fact().on_car {
+            OnCar::Apart => true,
+            OnCar::Plates => car.girder.plates.is_some(),
+            OnCar::Field(field) => (field.known)(car),
         }
     }
 

@@ -8,7 +8,7 @@ use super::section::Section;
 use super::share::{self, AgencyShare, LANES_MOST};
 use super::slender::{self, Compression, Slenderness};
 use super::steel::Steel;
-use super::strength::{Strength, strength};
+use super::strength::{Strength, plates_weight, strength, vouched};
 use super::unrateable::Unrateable;
 use crate::model::car::Car;
 use crate::model::rules::Rules;
@@ -62,8 +62,10 @@ impl Girder {
     pub fn of(car: &Car, rules: &Rules) -> Result<Self, Unrateable> {
         let mut reasons = Vec::new();
         let mut note = |reason: String| reasons.push(reason);
-        let strength = strength(car).map_err(&mut note).ok();
-        let steel = Steel::of(car, &rules.steel_by_year).map_err(&mut note).ok();
+        let strength =
+            strength(car).and_then(|found| vouched(car, &rules.evidence).map(|()| found));
+        let strength = strength.map_err(&mut note).ok();
+        let steel = Steel::of(car, rules).map_err(&mut note).ok();
         let mut amount = |name: &str, value: Option<f64>| match value {
             Some(v) if v.is_finite() && v > 0.0 => Some(v),
             Some(v) => {
@@ -85,6 +87,16 @@ impl Girder {
                 "truck-center distance, needed for a girder that tapers,",
                 car.truck_centers.map(|c| c.0),
             );
+        }
+        if let (Some(Strength::Plates { middle, at_trucks, .. }), Some(weight), Some(length)) =
+            (&strength, weight, length)
+        {
+            let least = plates_weight(middle.area.min(at_trucks.area), length);
+            if weight < least {
+                note(format!(
+                    "its weight of {weight} is less than that of its main girder's own plates, {least}"
+                ));
+            }
         }
         let (Some(strength), Some(steel), Some(weight), Some(length), Some(width), true) =
             (strength, steel, weight, length, width, reasons.is_empty())

@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use crate::model::car::Car;
-use crate::model::rules::SteelByYear;
+use crate::model::rules::{EvidenceRules, Rules, SteelByYear};
 use crate::quantity::Ksi;
 
 /// Yield strengths that structural steel can have; outside it the unit is wrong (psi for ksi).
@@ -20,11 +20,13 @@ pub enum YieldBasis {
     },
     /// Stated without a source, and no more than the table gives: taken as stated.
     StatedWithoutSource,
-    /// Stated without a source, and more than the table gives: the table's value is taken.
+    /// More than the table gives, and no document states it: the table's value is taken.
     StatedNotTaken {
         /// The value that was not taken.
         #[serde(rename = "stated_ksi")]
         stated: Ksi,
+        /// Why not.
+        why: String,
     },
     /// By the year built.
     Year {
@@ -72,8 +74,8 @@ impl Steel {
     ///
     /// # Errors
     /// In words: the number stated cannot be a yield strength in ksi, or the table is empty.
-    pub fn of(car: &Car, table: &[SteelByYear]) -> Result<Self, String> {
-        let by_year = by_year(car.year_built, table);
+    pub fn of(car: &Car, rules: &Rules) -> Result<Self, String> {
+        let by_year = by_year(car.year_built, &rules.steel_by_year);
         let implausible = |ksi: Ksi| !PLAUSIBLE_KSI.contains(&ksi.0);
         if let Some(stated) = car.steel_yield {
             if implausible(stated) {
@@ -85,18 +87,27 @@ impl Steel {
                     PLAUSIBLE_KSI.end()
                 ));
             }
-            if let Some(source) = &car.yield_source {
-                let basis = YieldBasis::Stated { source: source.clone() };
-                return Ok(Self { strength: stated, basis });
-            }
-            if let Some(table) = &by_year {
-                return Ok(if stated <= table.strength {
-                    Self { strength: stated, basis: YieldBasis::StatedWithoutSource }
-                } else {
-                    let basis = YieldBasis::StatedNotTaken { stated };
+            let doubt = doubt(car, stated, &rules.evidence);
+            return Ok(match (&by_year, doubt) {
+                (_, None) => {
+                    let source = car.yield_source.clone().unwrap_or_default();
+                    Self { strength: stated, basis: YieldBasis::Stated { source } }
+                }
+                (Some(table), Some(why)) if stated > table.strength => {
+                    let basis = YieldBasis::StatedNotTaken { stated, why };
                     Self { strength: table.strength, basis }
-                });
-            }
+                }
+                (None, Some(_)) => {
+                    return Err("the rules have no table of yield strengths by year".to_owned());
+                }
+                (Some(_), Some(_)) => {
+                    let basis = match &car.yield_source {
+                        Some(source) => YieldBasis::Stated { source: source.clone() },
+                        None => YieldBasis::StatedWithoutSource,
+                    };
+                    Self { strength: stated, basis }
+                }
+            });
         }
         let steel = by_year.ok_or("the rules have no table of yield strengths by year")?;
         if implausible(steel.strength) {
@@ -116,9 +127,9 @@ impl Steel {
             YieldBasis::StatedWithoutSource => {
                 "stated without a source, no more than the year built gives".to_owned()
             }
-            YieldBasis::StatedNotTaken { stated } => format!(
-                "{stated} is stated without a source and not taken; by the year built, or the \
-                 lowest where that is unknown"
+            YieldBasis::StatedNotTaken { stated, why } => format!(
+                "{stated} is stated {why} and not taken; by the year built, or the lowest where that \
+                 is unknown"
             ),
             YieldBasis::Year { year, built_through } if *built_through == 9999 => {
                 format!("built {year}: last row of the table")
@@ -137,10 +148,24 @@ impl Steel {
     }
 }
 
+/// Why a yield strength above the table's is not taken as stated; none if a document states it.
+fn doubt(car: &Car, stated: Ksi, rules: &EvidenceRules) -> Option<String> {
+    let Some(source) = &car.yield_source else { return Some("without a source".to_owned()) };
+    if !rules.is_document(source) {
+        return Some(format!("by \"{source}\", which is no document,"));
+    }
+    match car.year_built {
+        Some(year) if year < rules.old_steel_before && stated > rules.old_yield_max_ksi => {
+            Some(format!("for a car built in {year}"))
+        }
+        _ => None,
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::model::rules::{DEFAULT_RULES, Rules};
+    use crate::model::rules::DEFAULT_RULES;
 
     /// AASHTO MBE tables 6A.6.2.1-1 and 6B.5.2.1 (from memory): before 1905 26 ksi, 1905 to 1936
     /// 30, 1936 to 1963 33, after 1963 36. The years on a boundary stand in two rows of it.

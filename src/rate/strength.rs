@@ -5,7 +5,8 @@ use serde::Serialize;
 
 use super::section::{NetPlates, Section};
 use crate::model::car::{Car, GirderPlates, MemberCondition};
-use crate::quantity::{CubicInches, Inches, Percent};
+use crate::model::rules::EvidenceRules;
+use crate::quantity::{CubicInches, Feet, Inches, Kips, Percent, SquareInches};
 
 /// Where the section modulus comes from.
 // One value per car, so the unused room of the smaller variant does not matter.
@@ -116,4 +117,58 @@ fn plates_strength(plates: GirderPlates, loss: Percent, car: &Car) -> Result<Str
     let middle = net.section(plates.web.width_in);
     let at_trucks = plates.web_depth_at_trucks_in.map_or(middle, |depth| net.section(depth));
     Ok(Strength::Plates { measured: plates, losses, net, middle, at_trucks })
+}
+
+/// Weight of this area of steel over the whole length. Steel weighs 490 lb per cubic foot (AISC
+/// Manual, from memory).
+pub(super) fn plates_weight(area: SquareInches, length: Feet) -> Kips {
+    Kips::from_pounds(490.0 * area.0 / 144.0 * length.0)
+}
+
+/// Why the main girder's strength cannot be relied on, if it cannot.
+///
+/// # Errors
+/// In words: a bare modulus without somebody to answer for it, or one far from that of the plates.
+pub(super) fn vouched(car: &Car, rules: &EvidenceRules) -> Result<(), String> {
+    if let Some(plates) = &car.girder.plates {
+        return contradicted(plates, car, rules);
+    }
+    let Some(stated) = car.girder.stated_modulus else { return Ok(()) };
+    // Measured plates are asked for shear and buckling; a bare number is not, so that somebody must
+    // answer for it.
+    match &car.girder.modulus_source {
+        None => {
+            return Err(format!(
+                "a section modulus of {stated} is stated without a source: name the drawing or the \
+                 engineer, or measure the plates"
+            ));
+        }
+        Some(source) if !rules.is_named(source) => {
+            return Err(format!(
+                "a section modulus of {stated} is stated by \"{source}\", which names nobody to \
+                 answer for it: name the drawing or the engineer, or measure the plates"
+            ));
+        }
+        Some(_) => {}
+    }
+    Ok(())
+}
+
+/// A modulus stated beside plates must be about theirs, as new.
+fn contradicted(plates: &GirderPlates, car: &Car, rules: &EvidenceRules) -> Result<(), String> {
+    let Some(stated) = car.girder.stated_modulus else { return Ok(()) };
+    let none = Percent(0.0);
+    let as_new =
+        GirderPlates { web_loss_pct: none, top_loss_pct: none, bottom_loss_pct: none, ..*plates };
+    let section = NetPlates::of(&as_new).map_err(|error| error.to_string())?;
+    let section = section.section(plates.web.width_in);
+    let computed = section.top.min(section.bottom);
+    let ratio = stated / computed;
+    if (rules.modulus_ratio_min..=rules.modulus_ratio_max).contains(&ratio) {
+        return Ok(());
+    }
+    Err(format!(
+        "the section modulus stated, {stated}, is {ratio:.2} times that of the plates, {computed}: \
+         find out which is wrong"
+    ))
 }

@@ -201,7 +201,10 @@ fn gather_at(pace: Pace, sources: &Sources, today: Date, missing: Missing) -> Ch
         _ => Decisions::default(),
     };
     let Gathered { files, problems, warnings } = gathered;
-    let inputs = inputs.filter(|_| problems.is_empty());
+    let mut inputs = inputs.filter(|_| problems.is_empty());
+    if let Some(inputs) = &mut inputs {
+        crate::evidence::settle(inputs);
+    }
     Checked { inputs, decisions, files, problems, warnings, not_checked }
 }
 

@@ -16,6 +16,7 @@ use super::spot::Spot;
 use super::text::{Lines, QuoteFault, SourceText, cell_spot, count, row_start, trim, walk};
 use super::{FileKind, NotTaken};
 use crate::check::Code;
+use crate::model::evidence::Evidences;
 use crate::model::place::RowPlace;
 
 /// Most columns of a file; no list of the trade has as many.
@@ -258,6 +259,11 @@ impl<'t, C: Columns> Row<'t, C> {
     /// Whether the cell is a number in a workbook, which keeps no leading zeros.
     pub fn is_kept_as_number(&self, column: C) -> bool {
         self.behind.is_some_and(|behind| behind.is_number(self.line, column.index()))
+    }
+
+    /// What the agency's mapping states for the whole list.
+    pub fn assumed(&self) -> Evidences {
+        self.behind.map(Tidied::assumed).unwrap_or_default()
     }
 
     /// A cell's text without surrounding blanks; nothing for a blank cell and an absent column.

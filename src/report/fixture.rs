@@ -29,7 +29,11 @@ fn new_car(id: &str, dealer: &str, yard: usize) -> Car {
         width: Some(Feet(9.0)),
         camber: Some(Inches(1.25)),
         year_built: Some(1971),
-        girder: MainGirder { stated_modulus: Some(CubicInches(900.0)), ..MainGirder::default() },
+        girder: MainGirder {
+            stated_modulus: Some(CubicInches(900.0)),
+            modulus_source: Some("drawing".to_owned()),
+            ..MainGirder::default()
+        },
         exterior_depth: Some(Inches(14.0)),
         weight: Some(Kips(41.0)),
         wrecked: Some(false),

@@ -5,6 +5,7 @@
 //! found, so that a refusal names everything that is wrong with the car and nothing has to be found
 //! out twice. Strength is the rating's business; which cars match is the grouping's.
 
+mod bad_news;
 mod coating;
 mod dates;
 mod decided;
@@ -84,6 +85,7 @@ impl<'a> Screening<'a> {
         checks.push(geometry::sag(&alone));
         checks.push(transport::weight_known(&alone));
         checks.extend(decided::still_to_be_had(self.inputs, car));
+        checks.extend(bad_news::answered(self.inputs, car));
         checks
     }
 

@@ -108,7 +108,7 @@ fn fault(inputs: &Inputs, plan: &Plan, decision: &Decision) -> Option<String> {
             let all = places.get(crossing) == Some(&inputs.car(car).quantity);
             (served && !all).then(|| "the crossing is served without it".to_owned())
         }),
-        What::Measured { goods, values, columns } => of(goods).find_map(|car| {
+        What::Measured { goods, values, columns, .. } => of(goods).find_map(|car| {
             differing(inputs.car(car), values, columns)
                 .map(|column| format!("{column} is not as measured"))
         }),
@@ -120,7 +120,7 @@ fn fault(inputs: &Inputs, plan: &Plan, decision: &Decision) -> Option<String> {
             let there = inputs.crossings.iter().any(|crossing| crossing.id == added.id);
             (!there).then(|| "is not planned for".to_owned())
         }
-        What::Reserved { .. } | What::Quoted { .. } => None,
+        What::Reserved { .. } | What::Quoted { .. } | What::Answered(_) => None,
     }
 }
 

@@ -4,6 +4,7 @@ use std::fs;
 
 use jiff::civil::date;
 use spanyard::model::car::Car;
+use spanyard::model::evidence::Evidences;
 use spanyard::model::place::RowPlace;
 use spanyard::read::{Reading, SourceText, Sources, read};
 
@@ -25,10 +26,12 @@ fn reading() -> Reading {
     read(&sources, date(1999, 12, 31)).unwrap_or_else(|problems| panic!("{problems}"))
 }
 
-/// The cars without their places.
+/// The cars without their places: what stands in a mapping here is stated in the rows there.
 fn cars(cars: &[Car]) -> Vec<Car> {
     let nowhere = RowPlace { file: "".into(), line: 0 };
-    cars.iter().map(|car| Car { place: nowhere.clone(), ..car.clone() }).collect()
+    cars.iter()
+        .map(|car| Car { place: nowhere.clone(), evidence: Evidences::default(), ..car.clone() })
+        .collect()
 }
 
 #[test]

@@ -20,6 +20,17 @@ impl Dice {
     }
 }
 
+/// The text without the line numbers behind the files' names.
+fn without_lines(text: &str) -> String {
+    let mut parts = text.split(".csv:");
+    let mut told = parts.next().unwrap_or_default().to_owned();
+    for part in parts {
+        told.push_str(".csv:");
+        told.push_str(part.trim_start_matches(|c: char| c.is_ascii_digit()));
+    }
+    told
+}
+
 #[test]
 fn shuffled_rows_give_the_identical_plan() {
     let county = County::new();
@@ -33,5 +44,7 @@ fn shuffled_rows_give_the_identical_plan() {
         shuffled = shuffled.with_rows(file, &header, &rows);
         assert_ne!(county.rows(file).1, rows, "{file} was not shuffled");
     }
-    assert_eq!(shuffled.plan().plan, county.plan().plan);
+    // Only the lines differ on which the facts stand.
+    let told = |county: &County| without_lines(&format!("{:?}", county.plan().plan));
+    assert_eq!(told(&shuffled), told(&county));
 }

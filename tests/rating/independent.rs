@@ -41,13 +41,15 @@ struct Girder {
     bottom: (f64, f64),
 }
 
-/// Section moduli at the underside and the top, depth of web above and below the centroid, web area.
+/// Section moduli at the underside and the top, depth of web above and below the centroid, area of the
+/// webs and of all plates.
 struct Cut {
     bottom: f64,
     top: f64,
     above: f64,
     below: f64,
     area: f64,
+    steel: f64,
 }
 
 impl Girder {
@@ -74,6 +76,7 @@ impl Girder {
             above: y - self.top.1,
             below: self.top.1 + depth - y,
             area: self.webs * self.web * depth,
+            steel: area,
         }
     }
 
@@ -276,7 +279,9 @@ fn one(case: u64, tally: &mut Tally) {
     let inside = if dice.whole(0, 3) == 0 { 0.0 } else { dice.between(0.0, 6.0) };
     let centers = span + 2.0 * inside;
     let length = centers + dice.between(0.0, 24.0);
-    let weight = dice.between(25.0, 80.0);
+    // No car weighs less than its own plates: 490 lb per cubic foot of steel.
+    let plates = girder.cut(girder.depth.min(girder.depth_at_trucks)).steel;
+    let weight = dice.between(25.0, 80.0).max(1.001 * 0.490 * plates / 144.0 * length);
     let width = dice.between(8.0, 10.5);
     let fy = dice.between(26.0, 50.0);
     let unbraced = dice.between(3.0, 30.0);

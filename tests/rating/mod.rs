@@ -4,6 +4,7 @@ mod caltrans_permit_train;
 mod chain;
 mod ends_and_members;
 mod envelope;
+mod evidence;
 mod hl93_shear;
 mod independent;
 mod inside_the_span;

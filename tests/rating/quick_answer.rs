@@ -44,6 +44,7 @@ proptest! {
         if let Some(modulus) = stated {
             car.girder.plates = None;
             car.girder.stated_modulus = Some(CubicInches(modulus));
+            car.girder.modulus_source = Some("drawing".to_owned());
         } else if let Some(plates) = &mut car.girder.plates {
             plates.webs = webs;
             plates.web = plate(depth, 0.5);

@@ -211,6 +211,8 @@ fn a_confirmed_section_answers_for_what_is_not_known() {
         let car = inputs.cars[at].clone();
         inputs.decided.list.push(Decision {
             what: What::Measured {
+                by: None,
+                document: None,
                 goods: Goods::Car { dealer: car.dealer.clone(), car: car.id.clone() },
                 values: Box::new(car),
                 columns: vec![Inventory::Section],

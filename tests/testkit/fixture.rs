@@ -51,7 +51,7 @@ pub fn sound_car(id: &str) -> Car {
         steel_yield: Some(Ksi(50.0)),
         yield_source: Some("mill certificate".to_owned()),
         girder: MainGirder {
-            stated_modulus: Some(CubicInches(1_800.0)),
+            stated_modulus: Some(CubicInches(1_000.0)),
             modulus_source: Some("dealer's drawing".to_owned()),
             plates: Some(GirderPlates {
                 bottom_cover: Some(plate(20.0, 0.75)),

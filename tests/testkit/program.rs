@@ -35,7 +35,7 @@ pub fn program(crossings: usize, cars: usize, seed: u64) -> Program {
 fn inventory(cars: usize, rng: &mut Rng) -> (String, String) {
     let mut list = String::from(
         "car,dealer,yard,lot,kind,section,length_ft,truck_centers_ft,width_ft,camber_in,\
-         year_built,modulus_in3,exterior_depth_in,weight_lb,deck,deck_condition,coating,lead,\
+         year_built,modulus_in3,modulus_source,exterior_depth_in,weight_lb,deck,deck_condition,coating,lead,\
          main_girder,exterior_girders,bolsters,cross_members,stringers,wrecked,price_usd,quote_expires,available\n",
     );
     let mut lots = String::from("dealer,lot,yard,price_usd\n");
@@ -61,7 +61,7 @@ fn inventory(cars: usize, rng: &mut Rng) -> (String, String) {
             let _ = writeln!(
                 list,
                 "C{made},{dealer},{yard},{lot},flat,S{number},{length},{centers},{width:.3},{camber},\
-                 1972,{modulus},14,{weight},timber,worn,worn,lead,sound,sound,sound,sound,sound,no,\
+                 1972,{modulus},drawing,14,{weight},timber,worn,worn,lead,sound,sound,sound,sound,sound,no,\
                  {price},2099-12-31,now"
             );
             made += 1;

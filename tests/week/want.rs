@@ -160,6 +160,7 @@ fn as_wanted(inputs: &Inputs, wanted: &spanyard::after::want::Wanted, number: us
         width: Some(needed.assumed.width),
         camber: Some(Inches(1.0)),
         steel_yield: Some(needed.steel),
+        yield_source: Some("mill certificate".to_owned()),
         girder: spanyard::model::car::MainGirder {
             stated_modulus: needed.modulus,
             modulus_source: Some("as wanted".to_owned()),

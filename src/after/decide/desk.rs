@@ -3,10 +3,11 @@
 use std::collections::BTreeMap;
 
 use super::{Conflict, measured};
-use crate::check::Code;
+use crate::check::{Code, Grade};
 use crate::model::car::Car;
 use crate::model::columns::Columns as _;
 use crate::model::decision::{CarFate, Decided, Decision, Goods, Part, Standing, What};
+use crate::model::evidence::Evidence;
 use crate::model::inputs::{CarIx, CrossingIx, Inputs, LotIx};
 use crate::quantity::Cents;
 
@@ -50,6 +51,7 @@ impl<'a> Desk<'a> {
         if self.conflicts.is_empty() {
             self.decided.list = self.decisions.to_vec();
             self.inputs.decided = self.decided;
+            crate::evidence::settle(&mut self.inputs);
             return Ok(self.inputs);
         }
         self.conflicts.sort_by_key(|conflict| conflict.decision);
@@ -220,6 +222,9 @@ impl<'a> Desk<'a> {
         if let Some(&crossing) = self.decided.fixed.get(&car) {
             self.decided.fixed.insert(new, crossing);
         }
+        if let Some(&answer) = self.decided.answered.get(&car) {
+            self.decided.answered.insert(new, answer);
+        }
         Ok(new)
     }
 
@@ -239,13 +244,20 @@ impl<'a> Desk<'a> {
             }
             What::Sold(_) => self.settle(number, car, CarFate::Sold)?,
             What::Refused(_) => self.settle(number, car, CarFate::Refused)?,
+            What::Answered(_) => {
+                if let Some(&by) = self.decided.answered.get(&car) {
+                    let says = format!("is answered already, see {}", self.line(by));
+                    return Err(wrong("car", Code::Duplicate, says, "keep one of the two"));
+                }
+                self.decided.answered.insert(car, number);
+            }
             What::Quoted { price, until, .. } => {
                 self.still_offered(car)?;
                 let row = &mut self.inputs.cars[car.0];
                 row.price = Some(*price);
                 row.quote_expires = until.or(row.quote_expires);
             }
-            What::Measured { values, columns, .. } => {
+            What::Measured { values, columns, by, document, .. } => {
                 for column in columns.iter().map(|column| column.column().name) {
                     if let Some(&by) = self.measured.get(&(car, column)) {
                         let says = format!("was measured already, see {}", self.line(by));
@@ -257,6 +269,17 @@ impl<'a> Desk<'a> {
                 replaced.map_err(|(column, says)| {
                     wrong(column.column().name, Code::Contradiction, says, "measure both again")
                 })?;
+                let decision = &self.decisions[number];
+                let who = by.iter().cloned().chain(decision.on.map(|day| day.to_string()));
+                let who = Some(who.collect::<Vec<_>>().join(", ")).filter(|who| !who.is_empty());
+                let evidence = Evidence {
+                    grade: if document.is_some() { Grade::Documented } else { Grade::Inspected },
+                    by: document.clone().or(who),
+                    place: decision.place.clone(),
+                };
+                for &column in columns {
+                    self.inputs.cars[car.0].evidence.set(column, evidence.clone());
+                }
             }
             What::Fixed { crossing, .. } => {
                 let to = self.find_crossing(crossing)?;
@@ -314,7 +337,7 @@ impl<'a> Desk<'a> {
                 self.requote(lot, &cars, *price, Some(*until));
             }
             What::Quoted { price, until, .. } => self.requote(lot, &cars, Some(*price), *until),
-            What::Refused(_) | What::Measured { .. } | What::Fixed { .. } => {
+            What::Refused(_) | What::Answered(_) | What::Measured { .. } | What::Fixed { .. } => {
                 let says = "is a lot, and this is decided car by car";
                 return Err(wrong("lot", Code::Contradiction, says, "name each car"));
             }

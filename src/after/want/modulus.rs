@@ -77,7 +77,7 @@ impl Assumed {
             truck_centers: Some(self.centers),
             width: Some(self.width),
             steel_yield: Some(steel),
-            yield_source: Some("as wanted".to_owned()),
+            yield_source: Some("certificate, as wanted".to_owned()),
             girder: MainGirder {
                 stated_modulus: Some(modulus),
                 modulus_source: Some("as wanted".to_owned()),

@@ -219,7 +219,6 @@ codes! {
     StillToBeHad "S21" Screen "Still to be had", Ours,
         "A car that was sold to others, or refused after inspection, is out. It is asked only of cars that the decisions file names.",
         "Look for another car; correct the decisions file if the decision is not true any more.";
-
     BolsterKept "S22" Screen "Bolster kept", CommonPractice,
         "An end that is cut back behind its bolster takes with it what holds the girder over its bearing, and the place by which the car is lifted. What is left of the end beyond the bearing reaches at least to the bolster.",
         "Take a car with truck centers nearer to the span, leave longer ends (`screen.max_overhang_ft`), or let an engineer design stiffeners and a diaphragm and say so in `screen.bolsters_may_be_cut`."
@@ -232,6 +231,10 @@ codes! {
         "A car wider than 8 ft 6 in is over-width: it travels by permit, and escorted where it is wider still, both priced. It is no wider than what the route can take, where that is surveyed.",
         "Survey the route for width and write it into `haul_width_limit_ft`; ask the permit office."
         eg "UD-08" at "B-07" Caution "wider than 8 ft 6 in: by permit";
+    BadNews "S25" Screen "Bad news in the list", Ours,
+        "The row's ID and remarks are read for words that tell of harm or of a sale (rules evidence.harm and evidence.not_for_sale). Such a word is a question: the car is barred until somebody answers it. A plain denial, such as no cracks, is the dealer's word and a caution. It is asked only of cars whose list has such a word.",
+        "Ask the dealer or look; then correct the list, or append the answer: spanyard decide answered."
+        eg "UD-11" at "B-07" Unknown "remarks that tell of a crack and a torch";
 
     // Rating ----------------------------------------------------------------------------------
     Rateable "R01" Rate "Data to rate the main girder", Ours,

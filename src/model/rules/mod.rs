@@ -7,6 +7,7 @@
 
 mod building;
 mod choosing;
+mod evidence;
 mod strength;
 pub mod table;
 mod work;
@@ -22,6 +23,7 @@ use table::Section;
 
 pub use building::{DeckSystem, Fund, JointShare, JointType, OwnVehicle, RailRules};
 pub use choosing::{Agency, GroupRules, PurchaseRules, ScreenRules, ServiceRules};
+pub use evidence::EvidenceRules;
 pub use strength::{AllowableStress, PostingRules, RatingRules, ResistanceFactors, SteelByYear};
 pub use work::{CoatingRules, CraneRules, HaulRules, RepairRules, TrimRules, Truckload};
 
@@ -39,6 +41,7 @@ pub const SECTIONS: &[Section] = &[
     Section::Table(Agency::TABLE),
     Section::Table(PurchaseRules::TABLE),
     Section::Table(ServiceRules::TABLE),
+    Section::Table(EvidenceRules::TABLE),
     Section::Table(ScreenRules::TABLE),
     Section::Table(GroupRules::TABLE),
     Section::Table(RatingRules::TABLE),
@@ -101,6 +104,8 @@ pub struct Rules {
     pub purchase: PurchaseRules,
     /// What is served where not everything can be.
     pub service: ServiceRules,
+    /// What a fact must rest on.
+    pub evidence: EvidenceRules,
     /// Limits of the screening.
     pub screen: ScreenRules,
     /// Limits of the grouping.

@@ -21,6 +21,8 @@ pub enum Kind {
     Bool,
     /// Text, not blank.
     Text,
+    /// A list of texts, none blank.
+    Texts,
     /// One of a few words.
     Word(fn() -> Vec<&'static str>),
     /// A list of some of a few words, at least as many as the number says.
@@ -205,14 +207,30 @@ fn write_table(out: &mut String, table: &Table) {
     }
 }
 
-/// `key = value`, in a comment where the key may be left out.
+/// `key = value`, in a comment where the key may be left out; a long list on several lines.
 fn assignment(key: &Key) -> String {
-    let example = key.built_in.strip_prefix('(').and_then(|value| value.strip_suffix(')'));
-    match (example, key.kind) {
+    let value = key.built_in.split_whitespace().collect::<Vec<_>>().join(" ");
+    let example = value.strip_prefix('(').and_then(|value| value.strip_suffix(')'));
+    let line = match (example, key.kind) {
         (Some(day), Kind::Day) => format!("# {} = {}", key.name, day.trim_matches('"')),
         (Some(value), _) => format!("# {} = {value}", key.name),
-        (None, _) => format!("{} = {}", key.name, key.built_in),
+        (None, _) => format!("{} = {value}", key.name),
+    };
+    if line.len() <= WIDE {
+        return line;
     }
+    let mut lines = vec![String::new()];
+    // Texts of a list have blanks within, so that lines part behind commas alone.
+    for part in line.split_inclusive(", ") {
+        let full = lines.last().is_some_and(|last| last.len() + part.trim_end().len() > WIDE);
+        if full {
+            lines.push("    ".to_owned());
+        }
+        if let Some(last) = lines.last_mut() {
+            last.push_str(part);
+        }
+    }
+    lines.iter().map(|line| line.trim_end()).collect::<Vec<_>>().join("\n")
 }
 
 /// What it means, and where it comes from behind a semicolon.

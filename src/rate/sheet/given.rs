@@ -3,15 +3,28 @@
 use super::Case;
 use super::amount::Amount;
 use super::line::{Line, Part};
-use crate::model::car::{GirderPlates, Plate};
+use crate::check::Grade;
+use crate::model::car::{Car, GirderPlates, Plate};
+use crate::model::inventory::Inventory;
 use crate::quantity::Inches;
 use crate::rate::strength::{Losses, Strength};
+
+/// Where a fact of the car stands, with what it rests on unless that is the dealer's row.
+pub(super) fn place(car: &Car, column: &str) -> String {
+    let evidence = Inventory::named(column).map(|column| car.evidence(column));
+    match evidence {
+        Some(evidence) if evidence.grade != Grade::Stated => {
+            format!("{} {column}, {evidence}", evidence.place)
+        }
+        _ => format!("{} {column}", car.place),
+    }
+}
 
 /// The car.
 pub(super) fn car(case: &Case) -> Part {
     let mut part = Part::new("Given: the car");
     let (car, girder) = (case.car, &case.rating.girder);
-    let cell = |column: &str| format!("{} {column}", car.place);
+    let cell = |column: &str| place(car, column);
     part.push(Line::new("Length over ends", "Lc", girder.length).at(cell("length_ft")));
     part.push(Line::new("Width", "b", girder.width).at(cell("width_ft")));
     part.push(Line::new("Weight", "W", girder.weight).at(cell("weight_lb")));
@@ -22,8 +35,9 @@ pub(super) fn car(case: &Case) -> Part {
         part.push(Line::new("Camber at mid-length", "c", camber).at(cell("camber_in")));
     }
     let condition = car.members.main_girder.map_or("not inspected".to_owned(), |c| c.words());
+    let who = car.evidence(Inventory::MainGirder).to_string();
     part.push(
-        Line::new("Main girder as inspected", "", Amount::words(condition)).at(cell("main_girder")),
+        Line::new("Main girder", "", Amount::words(condition)).source(who).at(cell("main_girder")),
     );
     match &girder.strength {
         Strength::Stated { stated, source, .. } => {

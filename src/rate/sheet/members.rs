@@ -50,7 +50,7 @@ fn member_part(case: &Case, vehicle: &VehicleRating, rating: &LocalRating) -> Pa
 }
 
 fn measures(part: &mut Part, case: &Case, member: &LocalMember) {
-    let column = |name: &str| format!("{} {name}", case.car.place);
+    let column = |name: &str| super::given::place(case.car, name);
     let (modulus, spacing, condition) = match member.part {
         Member::Stringer => {
             ("stringer_modulus_in3", "stringer_spacing_ft", case.car.members.stringers)
@@ -63,11 +63,11 @@ fn measures(part: &mut Part, case: &Case, member: &LocalMember) {
         Some(MemberCondition::Corroded(loss)) => loss,
         _ => Percent(0.0),
     };
-    part.push(Line::new("Section modulus as measured", "S0", member.measured).at(column(modulus)));
+    part.push(Line::new("Section modulus of one", "S0", member.measured).at(column(modulus)));
     part.push(
         Line::new("Section modulus less its loss", "S", member.net)
             .by("S0 (1 - p / 100)", format!("{} x (1 - {} / 100)", n(member.measured), n(loss)))
-            .source("loss as inspected"),
+            .source("loss as in the list"),
     );
     part.push(match member.part {
         Member::Stringer => Line::new("Span, between cross-members", "l", member.span)

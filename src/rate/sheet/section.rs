@@ -6,6 +6,7 @@ use super::Case;
 use super::amount::Amount;
 use super::line::{Line, Part, n, r};
 use crate::model::car::Plate;
+use crate::model::inventory::Inventory;
 use crate::quantity::{CubicInches, Feet, Inches, Percent, SquareInches};
 use crate::rate::girder::Girder;
 use crate::rate::section::{NetPlates, Section};
@@ -65,8 +66,9 @@ fn distances(case: &Case) -> Vec<Feet> {
 
 fn stated_part(case: &Case, stated: CubicInches, loss: Percent, net: CubicInches) -> Part {
     let mut part = Part::new("Section modulus");
-    let place = format!("{} main_girder", case.car.place);
-    part.push(Line::new("Loss of the girder", "p", loss).source("as inspected").at(place));
+    let place = super::given::place(case.car, "main_girder");
+    let who = case.car.evidence(Inventory::MainGirder).to_string();
+    part.push(Line::new("Loss of the girder", "p", loss).source(who).at(place));
     part.push(
         Line::new("Section modulus left, taken over the whole length", "S", net)
             .by("S0 (1 - p / 100)", format!("{} x (1 - {} / 100)", n(stated), n(loss))),
@@ -270,7 +272,7 @@ pub(super) fn steel(case: &Case) -> Part {
     part.push(
         Line::new("Yield strength", "Fy", steel.strength)
             .source(source)
-            .at(format!("{} {column}", case.car.place)),
+            .at(super::given::place(case.car, column)),
     );
     part.push(
         Line::new("Young's modulus", "E", case.rules.rating.elastic_modulus_ksi)

@@ -5,7 +5,11 @@ use super::List;
 use super::mapping::Stated;
 use super::origins::Origin;
 use super::rows::push_cell;
-use crate::check::Code;
+use crate::check::{Code, Grade};
+use crate::model::columns::Columns as _;
+use crate::model::evidence::{Evidence, Fact};
+use crate::model::inventory::Inventory;
+use crate::model::place::RowPlace;
 use crate::read::cells::one_line;
 use crate::read::problem::{Findings, Problem, shown};
 use crate::read::text::SourceText;
@@ -34,6 +38,18 @@ impl List<'_> {
             Some(Origin::Constant) => self.rules.constants.get(&column),
             _ => None,
         }
+    }
+
+    /// The facts of cars that the mapping's constants state, each with its place.
+    pub(super) fn stated_by_mapping(&self) -> Vec<(Fact, Evidence)> {
+        let Some(mapping) = self.mapping else { return Vec::new() };
+        let facts = Inventory::EACH.iter().filter(|column| column.is_measurable());
+        let stated = facts.filter_map(|column| {
+            let line = self.constant(column.index())?.spot.line;
+            let place = RowPlace { file: mapping.name.clone(), line };
+            Some((column.column().name, Evidence { grade: Grade::Assumed, by: None, place }))
+        });
+        stated.collect()
     }
 
     /// All that the mapping states: the constants together, and each meaning of a word alone.

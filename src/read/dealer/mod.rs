@@ -33,6 +33,7 @@ use super::parts::Pace;
 use super::problem::{Findings, Problem, shown};
 use super::text::{SourceText, count};
 use crate::check::Code;
+use crate::model::evidence::{Evidence, Fact};
 use grid::{Grid, GridRow};
 use header_row::Head;
 use mapping::Mapping;
@@ -126,6 +127,8 @@ pub(in crate::read) struct List<'l> {
     carried: Vec<(usize, String)>,
     /// What was told of the mapping's constants.
     told: Vec<constants::Told>,
+    /// The facts that the mapping's constants state.
+    assumed: Arc<[(Fact, Evidence)]>,
 }
 
 impl<'l> List<'l> {
@@ -157,8 +160,10 @@ impl<'l> List<'l> {
             origins: vec![Origin::Absent; scheme.columns.len()],
             carried: Vec::new(),
             told: Vec::new(),
+            assumed: Arc::default(),
         };
         list.headers(findings);
+        list.assumed = list.stated_by_mapping().into();
         Some(list)
     }
 

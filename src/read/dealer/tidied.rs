@@ -7,6 +7,7 @@ use super::List;
 use super::grid::{GridRow, Kind};
 use super::values::note;
 use crate::check::Code;
+use crate::model::evidence::Evidences;
 use crate::model::place::RowPlace;
 use crate::read::problem::{Findings, Problem};
 use crate::read::table::Mark;
@@ -51,6 +52,11 @@ impl Tidied<'_> {
     /// What was found in a row before it came into the table.
     pub fn found(&self, line: u64) -> Option<&Findings> {
         self.row(line).map(|(_, found)| found)
+    }
+
+    /// What the mapping states in place of the list.
+    pub fn assumed(&self) -> Evidences {
+        Evidences::shared(self.list.assumed.clone())
     }
 
     /// The dealer's row behind a line of the table; of a sheet, with the sheet's name.

@@ -137,6 +137,10 @@ impl Scribe<'_> {
         match self.entry.kind {
             "sold" => goods.map(What::Sold),
             "refused" => goods.map(What::Refused),
+            "answered" => {
+                self.text("note");
+                goods.map(What::Answered)
+            }
             "fixed" => {
                 let crossing = self.text("crossing");
                 Some(What::Fixed { goods: goods?, crossing: crossing? })
@@ -168,7 +172,9 @@ impl Scribe<'_> {
                     self.complain("car", Code::CellBlank, wrong, "add one, such as camber_in");
                 }
                 let values = Box::new(self.values()?);
-                Some(What::Measured { goods: goods?, values, columns })
+                let said = |key: &str| self.entry.get(key).map(str::to_owned);
+                let (by, document) = (said("by"), said("document"));
+                Some(What::Measured { goods: goods?, values, columns, by, document })
             }
         }
     }

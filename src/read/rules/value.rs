@@ -73,6 +73,20 @@ pub(super) fn check(kind: Kind, value: &DeValue<'_>) -> Result<Value, Fault> {
             }
             Some(text) => Ok(Value::String(text.trim().to_owned())),
         },
+        Kind::Texts => {
+            let instead = "write a list of texts in double quotes".to_owned();
+            let Some(list) = value.as_array() else {
+                return fault(Code::WordUnknown, "is not a list of texts", instead);
+            };
+            let text = |item: &DeValue<'_>| {
+                let text = one_line(item.as_str()?).trim().to_lowercase();
+                (!text.is_empty()).then_some(Value::String(text))
+            };
+            match list.iter().map(|item| text(item.get_ref())).collect() {
+                Some(list) => Ok(Value::Array(list)),
+                None => fault(Code::WordUnknown, "has something else than text in it", instead),
+            }
+        }
         Kind::Word(words) => word(value, &words()),
         Kind::Words(words, least) => {
             let words = words();

@@ -44,7 +44,9 @@ pub fn least_margins(inputs: &Inputs, served: &Served, most: usize) -> Vec<Said>
                 *smallest = margin;
                 *other = said;
             }
-            Some((_, other)) if other.check == *check => other.subjects.extend(said.subjects),
+            Some((_, other)) if other.check.says_the_same(check) => {
+                other.subjects.extend(said.subjects)
+            }
             Some(_) => {}
             None => least.push((margin, said)),
         }
@@ -68,7 +70,7 @@ pub fn lowest_rating(inputs: &Inputs, served: &Served) -> Option<Said> {
             continue;
         }
         match &mut lowest {
-            Some((least, said)) if said.check == *check && *least == factor.0 => {
+            Some((least, said)) if said.check.says_the_same(check) && *least == factor.0 => {
                 said.subjects.push(subject);
             }
             Some((least, _)) if factor.0 >= *least => {}
@@ -154,7 +156,7 @@ fn asked<'a>(
 fn merge<'a>(asked: impl Iterator<Item = (String, &'a Check)>) -> Vec<Said> {
     let mut merged: Vec<Said> = Vec::new();
     for (subject, check) in asked {
-        match merged.iter_mut().find(|said| said.check == *check) {
+        match merged.iter_mut().find(|said| said.check.says_the_same(check)) {
             Some(said) => said.subjects.push(subject),
             None => merged.push(Said { check: check.clone(), subjects: vec![subject] }),
         }

@@ -88,7 +88,8 @@ fn form(
     key: usize,
 ) -> Form {
     let car = deck.cars.get(place).map(|placed| inputs.car(placed.car));
-    let Some(car) = car else { return Form::empty() };
+    let Some(car) = car.map(Car::as_told) else { return Form::empty() };
+    let car = &car;
     let crossing = inputs.crossing(deck.site.crossing);
     let copies = if car.quantity > 1 {
         format!("car {copy} of {} alike", car.quantity)

@@ -115,6 +115,7 @@ pub(super) fn wanted(inputs: &Inputs, purchase: &YardPurchase) -> Vec<Wanted> {
 
 /// The measures that the dealer's list gives, for him to confirm.
 pub(super) fn listed(car: &Car) -> String {
+    let car = car.as_told();
     let mut words = Vec::new();
     let mut add = |name: &str, value: Option<String>| {
         words.push(format!("{name} {}", value.unwrap_or_else(|| "?".to_owned())));
@@ -180,6 +181,7 @@ pub fn table(report: &PlanReport<'_>, purchase: &YardPurchase) -> Table {
     let inputs = report.inputs;
     let mut rows = Vec::new();
     let mut add = |car: &Car, count: u32, lot: &str, price: Option<Cents>| {
+        let car = car.as_told();
         rows.push(vec![
             car.id.as_str().into(),
             lot.into(),
