@@ -174,6 +174,16 @@ impl Check {
                 == (&other.margin, &other.outcome, &other.note, &other.wished)
     }
 
+    /// Takes the weaker of what it and another check that says the same rest on; its own where they
+    /// are as weak.
+    pub fn rest_on_weaker(&mut self, other: &Self) {
+        match (&mut self.rests_on, &other.rests_on) {
+            (Some(own), Some(other)) if own.grade <= other.grade => {}
+            (_, None) => {}
+            (own, other) => own.clone_from(other),
+        }
+    }
+
     /// The margin as a share of the limit, for ranking checks of different units: 0.05 means that
     /// the value keeps the limit by 5 % of it. None where there is no scale.
     #[must_use]

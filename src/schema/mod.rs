@@ -13,7 +13,7 @@ mod purchases;
 pub use crossings::{
     Alternative, Crossing, Deck, Joint, Layout, NearMiss, Passing, Placed, Sign, Status,
 };
-pub use pieces::{CarName, ChangedRule, CheckStated, CostLine, RulesStated, Said};
+pub use pieces::{CarName, ChangedRule, CheckStated, CostLine, RestsOnStated, RulesStated, Said};
 pub use plan::{
     Change, ChangedCrossing, Decision, Decisions, FileStated, Fund, Funds, InStock, ItemTotal,
     NotTaken, Origin, PlanDocument, Refusal, Refused, Summary, TakenOut,

@@ -4,7 +4,7 @@ use std::borrow::Cow;
 
 use serde::{Deserialize, Serialize};
 
-use crate::check::{Limit, Outcome, Value};
+use crate::check::{Grade, Limit, Outcome, Value};
 use crate::quantity::Cents;
 
 /// Words of the program's own, or read back.
@@ -44,6 +44,20 @@ pub struct CheckStated {
     pub source: String,
     /// The whole check in words.
     pub sentence: String,
+    /// The weakest fact of the car that went into it; absent where no known fact did.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub rests_on: Option<RestsOnStated>,
+}
+
+/// The weakest fact behind a check.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct RestsOnStated {
+    /// How well it is known.
+    pub grade: Grade,
+    /// Which fact.
+    pub fact: Word,
+    /// Where it stands, and who says so.
+    pub place: String,
 }
 
 /// A check with the cars, spans or crossings that it was asked of.

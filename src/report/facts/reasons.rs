@@ -45,7 +45,8 @@ pub fn least_margins(inputs: &Inputs, served: &Served, most: usize) -> Vec<Said>
                 *other = said;
             }
             Some((_, other)) if other.check.says_the_same(check) => {
-                other.subjects.extend(said.subjects)
+                other.check.rest_on_weaker(check);
+                other.subjects.extend(said.subjects);
             }
             Some(_) => {}
             None => least.push((margin, said)),
@@ -71,6 +72,7 @@ pub fn lowest_rating(inputs: &Inputs, served: &Served) -> Option<Said> {
         }
         match &mut lowest {
             Some((least, said)) if said.check.says_the_same(check) && *least == factor.0 => {
+                said.check.rest_on_weaker(check);
                 said.subjects.push(subject);
             }
             Some((least, _)) if factor.0 >= *least => {}
@@ -157,7 +159,10 @@ fn merge<'a>(asked: impl Iterator<Item = (String, &'a Check)>) -> Vec<Said> {
     let mut merged: Vec<Said> = Vec::new();
     for (subject, check) in asked {
         match merged.iter_mut().find(|said| said.check.says_the_same(check)) {
-            Some(said) => said.subjects.push(subject),
+            Some(said) => {
+                said.check.rest_on_weaker(check);
+                said.subjects.push(subject);
+            }
             None => merged.push(Said { check: check.clone(), subjects: vec![subject] }),
         }
     }

@@ -35,6 +35,11 @@ impl CheckJson {
             margin: check.margin.clone(),
             source: kind.basis.to_string(),
             sentence: check.sentence(),
+            rests_on: check.rests_on.as_ref().map(|rests_on| schema::RestsOnStated {
+                grade: rests_on.grade,
+                fact: Cow::Borrowed(rests_on.fact),
+                place: rests_on.place.clone(),
+            }),
         }
     }
 
