@@ -17,7 +17,7 @@ use crate::check::{Check, Code, Limit, Outcome, Value};
 use crate::model::car::Car;
 use crate::model::crossing::Crossing;
 use crate::model::inputs::Site;
-use crate::model::rules::{RatingRules, Rules};
+use crate::model::rules::{EvidenceRules, RatingRules, Rules};
 use crate::quantity::{Feet, Ratio};
 
 /// The checks of the rating of `car` on a simple span of `span` at `crossing`, in the order of the
@@ -62,7 +62,7 @@ fn data_needed() -> Limit {
 /// The checks of a finished rating.
 #[must_use]
 pub fn checks_of(rating: &Rating, rules: &Rules) -> Vec<Check> {
-    let mut checks = vec![rateable(rating), steel(rating)];
+    let mut checks = vec![rateable(rating, &rules.evidence), steel(rating)];
     let rules_of = &rules.rating;
     let accepted = rating.loads.least_posting.is_some();
     let by_stress = Form { bars: rules_of.allowable_stress, accepted };
@@ -96,7 +96,7 @@ pub fn checks_of(rating: &Rating, rules: &Rules) -> Vec<Check> {
     checks
 }
 
-fn rateable(rating: &Rating) -> Check {
+fn rateable(rating: &Rating, evidence: &EvidenceRules) -> Check {
     let modulus = rating.girder.modulus_at(Feet(0.0));
     let (outcome, note) = match &rating.girder.strength {
         Strength::Stated { stated, source, loss_pct, .. } => {
@@ -106,7 +106,13 @@ fn rateable(rating: &Rating) -> Check {
                 String::new()
             };
             match source {
-                Some(source) => (Outcome::Pass, format!("stated: {source}{loss}")),
+                Some(source) if evidence.is_named(source) => {
+                    (Outcome::Pass, format!("stated: {source}{loss}"))
+                }
+                Some(source) => (
+                    Outcome::Caution,
+                    format!("stated: {source}, which names nobody to answer for it{loss}"),
+                ),
                 None => (Outcome::Caution, format!("stated, source not named{loss}")),
             }
         }

@@ -37,6 +37,22 @@ fn a_modulus_that_nobody_answers_for_carries_no_bridge() {
     }
 }
 
+/// An agency that takes a bare number all the same is told so at each car, and never that it is good.
+#[test]
+fn where_the_rules_take_a_bare_modulus_it_is_a_caution() {
+    let mut rules = rules();
+    rules.evidence.modulus_source_required = false;
+    for source in [None, Some("seller says")] {
+        let mut car = car();
+        car.girder.plates = None;
+        car.girder.stated_modulus = Some(CubicInches(642.4));
+        car.girder.modulus_source = source.map(str::to_owned);
+        let checks = rate_checks(&car, &crossing(42.0, &["Type 3", "H15"]), Feet(42.0), &rules);
+        let check = checks.iter().find(|check| check.code == Code::Rateable).unwrap();
+        assert_eq!(check.outcome, Outcome::Caution, "{source:?}");
+    }
+}
+
 /// 36 ksi is the table's for 1971 (AASHTO MBE table 6A.6.2.1-1, from memory).
 #[test]
 fn more_yield_than_the_years_needs_a_document_that_can_be_true() {

@@ -1,6 +1,6 @@
 //! Rules on what a fact must rest on.
 
-use super::table::Kind::{Above, Number, Texts};
+use super::table::Kind::{Above, Bool, Number, Texts};
 use super::table::table;
 use crate::quantity::Ksi;
 
@@ -18,6 +18,8 @@ table! {
         /// Words of a list that tell of harm. Each is a question until somebody answers it; a plain
         /// denial such as "no cracks" is the dealer's word.
         harm: Vec<String> = ["crack*", "crkd", "fractur*", "broke*", "bent", "bend*", "bow", "bowed", "buckl*", "kink*", "twist*", "sag*", "derail*", "wreck*", "wrk", "accident*", "collision*", "struck", "fire*", "burn*", "rust* through", "rotten", "scrap", "scrapped", "condemn*", "bad order", "b/o", "cut", "torch*", "hole*", "missing", "patch*", "weld*", "splic*", "straighten*", "rebuil*", "repair*", "damag*"], Texts;
+        /// Must a section modulus without plates have a source to answer for it? Otherwise it is a caution.
+        modulus_source_required: bool = true, Bool;
         /// A modulus that is stated beside plates, over that of the plates as new: least.
         modulus_ratio_min: f64 = 0.8, Above(0.0, 1.0);
         /// The same: greatest.
