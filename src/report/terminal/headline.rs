@@ -69,7 +69,7 @@ pub fn write(page: &mut Page, report: &PlanReport) {
     }
     page.blank();
     page.table(2, &glance(report));
-    page.para(2, "In place: every cost but yard trips and left-over cars.");
+    page.para(2, "In place: delivered and built, without yard trips, left-over cars and what is named above.");
 }
 
 /// The crossings, one to a line.
