@@ -348,3 +348,21 @@ pub fn take(problem: &Problem, plan: &mut Plan, ledger: &mut Ledger, change: Cha
     }
     false
 }
+
+/// The ledger without these crossings' decks, and the candidates that lie in them, by span.
+pub fn taken_up(
+    problem: &Problem,
+    plan: &Plan,
+    ledger: &Ledger,
+    crossings: &[usize],
+) -> (Ledger, Vec<(usize, u32)>) {
+    let mut ledger = ledger.clone();
+    let mut present = Vec::new();
+    for served in crossings.iter().filter_map(|crossing| plan.crossings[*crossing].as_ref()) {
+        ledger.remove(problem, served);
+        for deck in &served.decks {
+            present.extend(deck.cands.iter().map(|cand| (deck.span, *cand)));
+        }
+    }
+    (ledger, present)
+}

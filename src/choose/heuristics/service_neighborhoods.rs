@@ -7,7 +7,7 @@
 
 use crate::choose::bound::master::Master;
 use crate::choose::clock::Clock;
-use crate::choose::heuristics::part::{Change, Part, Solver, take};
+use crate::choose::heuristics::part::{Change, Part, Solver, take, taken_up};
 use crate::choose::plan::Plan;
 use crate::choose::plan::ledger::Ledger;
 use crate::choose::problem::Problem;
@@ -153,14 +153,7 @@ impl<'a> ServiceNeighborhoods<'a> {
         clock: &Clock,
     ) -> Option<Change> {
         let problem = self.problem;
-        let mut ledger = ledger.clone();
-        let mut present: Vec<(usize, u32)> = Vec::new();
-        for served in crossings.iter().filter_map(|crossing| plan.crossings[*crossing].as_ref()) {
-            ledger.remove(problem, served);
-            for deck in &served.decks {
-                present.extend(deck.cands.iter().map(|cand| (deck.span, *cand)));
-            }
-        }
+        let (ledger, present) = taken_up(problem, plan, ledger, crossings);
         let kept = |span: usize| {
             let all = &problem.spans[span].cands;
             let item = |cand: &u32| all[*cand as usize].item;
