@@ -55,8 +55,8 @@
 //! # The stages
 //!
 //! Data flows one way; each stage takes values and returns values, and no stage touches
-//! a file or a terminal. What time it is, [`deadline`] alone asks; [`save`] alone touches files, for
-//! whoever writes what came of it.
+//! a file or a terminal. What time it is, [`deadline`] alone asks. Two rooms touch files, for whoever
+//! has a folder of them: [`folder`] opens and reads them, and [`save`] writes what came of it.
 //!
 //! | stage | from | to |
 //! | --- | --- | --- |
@@ -88,6 +88,7 @@ pub mod check;
 pub mod choose;
 pub mod deadline;
 pub mod evidence;
+pub mod folder;
 pub mod group;
 pub mod model;
 mod parallel;

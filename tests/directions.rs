@@ -18,7 +18,6 @@ struct File {
 
 /// Rooms whose circles of files others are taking apart; empty when the house is done.
 const STILL_OPEN: &[&str] = &[
-    "cli",  // folder and files
     "read", // the dealer's values and the table; problems and their places
 ];
 

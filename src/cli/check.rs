@@ -2,10 +2,11 @@
 
 use std::path::{Path, PathBuf};
 
+use spanyard::folder::{Files, Refusal, open};
 use spanyard::read::{Checked, FileKind, draft_mapping, kind_of};
 use spanyard::report::{json, terminal};
 
-use super::files::{FILES, MoreFiles, Named, Refusal, open, refusal, refusal_of};
+use super::files::{FILES, MoreFiles, refusal, refusal_of};
 use super::{Answer, Exit, TextOrJson};
 
 /// Arguments of `check`.
@@ -49,7 +50,7 @@ pub struct Args {
 
 impl Args {
     /// The files, each that was named without saying what it is taken for what it looks like.
-    fn named(&self) -> Result<Named, Refusal> {
+    fn named(&self) -> Result<Files, Refusal> {
         let mut inventories = self.inventory.clone();
         let (mut yards, mut crossings) = (self.yards.clone(), self.crossings.clone());
         let mut lots = None;
@@ -71,8 +72,13 @@ impl Args {
             }
         }
         let alone = inventories.is_empty() && !self.files.is_empty();
-        let named = Named::of(inventories, yards.as_deref(), crossings.as_deref(), &self.more)?;
-        Ok(named.with_lots(lots).without_lists(alone))
+        let named = self.more.with(inventories, yards.as_deref(), crossings.as_deref())?;
+        let named = Files { lots: lots.or(named.lots), ..named };
+        // One file is looked at, and it is none of cars.
+        let none = || (Vec::new(), Vec::new());
+        let (inventories, mappings) =
+            if alone { none() } else { (named.inventories, named.mappings) };
+        Ok(Files { inventories, mappings, ..named })
     }
 }
 
@@ -94,7 +100,7 @@ pub fn run(args: &Args, width: usize) -> anyhow::Result<Answer> {
     }
     // With all that a plan needs, what is missing is wrong; else it is merely not checked.
     let a_job = named.is_a_job();
-    let checked = named.read(a_job);
+    let checked = named.check(a_job);
     let Checked { inputs, files, problems, warnings, not_checked, .. } = &checked;
     let stdout = match (inputs, args.format) {
         (None, TextOrJson::Table) => terminal::problems(problems, width),

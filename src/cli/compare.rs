@@ -5,9 +5,9 @@ use std::path::PathBuf;
 use anyhow::Context;
 use spanyard::after::compare::Scenario;
 use spanyard::after::origin::{Origin, Seal};
+use spanyard::folder::open_text;
 use spanyard::report::{csv, json, terminal};
 
-use super::files::open_text;
 use super::{Answer, Format};
 
 /// Arguments of `compare`.

@@ -2,23 +2,10 @@
 
 use std::path::{Path, PathBuf};
 
-use spanyard::save::{Disk, make_folder, save_new};
+use spanyard::folder::{DEMO, make};
+use spanyard::save::Disk;
 
 use super::Answer;
-
-/// Names and contents of the files of data-demo.
-const FILES: &[(&str, &[u8])] = &[
-    ("spanyard.toml", include_bytes!("../../data-demo/spanyard.toml")),
-    ("lists/drumfell.csv", include_bytes!("../../data-demo/lists/drumfell.csv")),
-    ("lists/orlhaven.xlsx", include_bytes!("../../data-demo/lists/orlhaven.xlsx")),
-    ("lists/orlhaven.mapping.toml", include_bytes!("../../data-demo/lists/orlhaven.mapping.toml")),
-    ("lists/sallowby.csv", include_bytes!("../../data-demo/lists/sallowby.csv")),
-    ("lists/sallowby.mapping.toml", include_bytes!("../../data-demo/lists/sallowby.mapping.toml")),
-    ("yards.csv", include_bytes!("../../data-demo/yards.csv")),
-    ("lots.csv", include_bytes!("../../data-demo/lots.csv")),
-    ("crossings.csv", include_bytes!("../../data-demo/crossings.csv")),
-    ("rules.toml", include_bytes!("../../data-demo/rules.toml")),
-];
 
 /// Arguments of `demo`.
 #[derive(Debug, clap::Args)]
@@ -32,55 +19,20 @@ pub struct Args {
 /// Writes the files, all or none.
 pub fn run(args: &Args, disk: &dyn Disk) -> anyhow::Result<Answer> {
     let folder = &args.folder;
-    if let Some(standing) = write_all(disk, folder, FILES)? {
-        return Ok(standing);
-    }
+    make(disk, folder, DEMO)?;
     let said = format!(
         "Wrote the purchase folder of invented Tessarow County:\n{}\n\
          Next, see what to buy:\n  spanyard plan{}\n",
-        written(folder, FILES),
+        written(folder, DEMO.iter().map(|(name, _)| *name)),
         in_folder(folder)
     );
     Ok(Answer::done(said))
 }
 
-/// Writes files to a folder, unless one of them is there already: then nothing is written, and the
-/// answer says so.
-pub fn write_all(
-    disk: &dyn Disk,
-    folder: &Path,
-    files: &[(&str, &[u8])],
-) -> anyhow::Result<Option<Answer>> {
-    let paths = files.iter().map(|(name, _)| folder.join(name));
-    let standing: Vec<String> = paths
-        .filter(|path| path.symlink_metadata().is_ok())
-        .map(|path| path.display().to_string())
-        .collect();
-    if !standing.is_empty() {
-        return Ok(Some(Answer::input_problem(&format!(
-            "error: nothing was written, because these files exist already: {}",
-            standing.join(", ")
-        ))));
-    }
-    make_folder(disk, folder)?;
-    for (number, (name, content)) in files.iter().enumerate() {
-        let path = folder.join(name);
-        let made = path.parent().map_or(Ok(()), |parent| make_folder(disk, parent));
-        if let Err(error) = made.and_then(|()| save_new(disk, &path, content)) {
-            // A folder of which half is missing would only be stumbled over.
-            for (name, _) in files.iter().take(number) {
-                let _ = disk.remove(&folder.join(name));
-            }
-            return Err(error.into());
-        }
-    }
-    Ok(None)
-}
-
 /// The files written, a line for each.
-pub fn written(folder: &Path, files: &[(&str, &[u8])]) -> String {
+pub fn written<'a>(folder: &Path, files: impl IntoIterator<Item = &'a str>) -> String {
     let path = |name: &str| quoted(&folder.join(name).display().to_string());
-    files.iter().map(|(name, _)| format!("  {}\n", path(name))).collect()
+    files.into_iter().map(|name| format!("  {}\n", path(name))).collect()
 }
 
 /// The option that names a folder to work in; nothing for the one where the program was started.

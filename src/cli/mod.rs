@@ -10,7 +10,6 @@ mod explain;
 #[cfg(test)]
 mod faults;
 mod files;
-mod folder;
 mod match_;
 mod new;
 mod outputs;

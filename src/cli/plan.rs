@@ -6,9 +6,10 @@ use std::time::Duration;
 
 use anyhow::Context;
 use spanyard::after::origin::{Origin, Seal};
-use spanyard::after::replan::{Previous, least_change};
-use spanyard::assemble::{PlanOptions, Solved, planned, solve};
+use spanyard::after::replan::{Previous, replanned};
+use spanyard::assemble::{PlanOptions, Solved, solve};
 use spanyard::choose::{Effort, Progress};
+use spanyard::folder::open_text;
 use spanyard::model::inputs::{CrossingIx, Inputs};
 use spanyard::model::plan::{Plan, Stop};
 use spanyard::quantity::{Cents, Percent};
@@ -24,7 +25,7 @@ use spanyard::survey::Survey;
 use spanyard::verify::Rejected;
 
 use super::budget::{Budget, budget_or_range, dollars, steps, sweep};
-use super::files::{FileArgs, open_text, refusal, warnings};
+use super::files::{FileArgs, refusal, warnings};
 use super::match_::find_crossing;
 use super::outputs::{OutputArgs, Written, unusable};
 use super::progress::ProgressArgs;
@@ -212,13 +213,10 @@ fn changed(
 ) -> Result<(Plan, Option<Change>), Rejected> {
     let Some(previous) = previous else { return Ok((solved.plan, None)) };
     let tolerance = args.tolerance.unwrap_or(inputs.rules.purchase.change_tolerance_pct);
-    let market = &solved.market;
-    let least = least_change(inputs, market, &solved.choice, previous, tolerance, effort);
-    let budget = args.budget.and_then(Budget::one);
-    let options = PlanOptions { budget, effort: *effort };
-    let made = planned(inputs, survey, solved.market, least.choice.clone(), &options)?;
-    let change = change(inputs, survey, &made.plan, previous, &least);
-    Ok((made.plan, Some(change)))
+    let options = PlanOptions { budget: args.budget.and_then(Budget::one), effort: *effort };
+    let (plan, least) = replanned(inputs, survey, solved, previous, tolerance, &options)?;
+    let change = change(inputs, survey, &plan, previous, &least);
+    Ok((plan, Some(change)))
 }
 
 /// A previous plan from its file, and where it comes from.

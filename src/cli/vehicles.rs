@@ -2,12 +2,12 @@
 
 use std::path::PathBuf;
 
+use spanyard::folder::{Refusal, open};
 use spanyard::rate::vehicles::Vehicle;
 use spanyard::read::{self, Problems};
 use spanyard::report::{json, terminal};
 
-use super::files::{Refusal, open, refusal};
-use super::folder;
+use super::files::{here, refusal};
 use super::{Answer, TextOrJson};
 
 /// Arguments of `vehicles`.
@@ -25,8 +25,8 @@ pub struct Args {
 
 /// Lists the built-in vehicles and the agency's own.
 pub fn run(args: &Args, width: usize) -> anyhow::Result<Answer> {
-    let of_folder = match folder::here() {
-        Ok(folder) => folder.and_then(|folder| folder.rules),
+    let of_folder = match here() {
+        Ok(folder) => folder.rules,
         Err(refused) => return Ok(Answer::refused(refusal(&refused, width))),
     };
     let named = args.rules.as_deref().or(of_folder.as_deref());

@@ -14,9 +14,13 @@
 mod previous;
 mod priced;
 
+use crate::assemble::{PlanOptions, Solved, planned};
 use crate::choose::{Choice, Effort, Market, totals};
 use crate::model::inputs::Inputs;
+use crate::model::plan::Plan;
 use crate::quantity::{Cents, Percent};
+use crate::survey::Survey;
+use crate::verify::Rejected;
 
 pub use previous::{Assignment, Previous};
 use priced::Priced;
@@ -112,6 +116,25 @@ pub fn least_change(
         price = priced.price_between((best.choice.net, best.changes), (cost, fewest));
     }
     best
+}
+
+/// The verified plan near the cheapest that changes least of a previous one, and what it changes. The
+/// effort is what the search for the cheapest has left.
+///
+/// # Errors
+/// [`Rejected`]: a defect of this program, as in [`solve`](crate::assemble::solve).
+pub fn replanned(
+    inputs: &Inputs,
+    survey: &Survey,
+    solved: Solved,
+    previous: &Previous,
+    tolerance: Percent,
+    options: &PlanOptions,
+) -> Result<(Plan, LeastChange), Rejected> {
+    let Solved { market, choice, .. } = solved;
+    let least = least_change(inputs, &market, &choice, previous, tolerance, &options.effort);
+    let made = planned(inputs, survey, market, least.choice.clone(), options)?;
+    Ok((made.plan, least))
 }
 
 /// Points of the crossings of a priority that a choice serves.

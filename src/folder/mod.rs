@@ -1,0 +1,15 @@
+//! A purchase folder on disk: which files it has, opening and reading them, making one, and writing a
+//! decision into it. The terminal and the desk are two doors to one house; both come through here.
+//!
+//! Paths are relative to the folder's root, and files are named by them: in the terminal the root is
+//! the folder in which the program was started, at the desk the folder that it was opened on.
+
+mod decide;
+mod files;
+mod make;
+mod open;
+
+pub use decide::{Decided, NotDecided, decide};
+pub use files::{Files, Refusal};
+pub use make::{DEMO, NotMade, blank, make};
+pub use open::{Unread, open, open_in, open_text};
