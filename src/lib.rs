@@ -29,9 +29,9 @@
 //! ";
 //! let crossings = "\
 //! crossing,road,span_ft,pier_layouts_ft,pier_usd,clear_width_ft,vehicles,deck,most_abreast,\
-//! haul_length_limit_ft,haul_weight_limit_lb,crane_limit_lb,priority,needed_by,latitude_deg,\
-//! longitude_deg,least_posting_tons
-//! B-1,Mill Lane,40,,,16,H15,timber,3,75,60000,60000,1,,44.0,-40.0,
+//! haul_length_limit_ft,haul_width_limit_ft,haul_weight_limit_lb,crane_limit_lb,priority,needed_by,\
+//! latitude_deg,longitude_deg,least_posting_tons
+//! B-1,Mill Lane,40,,,16,H15,timber,3,75,12,60000,60000,1,,44.0,-40.0,
 //! ";
 //! let reading = read(
 //!     &Sources {

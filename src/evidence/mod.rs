@@ -98,7 +98,7 @@ fn facts(check: &Check, car: &Car) -> Vec<C> {
         Code::HaulLength => vec![C::Length],
         Code::HaulWeight | Code::CranePick | Code::WeightKnown => vec![C::Weight],
         Code::NeedDate => vec![C::Available],
-        Code::WidthPossible => vec![C::Width],
+        Code::WidthPossible | Code::HaulWidth => vec![C::Width],
         Code::SectionKnown => vec![C::Section],
         Code::CamberKnown => vec![C::Camber],
         Code::JointDepth => vec![C::ExteriorDepth],

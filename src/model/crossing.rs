@@ -24,10 +24,11 @@ impl Layout {
         self.spans.len().saturating_sub(1)
     }
 
-    /// Length of bridge over all spans.
+    /// Length from abutment to abutment, between the outermost bearings: all spans, and on each pier the
+    /// distance between the bearings of its two spans.
     #[must_use]
-    pub fn total(&self) -> Feet {
-        self.spans.iter().sum()
+    pub fn total(&self, pier_bearings: Feet) -> Feet {
+        self.spans.iter().sum::<Feet>() + pier_bearings * self.piers() as f64
     }
 
     /// `66 ft` or `45 + 45 ft, 1 pier`.

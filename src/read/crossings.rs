@@ -45,7 +45,7 @@ columns! {
         HaulWeight "haul_weight_limit_lb" Optional, number("lb", 5_000.0, 300_000.0, "write pounds, perhaps it was typed in tons or kips"),
             "Heaviest car that the route takes; of cars on one trailer, their weight together", "not surveyed; every car is barred";
         HaulWidth "haul_width_limit_ft" Optional, number("ft", 7.0, 20.0, "write decimal feet for the car's width"),
-            "Widest car that the route takes", "not surveyed for width; a car wider than the law allows everywhere is a caution";
+            "Widest car that the route takes", "not surveyed for width; every car wider than the law allows everywhere is barred";
         Crane "crane_limit_lb" Optional, number("lb", 5_000.0, 500_000.0, "write pounds, perhaps it was typed in tons or kips"),
             "Heaviest pick of the crane at this site", "not known; every car is barred";
         Priority "priority" Required, whole(1, 9, "write 1 for what is served first, up to 9"),
@@ -96,7 +96,8 @@ fn crossing(row: &mut Row<'_, C>, known: &Known, seen: &mut Names) -> Option<Cro
         row.problem(C::Crossing, Code::Duplicate, wrong, "keep one of the two rows");
     }
     let road = row.text(C::Road);
-    let layouts = layouts(row);
+    let pier_bearings = row.number(C::PierBearings).map(Feet);
+    let layouts = layouts(row, pier_bearings.unwrap_or_default());
     let other = row.money(C::Other);
     let other_for = row.text(C::OtherFor);
     if other.is_none() && row.cell(C::OtherFor).is_some() && row.cell(C::Other).is_none() {
@@ -117,7 +118,6 @@ fn crossing(row: &mut Row<'_, C>, known: &Known, seen: &mut Names) -> Option<Cro
     let keep = keep(row);
     let position = position(row, C::Latitude, C::Longitude);
     let least_posting = row.number(C::LeastPosting).map(Tons);
-    let pier_bearings = row.number(C::PierBearings).map(Feet);
     Some(Crossing {
         id: id?,
         road: road?,
@@ -165,8 +165,9 @@ fn keep(row: &mut Row<'_, C>) -> Option<Vec<Keep>> {
     sound.then_some(kept)
 }
 
-/// The layout without piers, if there is one, then those with piers as written.
-fn layouts(row: &mut Row<'_, C>) -> Option<Vec<Layout>> {
+/// The layout without piers, if there is one, then those with piers as written; `bearings` lie between two
+/// spans on a pier, as far as the row says so.
+fn layouts(row: &mut Row<'_, C>, bearings: Feet) -> Option<Vec<Layout>> {
     let one_span = row.number(C::Span).map(Feet);
     let pier = row.money(C::PierCost);
     let with_piers = row.cell(C::PierLayouts);
@@ -207,7 +208,9 @@ fn layouts(row: &mut Row<'_, C>) -> Option<Vec<Layout>> {
             complete = false;
             continue;
         }
-        let total: Feet = spans.iter().sum();
+        let piers = spans.len() as i64 - 1;
+        let layout = Layout { spans, piers_cost: pier.unwrap_or_default() * piers };
+        let total = layout.total(bearings);
         if let Some(whole) = one_span
             && (total.0 - whole.0).abs() > whole.0 / 10.0
         {
@@ -216,8 +219,7 @@ fn layouts(row: &mut Row<'_, C>) -> Option<Vec<Layout>> {
             let instead = "look again; the spans of a layout bridge the same opening";
             row.warning(C::PierLayouts, Code::Contradiction, wrong, instead);
         }
-        let piers = spans.len() as i64 - 1;
-        layouts.push(Layout { spans, piers_cost: pier.unwrap_or_default() * piers });
+        layouts.push(layout);
     }
     (complete && !layouts.is_empty()).then_some(layouts)
 }

@@ -10,6 +10,12 @@ struct Missing {
     note: &'static str,
 }
 
+impl Missing {
+    fn words(self) -> Limit {
+        Limit::words(self.limit)
+    }
+}
+
 const ROUTE: Missing = Missing { limit: "within what the route takes", note: "route not surveyed" };
 
 /// S11.
@@ -30,8 +36,8 @@ pub fn weight(pair: &Pair) -> Check {
     )
 }
 
-/// S24: wider than the law allows everywhere, it travels by permit; wider than the route takes, not at
-/// all.
+/// S24: wider than the law allows everywhere, it travels by permit on a route that is surveyed for width;
+/// wider than that takes, not at all.
 pub fn width(pair: &Pair) -> Check {
     let legal = pair.rules.haul.permit_over_width_ft;
     let limit = pair.crossing.haul_width_limit;
@@ -39,21 +45,21 @@ pub fn width(pair: &Pair) -> Check {
     let Some(width) = pair.car.width else {
         return Check::unknown(Code::HaulWidth, Limit::AtMost(most), "width not measured");
     };
-    let mut check = Check::at_most(Code::HaulWidth, Value::Feet(width), most);
-    if width.0 <= legal.0 + TOLERANCE {
-        return check;
-    }
+    let over_width = width.0 > legal.0 + TOLERANCE;
     let over = format!("over {legal}: over-width, by permit");
     match limit {
-        None => {
-            check.outcome = Outcome::Caution;
-            check.note(format!("{over}; the route is not surveyed for width"))
+        None if over_width => {
+            Check::new(Code::HaulWidth, Value::Feet(width), ROUTE.words(), Outcome::Unknown)
+                .note(format!("{over}; the route is not surveyed for width"))
         }
-        Some(_) if check.outcome == Outcome::Pass => {
-            check.outcome = Outcome::Caution;
-            check.note(over)
+        _ => {
+            let mut check = Check::at_most(Code::HaulWidth, Value::Feet(width), most);
+            if over_width && check.outcome == Outcome::Pass {
+                check.outcome = Outcome::Caution;
+                return check.note(over);
+            }
+            check
         }
-        Some(_) => check,
     }
 }
 
@@ -91,13 +97,10 @@ fn at_most(code: Code, measured: (Option<Value>, &str), limit: (Option<Value>, M
         (None, Some(most)) => Check::unknown(code, Limit::AtMost(most), measured.1),
         (Some(value), None) => {
             // The car's side is known and worth printing; the route's is missing.
-            Check::new(code, value, Limit::words(missing.limit), Outcome::Unknown)
-                .note(missing.note)
+            Check::new(code, value, missing.words(), Outcome::Unknown).note(missing.note)
         }
-        (None, None) => Check::unknown(
-            code,
-            Limit::words(missing.limit),
-            format!("{}, {}", measured.1, missing.note),
-        ),
+        (None, None) => {
+            Check::unknown(code, missing.words(), format!("{}, {}", measured.1, missing.note))
+        }
     }
 }

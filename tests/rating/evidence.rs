@@ -135,8 +135,8 @@ fn a_constant_of_the_mapping_is_an_assumption_until_somebody_looks() {
     let yards = "dealer,yard,latitude_deg,longitude_deg,loading_usd,trip_usd\n\
                  Drumfell Reclaim,Upper Drum,44,-40,600,900\n";
     let crossings = "crossing,road,span_ft,clear_width_ft,vehicles,deck,most_abreast,\
-                     haul_length_limit_ft,haul_weight_limit_lb,crane_limit_lb,priority,latitude_deg,\
-                     longitude_deg\nX,R,42,16,H15,timber,2,130,200000,300000,1,44,-40\n";
+                     haul_length_limit_ft,haul_width_limit_ft,haul_weight_limit_lb,crane_limit_lb,priority,latitude_deg,\
+                     longitude_deg\nX,R,42,16,H15,timber,2,130,14,200000,300000,1,44,-40\n";
     let measured = "[[measured]]\ndealer = \"Drumfell Reclaim\"\ncar = \"P-1\"\nmain_girder = \"sound\"\n\
                     by = \"bridge foreman\"\non = 2026-03-02\n";
     let checked = |decisions: Option<&str>| {

@@ -47,7 +47,7 @@ fn width_against_the_law_and_the_route() {
     agree(
         &[
             (Some(8.5), None, Outcome::Pass, Some(0.0), ""),
-            (Some(9.0), None, Outcome::Caution, Some(-0.5), unsurveyed),
+            (Some(9.0), None, Outcome::Unknown, None, unsurveyed),
             (
                 Some(13.5),
                 Some(14.0),

@@ -78,7 +78,7 @@ fn inventory(cars: usize, rng: &mut Rng) -> (String, String) {
 fn sites(crossings: usize, rng: &mut Rng) -> String {
     let mut list = String::from(
         "crossing,road,span_ft,pier_layouts_ft,pier_usd,clear_width_ft,vehicles,deck,most_abreast,\
-         haul_length_limit_ft,haul_weight_limit_lb,crane_limit_lb,priority,latitude_deg,longitude_deg\n",
+         haul_length_limit_ft,haul_width_limit_ft,haul_weight_limit_lb,crane_limit_lb,priority,latitude_deg,longitude_deg\n",
     );
     for number in 0..crossings {
         let span = rng.int(30, 70);
@@ -92,7 +92,7 @@ fn sites(crossings: usize, rng: &mut Rng) -> String {
         let (north, west) = (rng.real(43.0, 45.0), rng.real(-41.0, -39.0));
         let _ = writeln!(
             list,
-            "B-{number},Road {number},{span},{piers},{pier},{width},H15,timber,3,95,70000,70000,\
+            "B-{number},Road {number},{span},{piers},{pier},{width},H15,timber,3,95,14,70000,70000,\
              {priority},{north:.3},{west:.3}"
         );
     }

@@ -287,7 +287,7 @@ fn crossings_are_added_in_their_order() {
     let inputs = obeyed(
         "[[added]]\ncrossing = \"B-08\"\nroad = \"New Road\"\nspan_ft = 40\nclear_width_ft = 16\n\
          vehicles = \"H15; school bus\"\ndeck = \"timber\"\nmost_abreast = 2\npriority = 1\n\
-         haul_length_limit_ft = 95\nhaul_weight_limit_lb = 60000\ncrane_limit_lb = 66000\n\
+         haul_length_limit_ft = 95\nhaul_width_limit_ft = 12\nhaul_weight_limit_lb = 60000\ncrane_limit_lb = 66000\n\
          latitude_deg = 44\nlongitude_deg = -40\nnote = \"washed out\"\n",
     );
     let ids: Vec<&str> = inputs.crossings.iter().map(|c| c.id.as_str()).collect();

@@ -38,8 +38,11 @@ fn set(inputs: &mut Inputs, limit: Limit, value: &Value) {
         (Limit::ClearWidth, Value::Feet(to)) => at.clear_width = *to,
         (Limit::Abreast, Value::Count(to)) => at.most_abreast = *to as u8,
         (Limit::Piers, Value::Count(to)) => {
-            let total = at.layouts[0].total().0;
-            let span = (total / (*to + 1) as f64 * 100.0).ceil() / 100.0;
+            // Spans and the bearings on the piers make up the opening.
+            let between = inputs.rules.screen.pier_bearings_ft.0;
+            let total = at.layouts[0].total(Feet(between)).0;
+            let left = total - between * *to as f64;
+            let span = (left / (*to + 1) as f64 * 100.0 - 1e-9).ceil() / 100.0;
             at.layouts.push(spanyard::model::crossing::Layout {
                 spans: vec![Feet(span); *to as usize + 1],
                 piers_cost: Cents::ZERO,
@@ -49,6 +52,7 @@ fn set(inputs: &mut Inputs, limit: Limit, value: &Value) {
         (Limit::Date, Value::Date(to)) => at.needed_by = Some(*to),
         (Limit::HaulLength, Value::Feet(to)) => at.haul_length_limit = Some(*to),
         (Limit::HaulWeight, Value::Kips(to)) => at.haul_weight_limit = Some(*to),
+        (Limit::HaulWidth, Value::Feet(to)) => at.haul_width_limit = Some(*to),
         (Limit::Crane, Value::Kips(to)) => at.crane_limit = Some(*to),
         other => panic!("{other:?}"),
     }

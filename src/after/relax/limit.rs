@@ -4,9 +4,10 @@ use std::ops::Range;
 
 use jiff::Span;
 
-use crate::check::{Code, Value};
+use crate::check::{Code, TOLERANCE, Value};
 use crate::group::{MatchRule, RULES, Relaxed, match_rule};
 use crate::model::crossing::{Crossing, Layout};
+use crate::model::ends::pier_bearings;
 use crate::model::inputs::{CrossingIx, Inputs};
 use crate::quantity::{Cents, Feet, Kips, Tons};
 
@@ -51,6 +52,8 @@ pub enum Limit {
     HaulLength,
     /// The heaviest car that the route takes.
     HaulWeight,
+    /// The widest car that the route takes.
+    HaulWidth,
     /// The heaviest pick of the crane.
     Crane,
 }
@@ -62,7 +65,7 @@ impl Limit {
         spreads.map(|rule| Self::Spread(rule.code)).chain(Self::OTHERS)
     }
 
-    const OTHERS: [Self; 9] = [
+    const OTHERS: [Self; 10] = [
         Self::ExcessWidth,
         Self::ClearWidth,
         Self::Abreast,
@@ -71,6 +74,7 @@ impl Limit {
         Self::Date,
         Self::HaulLength,
         Self::HaulWeight,
+        Self::HaulWidth,
         Self::Crane,
     ];
 
@@ -90,6 +94,7 @@ impl Limit {
             Self::Date => "date needed",
             Self::HaulLength => "length that the route takes",
             Self::HaulWeight => "weight that the route takes",
+            Self::HaulWidth => "width that the route takes",
             Self::Crane => "pick of the crane",
         };
         words.to_owned()
@@ -117,6 +122,7 @@ impl Limit {
             Self::Date => Code::NeedDate,
             Self::HaulLength => Code::HaulLength,
             Self::HaulWeight => Code::HaulWeight,
+            Self::HaulWidth => Code::HaulWidth,
             Self::Crane => Code::CranePick,
         }
     }
@@ -152,6 +158,7 @@ impl Limit {
             Self::Date => unless_unknown(at.needed_by.map(Value::Date)),
             Self::HaulLength => unless_unknown(at.haul_length_limit.map(Value::Feet)),
             Self::HaulWeight => unless_unknown(at.haul_weight_limit.map(Value::Kips)),
+            Self::HaulWidth => unless_unknown(at.haul_width_limit.map(Value::Feet)),
             Self::Crane => unless_unknown(at.crane_limit.map(Value::Kips)),
         }
     }
@@ -193,6 +200,10 @@ impl Limit {
             }
             Self::HaulLength => feet(at.haul_length_limit.unwrap_or(SHORTEST), 1.0, 60),
             Self::HaulWeight => heavier(at.haul_weight_limit),
+            Self::HaulWidth => {
+                let from = at.haul_width_limit.unwrap_or(inputs.rules.haul.permit_over_width_ft);
+                feet(from, 0.25, 32)
+            }
             Self::Crane => heavier(at.crane_limit),
         }
     }
@@ -225,11 +236,16 @@ impl Limit {
             (Self::Abreast, Value::Count(to)) => {
                 at.most_abreast = u8::try_from(*to).unwrap_or(at.most_abreast);
             }
-            (Self::Piers, Value::Count(_)) => at.layouts.extend(with_one_more(at)),
+            (Self::Piers, Value::Count(_)) => {
+                let bearings = pier_bearings(&inputs.rules.screen, at);
+                let more = with_one_more(at, bearings);
+                at.layouts.extend(more);
+            }
             (Self::Posting, Value::Tons(to)) => at.least_posting = Some(*to),
             (Self::Date, Value::Date(to)) => at.needed_by = Some(*to),
             (Self::HaulLength, Value::Feet(to)) => at.haul_length_limit = Some(*to),
             (Self::HaulWeight, Value::Kips(to)) => at.haul_weight_limit = Some(*to),
+            (Self::HaulWidth, Value::Feet(to)) => at.haul_width_limit = Some(*to),
             (Self::Crane, Value::Kips(to)) => at.crane_limit = Some(*to),
             _ => {}
         }
@@ -268,12 +284,17 @@ fn pier_price(at: &Crossing) -> Option<Cents> {
     Some(Cents(layout.piers_cost.0 / i64::try_from(layout.piers()).ok()?))
 }
 
-/// A layout of equal spans with one pier more than any has.
-fn with_one_more(at: &Crossing) -> Option<Layout> {
-    let total = at.layouts.first()?.total();
+/// A layout of equal spans with one pier more than any has, from the same bearings at the abutments: each
+/// pier takes its part between the bearings of its two spans.
+fn with_one_more(at: &Crossing, bearings: Feet) -> Option<Layout> {
+    let total = at.layouts.first()?.total(bearings);
     let piers = most_piers(at) + 1;
+    let left = total - bearings * piers as f64;
     // Spans are stated to the hundredth of a foot, and may be no shorter than the opening asks.
-    let span = Feet((total.0 / (piers + 1) as f64 * 100.0).ceil() / 100.0);
+    let span = Feet((left.0 / (piers + 1) as f64 * 100.0 - TOLERANCE).ceil() / 100.0);
+    if span.0 <= 0.0 {
+        return None;
+    }
     let each = pier_price(at).unwrap_or_default();
     Some(Layout { spans: vec![span; piers as usize + 1], piers_cost: each * piers })
 }

@@ -228,7 +228,7 @@ codes! {
         "Measure again, the car on its bolsters and without load; find the cause before the car is bought."
         eg "UD-26" at "B-03" Fail "a boxcar cut down, hangs 1.25 in below its bolsters";
     HaulWidth "S24" Screen "Width on the road", FromMemory("23 CFR 658.15: 102 in on the national network"),
-        "A car wider than 8 ft 6 in is over-width: it travels by permit, and escorted where it is wider still, both priced. It is no wider than what the route can take, where that is surveyed.",
+        "A car wider than 8 ft 6 in is over-width: it travels by permit, and escorted where it is wider still, both priced. It is no wider than what the route can take; on a route that is not surveyed for width the answer is unknown.",
         "Survey the route for width and write it into `haul_width_limit_ft`; ask the permit office."
         eg "UD-08" at "B-07" Caution "wider than 8 ft 6 in: by permit";
     BadNews "S25" Screen "Bad news in the list", Ours,
@@ -313,8 +313,8 @@ codes! {
         "The shallowest exterior girder of the deck is at least as deep as the joint type needs.",
         "Another joint type or deeper cars.";
     CamberStep "G09" Group "Camber step at a joint", CommonPractice,
-        "Difference of camber between neighbors, after ordering the cars across the deck for the smallest steps; reported for the crew.",
-        "Reorder or exchange cars.";
+        "Difference of camber between neighbors, after ordering the cars across the deck for the smallest steps, is at most `group.camber_step_in`: the joint takes the step up with shims, and wheels feel the rest. A neighbor without a camber is unknown.",
+        "Exchange a car, or put one between: three cars step half as far.";
     OneYard "G10" Group "One yard", Ours,
         "The cars of the deck come from one yard, where the crossing asks for it in `keep`.",
         "Ask the dealer for a partner to his cars, or drop the wish.";

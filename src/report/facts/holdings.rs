@@ -111,6 +111,7 @@ const CAR_COLUMNS: &[(Inventory, Known<Car>)] = &[
 const CROSSING_COLUMNS: &[(CrossingColumn, Known<Crossing>)] = &[
     (CrossingColumn::HaulLength, |c| c.haul_length_limit.is_some()),
     (CrossingColumn::HaulWeight, |c| c.haul_weight_limit.is_some()),
+    (CrossingColumn::HaulWidth, |c| c.haul_width_limit.is_some()),
     (CrossingColumn::Crane, |c| c.crane_limit.is_some()),
     (CrossingColumn::NeededBy, |c| c.needed_by.is_some()),
     (CrossingColumn::LeastPosting, |c| c.least_posting.is_some()),
