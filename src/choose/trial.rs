@@ -94,6 +94,7 @@ fn tight(seed: u64) -> Market {
             width_least: Feet(if draw.below(4) == 0 { 26.0 } else { 17.5 }),
             width_most: Feet(28.0),
             tolerances: Figures::plain(Inches(1.0), Feet(1.0)),
+            step_most: Inches(f64::INFINITY),
             joints: vec![JointOption {
                 gap_min: Inches(0.0),
                 gap_max: Inches(4.0),

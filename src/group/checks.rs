@@ -37,7 +37,7 @@ pub fn deck_checks(
     ));
     checks.extend(widths(&cars, joint, admitted(&inputs.rules, crossing)));
     checks.extend([gap(cars.len(), joint), girders(&cars, joint)]);
-    checks.extend(steps(&cars, group.camber_tolerance_in));
+    checks.extend(steps(&cars, group.camber_step_in));
     checks.extend(kept_apart(&cars));
     if crossing.keep.contains(&Keep::OneYard) {
         checks.push(one_yard(inputs, &cars));
@@ -257,19 +257,18 @@ fn no_joint(code: Code) -> Check {
         .note("a single car has no neighbor")
 }
 
-/// G09, once for each pair of neighbors. The rule on the spread keeps every step within the
-/// tolerance; the step itself is what the crew meets at the joint.
-fn steps<'a>(cars: &'a [&Car], tolerance: Inches) -> impl Iterator<Item = Check> + 'a {
-    let tolerance = Value::Inches(tolerance);
+/// G09, once for each pair of neighbors: the step is what the crew meets at the joint.
+fn steps<'a>(cars: &'a [&Car], most: Inches) -> impl Iterator<Item = Check> + 'a {
+    let most = Value::Inches(most);
     cars.windows(2).enumerate().filter_map(move |(place, pair)| {
         let [left, right] = pair else { return None };
         let check = match (left.camber, right.camber) {
             (Some(a), Some(b)) => {
-                Check::at_most(Code::CamberStep, Value::Inches((b - a).abs()), tolerance.clone())
+                Check::at_most(Code::CamberStep, Value::Inches((b - a).abs()), most.clone())
             }
             _ => Check::unknown(
                 Code::CamberStep,
-                Limit::AtMost(tolerance.clone()),
+                Limit::AtMost(most.clone()),
                 "the camber of a neighbor is not known",
             ),
         };

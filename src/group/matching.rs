@@ -63,7 +63,12 @@ pub const RULES: [MatchRule; 8] = [
             step: 0.05,
             most: 20,
             usual: 3, // 0.2 in
-            set: |rules, to| rules.camber_tolerance_in = Inches(to),
+            // The steps at the joints may be as much greater.
+            set: |rules, to| {
+                let more = Inches(to) - rules.camber_tolerance_in;
+                rules.camber_step_in += more;
+                rules.camber_tolerance_in = Inches(to);
+            },
         }),
     },
     MatchRule {
@@ -153,12 +158,19 @@ impl MatchRule {
         }
     }
 
-    /// The measures that match this car's: least and greatest; none where its own is not known.
+    /// The measures that match this car's, as its only neighbor: least and greatest; none where its own
+    /// is not known.
     #[must_use]
     pub fn partners(&self, car: &Car, rules: &GroupRules) -> Option<(Value, Value)> {
         let own = (self.measure)(car)?;
         let number = own.number()?;
-        let (least, most) = match self.tolerance(rules) {
+        let tolerance = match (self.code, self.tolerance(rules)) {
+            (Code::CamberSpread, Value::Inches(apart)) => {
+                Value::Inches(apart.min(rules.camber_step_in))
+            }
+            (_, tolerance) => tolerance,
+        };
+        let (least, most) = match tolerance {
             Value::Percent(over) => {
                 (number / (1.0 + over.fraction()), number * (1.0 + over.fraction()))
             }
@@ -237,6 +249,12 @@ impl Figures {
     pub fn plain(camber: Inches, centers: Feet) -> Self {
         let all = Self([0.0; COUNT]);
         all.with(Code::CamberSpread, camber.0).with(Code::CentersSpread, centers.0)
+    }
+
+    /// The camber in inches.
+    #[must_use]
+    pub fn camber(&self) -> f64 {
+        self.get(Code::CamberSpread).unwrap_or(f64::NAN)
     }
 
     /// The figure of one rule, on its scale.

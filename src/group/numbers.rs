@@ -69,6 +69,7 @@ pub fn deck_rule(inputs: &Inputs, site: Site) -> DeckRule {
         width_least: widths.least,
         width_most: widths.most,
         tolerances: Figures::of_rules(&rules.group),
+        step_most: rules.group.camber_step_in,
         joints: rules
             .joint
             .iter()

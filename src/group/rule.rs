@@ -38,6 +38,8 @@ pub struct DeckRule {
     pub width_most: Feet,
     /// How far measures of one deck may lie apart, by match rule.
     pub tolerances: Figures,
+    /// Greatest difference of camber between neighbors.
+    pub step_most: Inches,
     /// Joint types, in the order of the rules.
     pub joints: Vec<JointOption>,
 }
@@ -109,7 +111,18 @@ impl DeckRule {
         for (place, car) in cars.iter().enumerate() {
             state = self.with(&state, cars[..place].iter().map(|other| &other.fit), &car.fit)?;
         }
+        if !self.steps_kept(cars.iter().map(|car| &car.fit)) {
+            return None;
+        }
         self.joint_for(state.cars, state.widths, state.shallowest)
+    }
+
+    /// Whether no step between neighbors is too great, with the cars in their order across the deck. A car
+    /// more can halve a step, so it is asked of whole decks alone.
+    pub fn steps_kept<'a>(&self, deck: impl Iterator<Item = &'a Fit>) -> bool {
+        let mut cambers: Vec<f64> = deck.map(|fit| fit.measures.camber()).collect();
+        cambers.sort_by(f64::total_cmp);
+        cambers.windows(2).all(|pair| pair[1] - pair[0] <= self.step_most.0 + TOLERANCE)
     }
 
     /// Least and greatest total width.
@@ -172,6 +185,7 @@ mod tests {
             width_least: Feet(17.5),
             width_most: Feet(19.5),
             tolerances: Figures::plain(Inches(1.0), Feet(1.0)),
+            step_most: Inches(0.75),
             joints: vec![
                 JointOption {
                     gap_min: Inches(0.0),
@@ -203,6 +217,29 @@ mod tests {
             let choice = rule().joint_for(2, Feet(widths), Inches(shallowest));
             let found = choice.map(|c| (c.joint.unwrap_or(9), c.gap.0, c.total_width.0));
             assert_eq!(found, expected, "{widths} ft, {shallowest} in");
+        }
+    }
+
+    /// Cars at 0, 0.5 and 1 in lie within the spread of 1 in and step by 0.5 in; without the one between,
+    /// the step is 1 in.
+    #[test]
+    fn a_car_between_two_halves_their_step() {
+        let car = |camber: f64| Fit {
+            section: 1,
+            apart: None,
+            measures: Figures::plain(Inches(camber), Feet(60.0)),
+            width: Feet(6.0),
+            exterior_depth: Inches(14.0),
+        };
+        for (cambers, kept) in [
+            (&[0.0, 1.0][..], false),
+            (&[0.0, 1.0, 0.5], true),
+            (&[0.0, 0.75], true),
+            (&[0.0, 0.76], false),
+            (&[0.3], true),
+        ] {
+            let deck: Vec<Fit> = cambers.iter().map(|&camber| car(camber)).collect();
+            assert_eq!(rule().steps_kept(deck.iter()), kept, "{cambers:?}");
         }
     }
 

@@ -87,6 +87,11 @@ fn deck_faults(inputs: &Inputs, deck: &Deck) -> Vec<String> {
     let tolerance = rules.group.camber_tolerance_in.0;
     require(spread(&cambers) <= tolerance + NOISE, "camber spread beyond the tolerance");
     require(cambers.is_sorted(), "cars not in order of camber");
+    let step = cambers.windows(2).map(|pair| (pair[1] - pair[0]).abs()).fold(0.0, f64::max);
+    require(
+        step <= rules.group.camber_step_in.0 + NOISE,
+        "camber step at a joint beyond the limit",
+    );
 
     let centers: Vec<f64> = cars.iter().filter_map(|car| car.truck_centers).map(|c| c.0).collect();
     require(centers.len() == cars.len(), "unknown truck centers");

@@ -85,6 +85,11 @@ fn joints(rule: &DeckRule, cars: &[&Candidate]) -> Option<i64> {
     if cars.len() > rule.most_abreast || !pairs(cars).all(|(a, b)| match_each_other(rule, a, b)) {
         return None;
     }
+    let mut cambers: Vec<f64> = cars.iter().map(|car| car.fit.measures.camber()).collect();
+    cambers.sort_by(f64::total_cmp);
+    if cambers.windows(2).any(|pair| pair[1] - pair[0] > rule.step_most.0 + NOISE) {
+        return None;
+    }
     let widths: f64 = cars.iter().map(|car| car.fit.width.0).sum();
     let wide =
         |total: f64| total >= rule.width_least.0 - NOISE && total <= rule.width_most.0 + NOISE;

@@ -181,7 +181,7 @@ fn a_single_car_has_no_joint() {
 #[test]
 fn each_joint_reports_its_camber_step() {
     let camber = |inches: f64| move |car: &mut Car| car.camber = Some(Inches(inches));
-    let inputs = inputs_with(&[&camber(0.5), &camber(0.75), &camber(2.0)]);
+    let inputs = inputs_with(&[&camber(0.5), &camber(0.75), &camber(1.625)]);
     let checks = deck(&inputs, Some(("bolted plate", 0.0)));
     let steps: Vec<_> = checks
         .iter()
@@ -190,7 +190,7 @@ fn each_joint_reports_its_camber_step() {
         .collect();
     assert_eq!(
         steps,
-        [("joint 1", Some(0.25), Outcome::Pass), ("joint 2", Some(1.25), Outcome::Fail)]
+        [("joint 1", Some(0.25), Outcome::Pass), ("joint 2", Some(0.875), Outcome::Fail)]
     );
     let unknown = |car: &mut Car| car.camber = None;
     let checks = deck(&inputs_with(&[&sound, &unknown]), Some(("bolted plate", 0.0)));

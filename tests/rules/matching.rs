@@ -4,7 +4,9 @@
 
 use spanyard::check::{Code, all_pass};
 use spanyard::choose::{Demand, Effort, LayoutDemand, Market, Offer, SpanDemand, choose};
-use spanyard::group::{Candidate, DeckState, RULES, Sections, candidate, deck_checks, deck_rule};
+use spanyard::group::{
+    Candidate, DeckState, RULES, Sections, candidate, deck_checks, deck_rule, order_across,
+};
 use spanyard::model::car::Car;
 use spanyard::model::inputs::{CarIx, Inputs};
 use spanyard::quantity::{Cents, CubicInches, Feet, Inches, Kips};
@@ -134,9 +136,13 @@ fn search_rule_checks_and_choice_agree_on_random_decks() {
             state = state.and_then(|state| rule.with(&state, deck, &car.fit));
         }
         let joint = state.and_then(|s| rule.joint_for(s.cars, s.widths, s.shallowest));
+
+        let joint = joint.filter(|_| rule.steps_kept(order.iter().map(|car| &car.fit)));
         assert_eq!(joint.map(|j| j.joint), found.map(|j| j.joint), "seed {seed}");
 
         // As checks: with the joint found, or with none that can be set.
+        let mut cars = cars;
+        order_across(&mut cars, |car| inputs.car(*car).camber.unwrap());
         let passes = |joint: Option<usize>, gap: f64| {
             let joint = joint.map(|at| (&inputs.rules.joint[at], Inches(gap)));
             all_pass(&deck_checks(&inputs, SITE, &cars, joint))

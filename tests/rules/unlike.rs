@@ -38,7 +38,7 @@ fn two_of_one_name() -> Inputs {
         car.girder.plates = None;
         car.girder.stated_modulus = Some(CubicInches(560.0));
         (car.length, car.truck_centers) = (Some(Feet(53.0)), Some(Feet(43.2)));
-        (car.width, car.camber) = (Some(Feet(9.0)), Some(Inches(1.8)));
+        (car.width, car.camber) = (Some(Feet(9.0)), Some(Inches(1.7)));
         (car.exterior_depth, car.weight) = (Some(Inches(8.0)), Some(Kips(52.0)));
         car.year_built = Some(1955);
     };

@@ -249,6 +249,7 @@ fn county_span(
             width_least: Feet(least),
             width_most: Feet(least + 2.0),
             tolerances: Figures::plain(Inches(shape.camber_tolerance), Feet(1.0)),
+            step_most: Inches(f64::INFINITY),
             joints: vec![joint(38.0, 0.0, 2.0, 8.0), joint(96.0, 4.0, 18.0, 12.0)],
         },
     }

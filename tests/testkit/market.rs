@@ -213,18 +213,20 @@ fn small_layout(rng: &mut Rng, figures: &[(u32, f64, f64, f64, f64)]) -> LayoutD
         spans: (0..spans)
             .map(|_| {
                 let least = rng.pick(&[8.5, 9.0, 17.0, 17.5, 18.5, 26.0]);
+                let fixed = Cents(rng.int(0, 10));
+                let candidates = small_candidates(rng, figures);
+                let (abreast, wider) = (rng.int(1, 3) as usize, rng.pick(&[0.75, 1.5, 2.5]));
+                let spread = rng.pick(&[0.5, 1.0, 1.5]);
                 SpanDemand {
                     holds: Vec::new(),
-                    fixed: Cents(rng.int(0, 10)),
-                    candidates: small_candidates(rng, figures),
+                    fixed,
+                    candidates,
                     rule: DeckRule {
-                        most_abreast: rng.int(1, 3) as usize,
+                        most_abreast: abreast,
                         width_least: Feet(least),
-                        width_most: Feet(least + rng.pick(&[0.75, 1.5, 2.5])),
-                        tolerances: Figures::plain(
-                            Inches(rng.pick(&[0.5, 1.0, 1.5])),
-                            Feet(rng.pick(&[0.5, 1.0])),
-                        ),
+                        width_most: Feet(least + wider),
+                        tolerances: Figures::plain(Inches(spread), Feet(rng.pick(&[0.5, 1.0]))),
+                        step_most: Inches(spread * 0.75),
                         joints: vec![
                             JointOption {
                                 gap_min: Inches(0.0),
@@ -292,6 +294,7 @@ pub fn two_crossings() -> Market {
             width_least: Feet(18.0),
             width_most: Feet(19.0),
             tolerances: Figures::plain(Inches(1.0), Feet(1.0)),
+            step_most: Inches(f64::INFINITY),
             joints: vec![JointOption {
                 gap_min: Inches(0.0),
                 gap_max: Inches(2.0),

@@ -83,6 +83,7 @@ pub fn planted(crossings: usize, cars: usize, seed: u64) -> (Market, usize) {
                     width_least: width,
                     width_most: width + Feet(1.5),
                     tolerances: Figures::plain(Inches(0.5), Feet(1.0)),
+                    step_most: Inches(f64::INFINITY),
                     joints: vec![JointOption {
                         gap_min: Inches(0.0),
                         gap_max: Inches(2.0),

@@ -166,6 +166,10 @@ impl<F: FnMut(&Found) -> i64> Run<'_, F> {
         let widths = self.sorted.iter().map(|cand| self.span.cands[*cand as usize].fit.width).sum();
         let choice = self.span.rule.joint_for(state.cars, widths, state.shallowest);
         let Some(choice) = choice else { return };
+        let fit = |cand: &u32| &self.span.cands[*cand as usize].fit;
+        if !self.span.rule.steps_kept(self.sorted.iter().map(fit)) {
+            return;
+        }
         let joints = choice.cost.0.saturating_mul(self.per_cent);
         let mut weight = partial.weight.saturating_add(joints);
         if let Some(penalties) = self.penalties {

@@ -31,6 +31,9 @@ impl Served {
             let shallowest =
                 cars().map(|car| car.fit.exterior_depth).fold(Inches(f64::INFINITY), Inches::min);
             let widths = cars().map(|car| car.fit.width).sum();
+            if !record.rule.steps_kept(cars().map(|car| &car.fit)) {
+                return None;
+            }
             let joint = record.rule.joint_for(cands.len(), widths, shallowest)?;
             Some(column(problem, span, &cands, joint.cost.0))
         };

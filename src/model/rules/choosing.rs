@@ -112,6 +112,9 @@ table! {
     GroupRules "group", "common practice, no source" {
         /// Largest less smallest camber in a deck.
         camber_tolerance_in: Inches = 1.0, Number(0.0, 12.0);
+        /// Difference of camber between neighbors, the step at mid-span that the joint has to take up: the
+        /// plate over it is shimmed and a wheel feels it. Steps of a deck of several cars add up to its spread.
+        camber_step_in: Inches = 0.75, Number(0.0, 12.0);
         /// Largest less smallest truck centers in a deck.
         truck_centers_tolerance_ft: Feet = 1.0, Number(0.0, 20.0);
         /// Largest over smallest E·I, or section modulus, of the main girders in a deck: of two cars

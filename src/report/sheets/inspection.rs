@@ -150,9 +150,15 @@ fn measures(inputs: &Inputs, deck: &Deck, place: usize, car: &Car) -> Vec<Line> 
             Some(ends.map_or((v, v), |(low, high)| (low.min(v), high.max(v))))
         })
     };
-    let tolerance = rules.group.camber_tolerance_in.0;
+    let (tolerance, step) = (rules.group.camber_tolerance_in, rules.group.camber_step_in);
+    let beside = |at: Option<usize>| Some(inputs.car(deck.cars.get(at?)?.car).camber?.0);
+    let neighbors = [beside(place.checked_sub(1)), beside(Some(place + 1))];
     let camber = others(|car| car.camber.map(|camber| camber.0)).map(|(low, high)| {
-        let (least, most) = (Inches(high - tolerance), Inches(low + tolerance));
+        // Within the spread of all cars, and within a step of each neighbor.
+        let (mut least, mut most) = (Inches(high) - tolerance, Inches(low) + tolerance);
+        for beside in neighbors.into_iter().flatten() {
+            (least, most) = (least.max(Inches(beside) - step), most.min(Inches(beside) + step));
+        }
         format!("{} to {}", inches_read(least), inches_read(most))
     });
     let joint = deck.joint.as_ref().and_then(|joint| rules.joint_type(&joint.name));
