@@ -261,6 +261,11 @@ impl<'t, C: Columns> Row<'t, C> {
         self.behind.is_some_and(|behind| behind.is_number(self.line, column.index()))
     }
 
+    /// Whether the cell is a day in a workbook.
+    pub fn is_kept_as_day(&self, column: C) -> bool {
+        self.behind.is_some_and(|behind| behind.is_day(self.line, column.index()))
+    }
+
     /// What the agency's mapping states for the whole list.
     pub fn assumed(&self) -> Evidences {
         self.behind.map(Tidied::assumed).unwrap_or_default()

@@ -65,9 +65,10 @@ impl Unit {
             "lb" | "lbs" | "pound" | "pounds" | "#" => Self::Pounds,
             "kip" | "kips" => Self::Kips,
             "shortton" | "shorttons" | "uston" | "ustons" => Self::ShortTons,
-            "t" | "tonne" | "tonnes" | "metricton" | "metrictons" => Self::Tonnes,
+            "tonne" | "tonnes" | "metricton" | "metrictons" => Self::Tonnes,
             "kg" | "kgs" | "kilogram" | "kilograms" => Self::Kilograms,
-            "ton" | "tons" => Self::Tons,
+            // Most who write "21 T" in this trade mean short tons, and the sign is that of the tonne.
+            "t" | "ton" | "tons" => Self::Tons,
             "ksi" => Self::Ksi,
             "psi" => Self::Psi,
             "mpa" => Self::Megapascals,

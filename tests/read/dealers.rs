@@ -138,7 +138,7 @@ fn titles_units_totals_and_blank_rows() {
         [
             (1, "above the header"),
             (4, "row of units"),
-            (7, "heading or remark in one cell"),
+            (7, "heading or remark"),
             (10, "header repeated"),
             (11, "total"),
         ]
@@ -314,11 +314,21 @@ fn dates_need_their_order() {
     let ordered = format!("dates = \"month/day/year\"\n{SPUR}");
     let reading = good(&list("list.csv", text, &ordered));
     assert_eq!(car(&reading, "S-1").quote_expires, Some(jiff::civil::date(2026, 8, 15)));
+    // A day above 12 settles it for its column, and is told; the order of another column may differ.
+    let reading = good(&list("list.csv", text, SPUR));
+    assert_eq!(car(&reading, "S-1").quote_expires, Some(jiff::civil::date(2026, 8, 15)));
+    assert_eq!(
+        warnings(&reading),
+        [
+            "list.csv:2:5: D20 quote_expires: `8/15/2026` can be read one way only, so the column is read as month/day/year; say `dates = \"month/day/year\"` in the mapping to confirm it"
+        ]
+    );
+    let text = text.replace("8/15/2026", "8/5/2026");
     let found = problems(&list("list.csv", text, SPUR));
     assert_eq!(
         found,
         [
-            "list.csv:2:5: D07 quote_expires: `8/15/2026` is a date in which month and day can be swapped; state `dates = \"month/day/year\"` or `\"day/month/year\"` in the mapping"
+            "list.csv:2:5: D07 quote_expires: `8/5/2026` is a date in which month and day can be swapped; state `dates = \"month/day/year\"` or `\"day/month/year\"` in the mapping"
         ]
     );
 }

@@ -29,7 +29,7 @@ fn a_million_rows_are_refused_before_they_are_read() {
 }
 
 /// A packed file with these parts.
-fn packed(parts: &[(&str, &[u8])]) -> Vec<u8> {
+pub fn packed(parts: &[(&str, &[u8])]) -> Vec<u8> {
     let mut archive = zip::ZipWriter::new(Cursor::new(Vec::new()));
     let options = zip::write::SimpleFileOptions::default();
     for (name, bytes) in parts {

@@ -20,3 +20,4 @@ mod properties;
 mod references;
 mod rules_file;
 mod speed;
+mod withheld;

@@ -119,6 +119,10 @@ codes! {
         "The decisions file is not valid TOML, or has a kind of decision or a key that is not known.",
         "Compare with docs/formats.md, or let `spanyard decide` write the entry.";
 
+    SetAside "D23" Read "Set aside, and not read", Ours,
+        "The list itself says that a row, a cell or a column is not for everybody: it is hidden, it is struck through, or it stands under a heading that nobody has explained. Such cars may be sold, and such columns may be the dealer's own. They are told and not read.",
+        "Ask the dealer; then say in the mapping what is to be read: `hidden_rows`, `struck_rows`, `[headings]`, or the column under `[columns]`.";
+
     // Screening -------------------------------------------------------------------------------
     CarKind "S01" Screen "Kind of car", CommonPractice,
         "Flat cars carry their load on their frame. Boxcars, car haulers and gondolas lean on their bodies for strength; cut down, little is left underneath.",

@@ -113,6 +113,9 @@ pub fn draft(source: &SourceText) -> Result<String, Box<Problem>> {
                 first.words(),
                 other.words()
             ),
+            Part::Hidden => {
+                writeln!(draft, "# {key} = \"note\" # hidden in the workbook, and not read")
+            }
             Part::Ignored | Part::Unnamed => Ok(()),
         };
     }

@@ -49,12 +49,24 @@ pub(super) struct GridRow {
     pub kinds: Vec<Kind>,
     /// What is wrong with its quotes, and in which cell.
     pub fault: Option<(usize, QuoteFault)>,
+    /// Whether the workbook does not show it.
+    pub hidden: bool,
+    /// Its cells whose text is struck through.
+    pub struck: Vec<usize>,
 }
 
 impl GridRow {
     /// A cell's text without surrounding blanks; blank for one that is not there.
     pub fn cell(&self, at: usize) -> &str {
         trim(self.cells.get(at).unwrap_or_default())
+    }
+
+    /// Whether all its cells in use, or the one that names it, are struck through.
+    pub fn is_struck(&self, id: Option<usize>) -> bool {
+        let in_use = |cell: &usize| !self.cell(*cell).is_empty();
+        let struck = |cell: usize| self.struck.contains(&cell);
+        !self.struck.is_empty()
+            && (id.is_some_and(struck) || (0..self.cells.len()).filter(in_use).all(struck))
     }
 
     /// What a cell is.
@@ -70,6 +82,8 @@ pub(super) struct Grid {
     pub sheet: Option<Arc<str>>,
     /// Whether the workbook hides the sheet from whoever opens it.
     pub hidden: bool,
+    /// Columns that the workbook does not show.
+    pub hidden_columns: Vec<usize>,
     pub text: String,
     pub delimiter: u8,
     pub rows: Rows,
@@ -172,7 +186,7 @@ impl Grid {
     pub fn beginning(text: &str, delimiter: u8, most: usize) -> Self {
         let rows = rows(text, &Part::all(text), delimiter).take(most).collect();
         let rows = Rows::Kept(rows);
-        Self { sheet: None, hidden: false, text: text.to_owned(), delimiter, rows }
+        Self { text: text.to_owned(), delimiter, rows, ..Self::default() }
     }
 
     /// All rows of a text, with this character between the cells.
@@ -190,7 +204,7 @@ impl Grid {
             all.append(&mut places);
             ControlFlow::Continue(())
         });
-        Self { sheet: None, hidden: false, text, delimiter, rows: Rows::InText(all) }
+        Self { text, delimiter, rows: Rows::InText(all), ..Self::default() }
     }
 }
 
@@ -247,7 +261,8 @@ fn rows(text: &str, part: &Part, delimiter: u8) -> impl Iterator<Item = GridRow>
         let end = reader.end;
         let raw = text.as_bytes().get(start.min(end)..end).unwrap_or_default();
         let fault = raw.contains(&b'"').then(|| walk_by(delimiter, text, start, |_| ())).flatten();
-        Some(GridRow { number, start, cells: reader.record.clone(), kinds: Vec::new(), fault })
+        let cells = reader.record.clone();
+        Some(GridRow { number, start, cells, fault, ..GridRow::default() })
     })
 }
 

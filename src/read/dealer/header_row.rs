@@ -34,6 +34,8 @@ pub(super) enum Part {
     Note(bool),
     /// Left out because the mapping says so.
     Ignored,
+    /// Not shown by the workbook, and named by no mapping: neither read nor carried.
+    Hidden,
     /// No header.
     Unnamed,
     /// Two places state different units.
@@ -70,11 +72,12 @@ fn known(cell: &str, rules: &Mapping) -> bool {
     let words = words(cell);
     !words.whole.is_empty()
         && (rules.columns.contains_key(&words.whole)
+            || rules.columns.contains_key(&format!("{}#1", words.whole))
             || ours(&words, rules.scheme).or_else(|| alias(&words, rules.scheme)).is_some())
 }
 
 /// How many words of a row are known.
-fn score(row: &GridRow, rules: &Mapping) -> usize {
+pub(super) fn score(row: &GridRow, rules: &Mapping) -> usize {
     row.cells.iter().take(MOST_COLUMNS).filter(|cell| known(cell, rules)).count()
 }
 
@@ -114,6 +117,15 @@ fn best(grid: &Grid, rules: &Mapping) -> Option<(usize, usize)> {
     let first = grid.block(0..LOOKED_AT);
     let scores = first.iter().enumerate().map(|(at, row)| (at, score(row, rules)));
     scores.rev().max_by_key(|(_, score)| *score).filter(|(_, score)| *score >= KNOWN_LEAST)
+}
+
+/// A row above the header, and not beside it, that may be one as well: of another table.
+fn two_headers(grid: &Grid, row: usize, rules: &Mapping) -> Option<usize> {
+    if rules.header_row.is_some() {
+        return None;
+    }
+    let above = grid.block(0..row.saturating_sub(1));
+    above.iter().position(|above| score(above, rules) >= KNOWN_LEAST)
 }
 
 /// A piece of a text's beginning, long enough for its header.
@@ -212,6 +224,16 @@ pub(super) fn find(
         of_text(source, rules, pace)?
     };
     let Some((row, _)) = best(&grid, rules) else { return Err(no_header(source, rules)) };
+    if let Some(other) = two_headers(&grid, row, rules) {
+        let number = |at: usize| grid.number(at).unwrap_or_default();
+        let (one, other) = (number(other), number(row));
+        let wrong = format!("has two rows that may be the header of the cars, {one} and {other}");
+        let instead = match rules.scheme.mappable {
+            true => "name one with `header_row` in a mapping, and save the other table apart",
+            false => "save the other table apart",
+        };
+        return Err(unsure(source, wrong, instead.to_owned()));
+    }
     let head = head(&grid, row, rules);
     missing(source, &grid, &head, rules, findings);
     Ok((grid, head))
@@ -325,11 +347,12 @@ pub(super) fn head(grid: &Grid, row: usize, rules: &Mapping) -> Head {
             return Part::Unnamed;
         }
         let own = |column: usize| Unit::of_column(&rules.scheme.columns[column].content);
-        let mapped = rules.columns.get(&squeezed(text)).map(|entry| entry.target);
+        let mapped = mapped(&names, cell, rules);
         let (column, mapped, certain) = match mapped {
             Some(Target::Ignored) => return Part::Ignored,
             Some(Target::Note) => return Part::Note(true),
             Some(Target::Column(column, unit)) => (column, unit, true),
+            None if grid.hidden_columns.contains(&cell) => return Part::Hidden,
             None => match ours(&words, rules.scheme) {
                 Some(column) => (column, None, true),
                 None => match alias(&words, rules.scheme) {
@@ -361,6 +384,15 @@ pub(super) fn head(grid: &Grid, row: usize, rules: &Mapping) -> Head {
     });
     let parts = parts.collect();
     Head { row, header, names, second, units: under.map(|_| under_row), parts }
+}
+
+/// What the mapping says of a header. Of several of one name `Depth (in)#2` is the second, and what is
+/// said of the name alone holds for those that are not numbered.
+fn mapped(names: &GridRow, cell: usize, rules: &Mapping) -> Option<Target> {
+    let name = squeezed(names.cell(cell));
+    let before = (0..cell).filter(|before| squeezed(names.cell(*before)) == name).count();
+    let numbered = rules.columns.get(&format!("{name}#{}", before + 1));
+    numbered.or_else(|| rules.columns.get(&name)).map(|entry| entry.target)
 }
 
 /// Our columns that no file can do without.

@@ -1,6 +1,8 @@
 //! The cells of a workbook's sheets as they are met, counted on the way: what a file of a few
 //! kilobytes unpacks or repeats itself to is refused before there is room for it.
 
+use std::collections::{BTreeSet, HashSet};
+
 use csv::StringRecord;
 
 use super::grid::{Grid, GridRow, Kind, MOST_ROWS, Rows};
@@ -38,12 +40,25 @@ struct Cell {
     kind: Kind,
 }
 
+/// What a sheet keeps from the eyes of whoever opens it, or shows as withdrawn. Rows and columns from 0.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub(super) struct Marks {
+    /// Rows that are not shown.
+    pub hidden_rows: BTreeSet<u32>,
+    /// Columns that are not shown.
+    pub hidden_columns: BTreeSet<u32>,
+    /// Cells whose text is struck through.
+    pub struck: HashSet<(u32, u32)>,
+}
+
 /// The cells in use of one sheet.
 pub(super) struct Sheet {
     /// Its name.
     pub name: String,
     /// Whether the workbook hides it from whoever opens it.
     pub hidden: bool,
+    /// What it hides and strikes through.
+    pub marks: Marks,
     text: String,
     cells: Vec<Cell>,
     /// Rows met; one met again after another counts again.
@@ -56,7 +71,13 @@ pub(super) struct Sheet {
 impl Sheet {
     pub fn new(name: String, hidden: bool) -> Self {
         let (text, cells) = (String::new(), Vec::new());
-        Self { name, hidden, text, cells, rows: 0, row: None, width: 0 }
+        let marks = Marks::default();
+        Self { name, hidden, marks, text, cells, rows: 0, row: None, width: 0 }
+    }
+
+    /// The same with what it hides and strikes through.
+    pub fn marked(self, marks: Marks) -> Self {
+        Self { marks, ..self }
     }
 
     /// Keeps a cell, row and column from 0. A blank text is no cell.
@@ -131,10 +152,18 @@ impl Sheet {
                 record.push_field(text(cell));
                 kinds.push(cell.kind);
             }
-            let number = u64::from(run.first().map_or(0, |cell| cell.row)) + 1;
-            rows.push(GridRow { number, cells: record, kinds, ..GridRow::default() });
+            let row = run.first().map_or(0, |cell| cell.row);
+            let is_struck = |cell: &&Cell| self.marks.struck.contains(&(row, cell.column));
+            let struck = run.iter().filter(is_struck).map(|cell| cell.column as usize).collect();
+            let hidden = self.marks.hidden_rows.contains(&row);
+            let number = u64::from(row) + 1;
+            let row =
+                GridRow { number, cells: record, kinds, hidden, struck, ..GridRow::default() };
+            rows.push(row);
         }
         let sheet = Some(self.name.as_str().into());
-        Some(Grid { sheet, hidden: self.hidden, rows: Rows::Kept(rows), ..Grid::default() })
+        let hidden_columns = self.marks.hidden_columns.iter().map(|at| *at as usize).collect();
+        let rows = Rows::Kept(rows);
+        Some(Grid { sheet, hidden: self.hidden, hidden_columns, rows, ..Grid::default() })
     }
 }

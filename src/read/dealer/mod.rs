@@ -11,6 +11,7 @@ mod guarded;
 mod header_row;
 mod headers;
 mod kept;
+mod layout;
 mod mapping;
 mod mappings;
 mod measure;
@@ -22,7 +23,9 @@ mod tidied;
 mod values;
 mod well_formed;
 mod workbook;
+mod xls_marks;
 mod xls_spread;
+mod xlsx_marks;
 
 use std::borrow::Cow;
 use std::sync::Arc;
@@ -125,6 +128,8 @@ pub(in crate::read) struct List<'l> {
     origins: Vec<Origin>,
     /// Columns without one of ours: place and header.
     carried: Vec<(usize, String)>,
+    /// Headings and other tables between the rows.
+    layout: layout::Layout,
     /// What was told of the mapping's constants.
     told: Vec<constants::Told>,
     /// The facts that the mapping's constants state.
@@ -159,10 +164,12 @@ impl<'l> List<'l> {
             head,
             origins: vec![Origin::Absent; scheme.columns.len()],
             carried: Vec::new(),
+            layout: layout::Layout::default(),
             told: Vec::new(),
             assumed: Arc::default(),
         };
         list.headers(findings);
+        list.lay_out(findings);
         list.assumed = list.stated_by_mapping().into();
         Some(list)
     }

@@ -7,7 +7,7 @@ use quick_xml::events::{BytesRef, BytesStart, Event};
 use quick_xml::{Reader, XmlVersion};
 
 use super::grid::Kind;
-use super::kept::{MOST_IN_A_CELL, Sheet, Used};
+use super::kept::{MOST_IN_A_CELL, Marks, Sheet, Used};
 use super::workbook::{broken, too_large, too_wide};
 use crate::read::problem::Problem;
 use crate::read::table::MOST_COLUMNS;
@@ -81,6 +81,7 @@ struct Cell {
     value: Option<(String, Kind)>,
     formula: Option<String>,
     is_error: bool,
+    struck: bool,
     lines: usize,
     text: String,
 }
@@ -90,9 +91,17 @@ struct Walk<'a> {
     source: &'a SourceText,
     used: Used,
     open: Vec<Part>,
-    /// The style that is being defined, and those of tables that are not displayed.
+    /// The style that is being defined, those of tables that are not displayed, and those of text that
+    /// is struck through.
     style: String,
     undisplayed: Vec<String>,
+    struck: Vec<String>,
+    /// Columns met of the sheet's own definition of them.
+    defined: u32,
+    /// Whether the row is not shown, and the style of its cells.
+    row_hidden: bool,
+    row_style: Option<String>,
+    marks: Marks,
     sheet: Option<Sheet>,
     sheets: Vec<Sheet>,
     /// The row from 0, how often it stands, its next column, and its cells in use.
@@ -111,6 +120,11 @@ impl<'a> Walk<'a> {
             open: Vec::new(),
             style: String::new(),
             undisplayed: Vec::new(),
+            struck: Vec::new(),
+            defined: 0,
+            row_hidden: false,
+            row_style: None,
+            marks: Marks::default(),
             sheet: None,
             sheets: Vec::new(),
             row: 0,
@@ -142,12 +156,29 @@ impl<'a> Walk<'a> {
                 }
                 Part::Other
             }
+            "text-properties" if within == Part::Style => {
+                let line = self.attribute(element, "style:text-line-through-style")?;
+                let sort = self.attribute(element, "style:text-line-through-type")?;
+                if [line, sort].into_iter().flatten().any(|line| line != "none") {
+                    self.struck.push(self.style.clone());
+                }
+                Part::Other
+            }
+            "table-column" if inside(Part::Sheet) && !inside(Part::Row) => {
+                let repeated = self.repetition(element, "table:number-columns-repeated")?;
+                let first = self.defined;
+                self.defined = first.saturating_add(repeated);
+                if self.is_hidden(element)? {
+                    self.marks.hidden_columns.extend(first..self.defined.min(MOST_COLUMNS as u32));
+                }
+                Part::Other
+            }
             "table" if !inside(Part::Sheet) => {
                 let name = self.attribute(element, "table:name")?.unwrap_or_default();
                 let style = self.attribute(element, "table:style-name")?;
                 let hidden = style.is_some_and(|style| self.undisplayed.contains(&style));
                 self.sheet = Some(Sheet::new(name, hidden));
-                self.row = 0;
+                (self.row, self.defined, self.marks) = (0, 0, Marks::default());
                 Part::Sheet
             }
             // A table within a cell is none of the sheet's.
@@ -155,6 +186,8 @@ impl<'a> Walk<'a> {
             "table-row" if inside(Part::Sheet) && !inside(Part::Row) => {
                 self.repeated = self.repetition(element, "table:number-rows-repeated")?;
                 self.column = 0;
+                self.row_hidden = self.is_hidden(element)?;
+                self.row_style = self.attribute(element, "table:default-cell-style-name")?;
                 Part::Row
             }
             "table-cell" | "covered-table-cell" if within == Part::Row => {
@@ -200,7 +233,10 @@ impl<'a> Walk<'a> {
                 self.cells.push(cell);
             }
             Some(Part::Row) => self.row_ends()?,
-            Some(Part::Sheet) => self.sheets.extend(self.sheet.take()),
+            Some(Part::Sheet) => {
+                let marks = std::mem::take(&mut self.marks);
+                self.sheets.extend(self.sheet.take().map(|sheet| sheet.marked(marks)));
+            }
             _ => {}
         }
         Ok(())
@@ -208,14 +244,22 @@ impl<'a> Walk<'a> {
 
     /// Keeps the row's cells as often as they stand there; what is too much ends this soon.
     fn row_ends(&mut self) -> Result<(), Box<Problem>> {
-        let cells: Vec<_> =
-            self.cells.drain(..).map(|cell| (cell.column, cell.repeated, cell.told())).collect();
+        let cells =
+            self.cells.drain(..).map(|cell| (cell.column, cell.repeated, cell.struck, cell.told()));
+        let cells: Vec<_> = cells.collect();
         let repeated = if cells.is_empty() { 0 } else { self.repeated };
         if let Some(sheet) = &mut self.sheet {
             for row in 0..repeated {
-                for (column, repeated, (text, kind)) in &cells {
+                let row = self.row.saturating_add(row);
+                if self.row_hidden {
+                    self.marks.hidden_rows.insert(row);
+                }
+                for (column, repeated, struck, (text, kind)) in &cells {
                     for beside in 0..*repeated {
-                        let place = (self.row.saturating_add(row), column.saturating_add(beside));
+                        let place = (row, column.saturating_add(beside));
+                        if *struck {
+                            self.marks.struck.insert(place);
+                        }
                         sheet.add((self.source, &mut self.used), place, text, *kind)?;
                     }
                 }
@@ -256,8 +300,10 @@ impl<'a> Walk<'a> {
             Some("string") => get("office:string-value")?.map(|value| (value, Kind::Text)),
             _ => None,
         };
+        let style = get("table:style-name")?.or_else(|| self.row_style.clone());
         Ok(Cell {
             column: self.column,
+            struck: style.is_some_and(|style| self.struck.contains(&style)),
             repeated: self.repetition(element, "table:number-columns-repeated")?,
             is_error: get("calcext:value-type")?.as_deref() == Some("error"),
             // One that was worked out has a kind of value, be it an empty text.
@@ -277,6 +323,12 @@ impl<'a> Walk<'a> {
         let value =
             found.map(|found| found.normalized_value(XmlVersion::Implicit1_0).map(Into::into));
         value.transpose().map_err(|error| why(&error))
+    }
+
+    /// Whether a row or column is not shown: hidden, or left out by a filter.
+    fn is_hidden(&self, element: &BytesStart<'_>) -> Result<bool, Box<Problem>> {
+        let shown = self.attribute(element, "table:visibility")?;
+        Ok(matches!(shown.as_deref(), Some("collapse" | "filter")))
     }
 
     /// How often something stands there: once where nothing is said.

@@ -1,6 +1,6 @@
 //! From which of the dealer's columns each of ours comes.
 
-use std::collections::HashSet;
+use std::collections::{HashMap, HashSet};
 
 use super::List;
 use super::grid::GridRow;
@@ -36,7 +36,12 @@ impl List<'_> {
                     None => self.origins[column] = Origin::Cell(cell),
                 },
                 Part::Note(told) => {
-                    self.carried.push((cell, shown(row.cell(cell))));
+                    let name = shown(row.cell(cell));
+                    let same = self.carried.iter().filter(|(_, other)| *other == name).count();
+                    if same > 0 && !told {
+                        findings.warnings.push(self.named_twice(&row, cell));
+                    }
+                    self.carried.push((cell, name));
                     if !told && self.scheme().notes.is_some() {
                         findings.warnings.push(self.carried_unasked(&row, cell));
                     } else if !told {
@@ -46,6 +51,7 @@ impl List<'_> {
                 Part::UnitClash(header, stated) => {
                     findings.problems.push(self.unit_clash(&row, cell, header, stated));
                 }
+                Part::Hidden => findings.warnings.push(self.hidden_column(&row, cell)),
                 Part::Ignored | Part::Unnamed => {}
             }
         }
@@ -62,8 +68,14 @@ impl List<'_> {
     /// Tells the keys of the mapping that are no headers of the file.
     fn unused_keys(&self, row: &GridRow, findings: &mut Findings) {
         let Some(mapping) = self.mapping else { return };
-        let used: HashSet<String> =
-            (0..row.cells.len()).map(|cell| headers::squeezed(row.cell(cell))).collect();
+        let mut used = HashSet::new();
+        let mut times: HashMap<String, usize> = HashMap::new();
+        for name in (0..row.cells.len()).map(|cell| headers::squeezed(row.cell(cell))) {
+            let times = times.entry(name.clone()).or_default();
+            *times += 1;
+            used.insert(format!("{name}#{times}"));
+            used.insert(name);
+        }
         let columns = self.rules.columns.iter();
         let mut unused: Vec<_> =
             columns.filter(|(key, _)| !used.contains(*key)).map(|(_, entry)| entry).collect();
@@ -89,7 +101,25 @@ impl List<'_> {
             self.scheme().columns[column].name,
             shown(row.cell(first))
         );
-        let instead = "say in the mapping which is which, with `ignore` or `note` for the other";
+        let (one, other) = (row.cell(first), row.cell(cell));
+        let instead = match headers::squeezed(one) == headers::squeezed(other) {
+            true => {
+                let (one, other) = (shown(one), shown(other));
+                format!(
+                    "say in the mapping which is which: \"{one}#1\" is the first and \"{other}#2\" the second"
+                )
+            }
+            false => "say in the mapping which is which, with `ignore` or `note` for the other"
+                .to_owned(),
+        };
+        self.at(row, Some(cell), "", note(Code::HeaderUnsure, wrong, instead))
+    }
+
+    fn named_twice(&self, row: &GridRow, cell: usize) -> Problem {
+        let name = shown(row.cell(cell));
+        let wrong = "is a header that stands more than once";
+        let instead =
+            format!("in the mapping \"{name}#1\" is the first and \"{name}#2\" the second");
         self.at(row, Some(cell), "", note(Code::HeaderUnsure, wrong, instead))
     }
 
@@ -112,6 +142,15 @@ impl List<'_> {
         };
         let wrong = "is no column of ours and is carried with the notes";
         self.at(row, Some(cell), "", note(Code::ColumnCarried, wrong, instead))
+    }
+
+    fn hidden_column(&self, row: &GridRow, cell: usize) -> Problem {
+        let wrong = "is a hidden column, neither read nor published";
+        let instead = match self.scheme().mappable {
+            true => "map it in the mapping if it is to be read",
+            false => "show the column, or delete it",
+        };
+        self.at(row, Some(cell), "", note(Code::SetAside, wrong, instead))
     }
 
     fn unit_clash(&self, row: &GridRow, cell: usize, header: Unit, stated: Unit) -> Problem {

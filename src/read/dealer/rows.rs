@@ -5,8 +5,9 @@ use std::fmt::Write as _;
 use std::ops::Range;
 
 use super::List;
-use super::grid::{GridRow, Kind};
+use super::grid::GridRow;
 use super::header_row::Part;
+use super::layout::{Over, is_ruled};
 use super::measure::Decimal;
 use super::origins::Origin;
 use super::tidied::Tidied;
@@ -107,9 +108,21 @@ impl List<'_> {
         let notes = self.scheme().notes;
         let origins = self.origins.iter().copied().enumerate();
         let filled = origins.filter(|&(column, origin)| {
-            origin != Origin::Absent || (Some(column) == notes && !self.carried.is_empty())
+            let said = (Some(column) == notes && self.has_notes())
+                || (Some(column) == self.section() && self.layout.has_sections());
+            origin != Origin::Absent || said
         });
         filled.map(|(column, origin)| (Column::new(self.meaning(column, origin)), origin)).collect()
+    }
+
+    /// Whether rows have something to carry with their notes.
+    fn has_notes(&self) -> bool {
+        !self.carried.is_empty() || self.layout.has_notes()
+    }
+
+    /// The column of sections, if the table has one.
+    fn section(&self) -> Option<usize> {
+        self.scheme().mappable.then_some(Inventory::Section.index())
     }
 
     fn meaning(&self, column: usize, origin: Origin) -> Meaning<'_> {
@@ -123,7 +136,8 @@ impl List<'_> {
         let semicolons = self.grid.sheet.is_none() && self.grid.delimiter == b';';
         let decimal =
             self.rules.decimal.unwrap_or(if semicolons { Decimal::Unsaid } else { Decimal::Point });
-        let (dates, words) = (self.rules.dates, self.rules.words.get(&column));
+        let dates = self.rules.dates.or_else(|| self.layout.dates.get(&column).copied());
+        let words = self.rules.words.get(&column);
         Meaning { scheme: self.scheme(), column, unit, decimal, dates, words }
     }
 
@@ -136,33 +150,39 @@ impl List<'_> {
         if Some(at) == head.units {
             return Some("row of units".to_owned());
         }
+        if self.is_withheld(row) {
+            return Some(if row.hidden { "hidden" } else { "struck through" }.to_owned());
+        }
         let mut filled = (0..row.cells.len()).filter(|cell| !row.cell(*cell).is_empty());
         let (first, second) = (filled.next()?, filled.next());
+        if is_ruled(row.cell(first)) && filled.all(|cell| is_ruled(row.cell(cell))) {
+            return Some("line".to_owned());
+        }
         // The ID is blank or stands first, as a word for a total does.
         let id_blank = id.is_none_or(|id| row.cell(id).is_empty() || first == id);
         if id_blank && is_total(row.cell(first)) {
             return Some("total".to_owned());
         }
-        // Where IDs stand it takes several words without a digit to be none.
-        let heading = |text: &str| match id {
-            Some(id) if id == first => {
-                text.contains(' ') && !text.contains(|c: char| c.is_ascii_digit())
-            }
-            Some(_) => !text.starts_with(|c: char| c.is_ascii_digit()),
-            None => false,
-        };
-        if second.is_none() && row.kind(first) == Kind::Text && heading(row.cell(first)) {
-            return Some("heading or remark in one cell".to_owned());
+        if self.heading(row).is_some() {
+            return Some("heading or remark".to_owned());
         }
-        let header = &head.header;
-        let again = second.is_some()
-            && (0..row.cells.len().max(header.cells.len()))
-                .all(|cell| row.cell(cell) == header.cell(cell));
-        again.then(|| "header repeated".to_owned())
+        if self.is_header_again(row) {
+            return Some("header repeated".to_owned());
+        }
+        if second.is_none() && id.is_some_and(|id| id != first) {
+            return Some("one cell without an ID".to_owned());
+        }
+        let over = self.layout.over(at)?;
+        if let Some(header) = over.other_table {
+            return Some(format!("of another table, whose header is row {header}"));
+        }
+        let heading = over.refused.as_deref()?;
+        Some(format!("not for sale, by the heading \"{heading}\""))
     }
 
     /// What is wrong with a row as a whole.
-    fn faults(&self, row: &GridRow, found: &mut Findings) {
+    fn faults(&self, at: usize, row: &GridRow, found: &mut Findings) {
+        self.unexplained(at, row, found);
         if let Some((cell, fault)) = row.fault {
             let wrong = match fault {
                 QuoteFault::NeverClosed => "the quote that opens this cell is never closed",
@@ -205,11 +225,15 @@ impl List<'_> {
     }
 
     /// The dealer's remarks with the cells of all columns that are none of ours.
-    fn notes(&self, row: &GridRow, origin: Origin) -> String {
+    fn notes(&self, at: usize, row: &GridRow, origin: Origin) -> String {
         let mut notes = match origin {
             Origin::Cell(cell) => row.cell(cell).to_owned(),
             _ => String::new(),
         };
+        for said in self.layout.over(at).map(Over::notes).unwrap_or_default() {
+            let gap = if notes.is_empty() { "" } else { "; " };
+            let _ = write!(notes, "{gap}{said}");
+        }
         for (cell, header) in &self.carried {
             if !row.cell(*cell).is_empty() {
                 let gap = if notes.is_empty() { "" } else { "; " };
@@ -252,8 +276,8 @@ impl<'l> Tidying<'l> {
                 continue;
             }
             let mut found = Findings::default();
-            list.faults(row, &mut found);
-            self.line(&mut csv, row, &mut found, |column| {
+            list.faults(at, row, &mut found);
+            self.line(&mut csv, (at, row), &mut found, |column| {
                 reported.insert((at, column));
             });
             taken.push((at, found));
@@ -267,7 +291,7 @@ impl<'l> Tidying<'l> {
     fn line(
         &mut self,
         csv: &mut String,
-        row: &GridRow,
+        (at, row): (usize, &GridRow),
         found: &mut Findings,
         mut faulty: impl FnMut(usize),
     ) {
@@ -278,7 +302,7 @@ impl<'l> Tidying<'l> {
             }
             let ours = column.meaning.column;
             if Some(ours) == list.scheme().notes && *origin != Origin::Constant {
-                push_cell(csv, &list.notes(row, *origin));
+                push_cell(csv, &list.notes(at, row, *origin));
                 continue;
             }
             match *origin {
@@ -286,7 +310,10 @@ impl<'l> Tidying<'l> {
                     push_cell(csv, list.constant(ours).map_or("", |constant| &constant.text));
                 }
                 Origin::Cell(cell) if !row.cell(cell).is_empty() => {
-                    let tidied = column.tidy(row.cell(cell), row.kind(cell));
+                    let tidied = match row.struck.contains(&cell) && !list.rules.struck_rows {
+                        true => column.meaning.crossed_out(),
+                        false => column.tidy(row.cell(cell), row.kind(cell)),
+                    };
                     let mut say = |note: Note| {
                         list.at(row, Some(cell), list.scheme().columns[ours].name, note)
                     };
@@ -300,6 +327,10 @@ impl<'l> Tidying<'l> {
                             faulty(ours);
                         }
                     }
+                }
+                Origin::Absent if Some(ours) == list.section() => {
+                    let section = list.layout.over(at).and_then(|over| over.section.as_ref());
+                    push_cell(csv, section.map_or("", |(_, section)| section));
                 }
                 Origin::Cell(_) | Origin::Absent => {}
             }

@@ -81,8 +81,17 @@ impl Tidied<'_> {
 
     /// Whether the dealer's cell behind a cell of the table is a number in a workbook.
     pub fn is_number(&self, line: u64, column: usize) -> bool {
+        self.kind(line, column) == Some(Kind::Number)
+    }
+
+    /// Whether it is a day in a workbook.
+    pub fn is_day(&self, line: u64, column: usize) -> bool {
+        self.kind(line, column) == Some(Kind::Date)
+    }
+
+    fn kind(&self, line: u64, column: usize) -> Option<Kind> {
         let row = self.dealers_row(line);
-        row.zip(self.list.cell_of(column)).is_some_and(|(row, cell)| row.kind(cell) == Kind::Number)
+        row.zip(self.list.cell_of(column)).map(|(row, cell)| row.kind(cell))
     }
 
     /// Whether a problem of a cell was told before it came into the table: of the dealer's cell, or of

@@ -202,10 +202,12 @@ fn xls(source: &SourceText, only: Option<&str>) -> Result<Vec<Grid>, Box<Problem
     let hidden = hidden(book.sheets_metadata());
     let mut used = Used::default();
     let mut grids = Vec::new();
+    let mut marks = super::xls_marks::marks(&source.bytes);
     for name in chosen(source, book.sheet_names(), only)? {
         let range = book.worksheet_range(&name).map_err(|error| why(&error))?;
         let (row, column) = range.start().unwrap_or_default();
         let mut sheet = Sheet::new(name.clone(), hidden.contains(&name));
+        sheet.marks = marks.remove(&name).unwrap_or_default();
         for (r, c, value) in range.used_cells() {
             let place = (row.saturating_add(r as u32), column.saturating_add(c as u32));
             if let Some((text, kind)) = cell(&DataRef::from_data(value)) {
@@ -229,9 +231,11 @@ fn xlsx(source: &SourceText, only: Option<&str>) -> Result<Vec<Grid>, Box<Proble
     let hidden = hidden(book.sheets_metadata());
     let mut used = Used::default();
     let mut grids = Vec::new();
+    let mut marks = super::xlsx_marks::marks(&source.bytes, MOST_UNPACKED);
     for name in chosen(source, book.sheet_names(), only)? {
         // Cell by cell: a sheet with one cell in its last row and column is small that way.
         let mut sheet = Sheet::new(name.clone(), hidden.contains(&name));
+        sheet.marks = marks.remove(&name).unwrap_or_default();
         let mut reader = match book.worksheet_cells_reader(&name) {
             Ok(reader) => reader,
             // Charts are sheets too, without cells.

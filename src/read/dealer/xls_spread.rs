@@ -11,11 +11,11 @@ const LAST_SECTOR: u32 = 0xFFFF_FFFA;
 /// Streams below this size stand in the small sectors.
 const SMALL_BELOW: u64 = 4096;
 
-fn u16_at(bytes: &[u8], at: usize) -> Option<u16> {
+pub(super) fn u16_at(bytes: &[u8], at: usize) -> Option<u16> {
     Some(u16::from_le_bytes(bytes.get(at..at.checked_add(2)?)?.try_into().ok()?))
 }
 
-fn u32_at(bytes: &[u8], at: usize) -> Option<u32> {
+pub(super) fn u32_at(bytes: &[u8], at: usize) -> Option<u32> {
     Some(u32::from_le_bytes(bytes.get(at..at.checked_add(4)?)?.try_into().ok()?))
 }
 
@@ -130,6 +130,11 @@ pub(super) struct Measure {
     pub characters: u64,
 }
 
+/// The stream of a workbook's records. None if the file cannot be followed.
+pub(super) fn stream(bytes: &[u8]) -> Option<Vec<u8>> {
+    Container::open(bytes)?.workbook()
+}
+
 /// Measures a workbook. None if the file cannot be followed.
 pub(super) fn measure(bytes: &[u8]) -> Option<Measure> {
     const BEGIN: u16 = 0x0809;
@@ -140,7 +145,7 @@ pub(super) fn measure(bytes: &[u8]) -> Option<Measure> {
     const SEVERAL: [u16; 2] = [0x00BD, 0x00BE];
     const ONE: [u16; 10] =
         [0x0006, 0x0406, 0x0206, 0x0201, 0x0203, 0x0204, 0x0205, 0x027E, 0x00FD, 0x00D6];
-    let stream = Container::open(bytes)?.workbook()?;
+    let stream = stream(bytes)?;
     let mut found = Measure::default();
     let (mut most, mut rows, mut columns) = (0_u64, 0_u64, 0_u64);
     let mut shared: Vec<&[u8]> = Vec::new();

@@ -14,6 +14,96 @@ const STENCIL_DIGITS: usize = 4;
 /// So many IDs are told one by one.
 const TOLD_MOST: usize = 10;
 
+/// Why a text is hardly the ID of one car, and what to do; nothing where it may be one.
+fn doubt(id: &str, is_day: bool, quantity: Option<u32>) -> Option<(String, &'static str)> {
+    let ask = "compare with the car, and write the ID as it is stenciled";
+    if is_day || is_day_of_spreadsheet(id) {
+        let wrong = "is a day, which a spreadsheet may have made of an ID";
+        return Some((wrong.to_owned(), ask));
+    }
+    if is_exponent(id) {
+        let wrong = "is a number with an exponent, which a spreadsheet may have made of an ID";
+        return Some((wrong.to_owned(), ask));
+    }
+    let several = several(id)?;
+    if quantity == Some(several) {
+        return None;
+    }
+    let wrong = format!(
+        "looks like the IDs of {several} cars, and the row is of {}",
+        quantity.unwrap_or(1)
+    );
+    Some((wrong, "write a row for each car, or how many they are in `quantity`"))
+}
+
+/// `1.23E+05`.
+fn is_exponent(id: &str) -> bool {
+    let Some((number, exponent)) = id.split_once(['E', 'e']) else { return false };
+    let digits = |text: &str| !text.is_empty() && text.bytes().all(|byte| byte.is_ascii_digit());
+    exponent.starts_with(['+', '-'])
+        && digits(&exponent[1..])
+        && number.split('.').all(digits)
+        && number.bytes().filter(|byte| *byte == b'.').count() <= 1
+}
+
+/// `Mar-12`, `12-Mar`, `3/12/2026`, `2026-03-12`, as spreadsheets show days.
+fn is_day_of_spreadsheet(id: &str) -> bool {
+    const MONTHS: [&str; 12] =
+        ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
+    let parts: Vec<&str> = id.split(['-', '/']).collect();
+    let digits = |text: &str, most: usize| {
+        (1..=most).contains(&text.len()) && text.bytes().all(|byte| byte.is_ascii_digit())
+    };
+    let month = |text: &str| MONTHS.contains(&text);
+    match *parts.as_slice() {
+        [first, second] => {
+            (month(first) && digits(second, 4)) || (digits(first, 2) && month(second))
+        }
+        [first, second, third] => {
+            (digits(first, 2)
+                && (month(second) || digits(second, 2))
+                && digits(third, 4)
+                && matches!(third.len(), 2 | 4))
+                || (first.len() == 4
+                    && digits(first, 4)
+                    && second.len() == 2
+                    && digits(second, 2)
+                    && third.len() == 2
+                    && digits(third, 2))
+        }
+        _ => false,
+    }
+}
+
+/// How many cars a text names that looks like several IDs: `1005-1009`, `FR 201 thru 204`, `12 & 13`.
+fn several(id: &str) -> Option<u32> {
+    /// More cars than this are no row of a list.
+    const MOST: u32 = 1_000;
+    let lower = id.to_lowercase();
+    let marks = [" through ", " thru ", " to ", " - ", "–", "—", "..", "-"];
+    if let Some((mark, (first, last))) =
+        marks.iter().find_map(|mark| Some((mark, lower.split_once(mark)?)))
+    {
+        let (before, from) = tail(first.trim());
+        let (_, to) = tail(last.trim());
+        // A second number may leave out what it has in common with the first.
+        let same = from.get(..from.len().saturating_sub(to.len())).unwrap_or_default();
+        let (low, high): (u32, u32) = (from.parse().ok()?, format!("{same}{to}").parse().ok()?);
+        // `UD-08-1` is a part of a row, `60-12` a name; a plain hyphen takes long numbers.
+        let plain = *mark == "-" && (from.len() < 3 || to.len() < 2 || before.contains('-'));
+        return (!plain && high > low && high - low < MOST).then(|| high - low + 1);
+    }
+    let listed: Vec<&str> = lower.split([',', '&', ';', '+']).map(str::trim).collect();
+    let numbered = |part: &&str| part.contains(|c: char| c.is_ascii_digit());
+    (listed.len() > 1 && listed.iter().all(numbered)).then_some(listed.len() as u32)
+}
+
+/// The digits at the end of a text, and what stands before them.
+fn tail(text: &str) -> (&str, &str) {
+    let digits = text.bytes().rev().take_while(u8::is_ascii_digit).count();
+    text.split_at(text.len() - digits)
+}
+
 /// What can be seen of the IDs of one file.
 #[derive(Default)]
 pub(super) struct Ids {
@@ -35,9 +125,13 @@ struct Alike {
 }
 
 impl Ids {
-    /// Takes note of the ID of a row.
-    pub fn add(&mut self, row: &Row<'_, C>) {
+    /// Takes note of the ID of a row, and tells what is wrong with it.
+    pub fn add(&mut self, row: &mut Row<'_, C>) {
         let Some(id) = row.cell(C::Car) else { return };
+        let quantity = row.cell(C::Quantity).and_then(|cell| cell.parse().ok());
+        if let Some((wrong, instead)) = doubt(id, row.is_kept_as_day(C::Car), quantity) {
+            row.problem(C::Car, Code::ValueDoubtful, wrong, instead);
+        }
         if row.is_kept_as_number(C::Car) {
             let instead = "compare with the stencils, and format the column as text";
             let first =
@@ -116,5 +210,46 @@ impl Ids {
         let first = short.into_iter().map(|alike| alike.first);
         let first = first.min_by_key(|first| (first.line, first.column));
         findings.warnings.extend(first.map(|first| Problem { wrong, ..first }));
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn ids_of_several_cars_and_ids_that_a_spreadsheet_made() {
+        for (id, quantity, expected) in [
+            ("1005-1009", None, Some("the IDs of 5 cars, and the row is of 1")),
+            ("1005-1009", Some(5), None),
+            ("1005-09", None, Some("the IDs of 5 cars")),
+            ("FR 201-204", None, Some("the IDs of 4 cars")),
+            ("201 thru 204", Some(3), Some("the IDs of 4 cars, and the row is of 3")),
+            ("12 & 13", None, Some("the IDs of 2 cars")),
+            ("4411, 4412, 4413", None, Some("the IDs of 3 cars")),
+            ("1.23E+05", None, Some("an exponent")),
+            ("Mar-12", None, Some("is a day")),
+            ("12-Mar", None, Some("is a day")),
+            ("3/12/2026", None, Some("is a day")),
+            ("2026-03-12", None, Some("is a day")),
+            ("UD-08", None, None),
+            ("UD-01-B", None, None),
+            ("UD-01-1", None, None),
+            ("SS-141", None, None),
+            ("4471-2", None, None),
+            ("60-12", None, None),
+            ("MAR-12", None, None),
+            ("1E5", None, None),
+            ("", None, None),
+            ("é–1", None, None),
+        ] {
+            let found = doubt(id, false, quantity).map(|(wrong, _)| wrong);
+            let same = match (&found, expected) {
+                (Some(found), Some(expected)) => found.contains(expected),
+                (None, None) => true,
+                _ => false,
+            };
+            assert!(same, "{id}: {found:?}");
+        }
     }
 }

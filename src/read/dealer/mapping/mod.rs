@@ -32,6 +32,29 @@ pub(in crate::read) enum DateOrder {
     DayFirst,
 }
 
+impl DateOrder {
+    /// As a mapping says it.
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::MonthFirst => "month/day/year",
+            Self::DayFirst => "day/month/year",
+        }
+    }
+}
+
+/// What a heading above rows means.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(in crate::read) enum Headed {
+    /// The rows below are on offer.
+    ForSale,
+    /// They are not.
+    NotForSale,
+    /// It is the name of their section.
+    Section,
+    /// It says nothing of them.
+    Ignored,
+}
+
 /// A mapping file, understood.
 #[derive(Clone, Debug, Default)]
 pub(in crate::read) struct Mapping {
@@ -52,6 +75,12 @@ pub(in crate::read) struct Mapping {
     pub constants: BTreeMap<usize, Stated>,
     /// For our columns, what a dealer's words mean, by squeezed word.
     pub words: HashMap<usize, HashMap<String, Stated>>,
+    /// What headings above rows mean, by squeezed heading.
+    pub headings: HashMap<String, Headed>,
+    /// Whether rows that the workbook hides are read.
+    pub hidden_rows: bool,
+    /// Whether rows that are struck through are read.
+    pub struck_rows: bool,
 }
 
 /// What a mapping says of one header.

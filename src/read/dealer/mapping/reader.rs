@@ -5,7 +5,7 @@ use std::ops::Range;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
-use super::{DateOrder, Entry, Mapping, Stated, Target};
+use super::{DateOrder, Entry, Headed, Mapping, Stated, Target};
 use crate::check::Code;
 use crate::read::columns::{Columns, Content};
 use crate::read::dealer::headers::squeezed;
@@ -106,8 +106,11 @@ impl Reader<'_> {
             "columns" => self.columns(mapping, value),
             "constants" => self.constants(mapping, value),
             "words" => self.words(mapping, value),
+            "headings" => self.headings(mapping, value),
+            "hidden_rows" => mapping.hidden_rows = self.is_read(name, value),
+            "struck_rows" => mapping.struck_rows = self.is_read(name, value),
             _ => {
-                const KEYS: [&str; 10] = [
+                const KEYS: [&str; 13] = [
                     "inventory",
                     "sheet",
                     "delimiter",
@@ -118,12 +121,34 @@ impl Reader<'_> {
                     "columns",
                     "constants",
                     "words",
+                    "headings",
+                    "hidden_rows",
+                    "struck_rows",
                 ];
                 let instead = match nearest(name, KEYS) {
                     Some(near) => format!("write `{near}` if that is meant"),
                     None => format!("write {}", one_of(&KEYS)),
                 };
                 self.problem(&key.span(), name, "is not a key of a mapping", instead);
+            }
+        }
+    }
+
+    fn is_read(&mut self, name: &str, value: &Spanned<DeValue<'_>>) -> bool {
+        self.word(name, value, &[("read", true), ("leave", false)]).unwrap_or_default()
+    }
+
+    fn headings(&mut self, mapping: &mut Mapping, value: &Spanned<DeValue<'_>>) {
+        let words = [
+            ("for sale", Headed::ForSale),
+            ("not for sale", Headed::NotForSale),
+            ("section", Headed::Section),
+            ("ignore", Headed::Ignored),
+        ];
+        let Some(table) = self.table("headings", value) else { return };
+        for (heading, meaning) in table {
+            if let Some(meaning) = self.word(heading.get_ref(), meaning, &words) {
+                mapping.headings.insert(squeezed(heading.get_ref()), meaning);
             }
         }
     }

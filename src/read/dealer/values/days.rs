@@ -54,6 +54,26 @@ pub(super) fn date<'t>(text: &str, lower: &str, kind: Kind, meaning: &Meaning<'_
     }
 }
 
+/// The order of month and day that a date settles by itself: one of the two is above 12.
+pub(in crate::read::dealer) fn order_of(text: &str) -> Option<DateOrder> {
+    let mut parts = text.split(['/', '.', '-']).map(str::trim);
+    let number = |part: Option<&str>| {
+        let part = part.filter(|part| (1..=2).contains(&part.len()))?;
+        part.parse::<u8>().ok().filter(|number| (1..=31).contains(number))
+    };
+    let (first, second) = (number(parts.next())?, number(parts.next())?);
+    let year = parts.next()?;
+    if year.len() != 4 || !year.bytes().all(|byte| byte.is_ascii_digit()) || parts.next().is_some()
+    {
+        return None;
+    }
+    match (first > 12, second > 12) {
+        (false, true) => Some(DateOrder::MonthFirst),
+        (true, false) => Some(DateOrder::DayFirst),
+        _ => None,
+    }
+}
+
 /// A day kept as a bare number: days since the end of 1899, as spreadsheets count them.
 fn serial<'t>(text: &str) -> Outcome<'t> {
     let days = text.parse::<f64>().ok().filter(|days| (36_526.0..73_415.0).contains(days));

@@ -18,6 +18,7 @@ use crate::read::cells::is_plain_number;
 use crate::read::columns::{self, Content};
 use crate::read::units::Unit;
 use days::date;
+pub(super) use days::order_of;
 use numbers::{in_range, number, whole};
 use words::{condition, word, yes_no};
 
@@ -51,6 +52,16 @@ impl Meaning<'_> {
     /// Our column.
     pub fn column(&self) -> &'static columns::Column {
         &self.scheme.columns[self.column]
+    }
+
+    /// What comes of a cell whose text is struck through: it is withdrawn, and nothing stands for it.
+    pub fn crossed_out(&self) -> Outcome<'static> {
+        let instead = "ask the dealer, and write what holds";
+        if self.scheme.blank_is_unknown(self.column()) {
+            let wrong = "is struck through and is left unknown";
+            return Ok((Cow::Borrowed(""), Some(note(Code::SetAside, wrong, instead))));
+        }
+        Err(note(Code::SetAside, "is struck through", instead))
     }
 }
 
