@@ -66,7 +66,7 @@ fn the_examples_of_the_documentation_can_be_read() {
 fn the_mapping_of_the_documentation_can_be_read() {
     let docs = docs();
     let mut files = sources();
-    let list = "Our list\r\nCar no.;L o/a;Track;Center sill\r\nS-9;18.288;3;scaling\r\n";
+    let list = "Our list\r\nCar no.;L o/a;Track;Center sill;Depth (in);Depth (in)\r\nS-9;18.288;3;scaling;9;8\r\n";
     files.inventories = vec![SourceText::new("spur-june.csv", list)];
     files.mappings = vec![SourceText::new("spur.toml", example(&docs, "Dealers' own lists"))];
     let cars = good(&files).inputs.cars;
