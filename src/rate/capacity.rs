@@ -13,18 +13,23 @@ pub const WEB_BUCKLING: f64 = 5.0;
 /// Allowable bending stress over the yield strength.
 #[must_use]
 pub fn bending_stress_share(level: Level, rules: &RatingRules) -> f64 {
-    match level {
-        Level::Inventory => rules.allowable_stress_factors.bending_inventory,
-        Level::Operating => rules.allowable_stress_factors.bending_operating,
-    }
+    let factors = &rules.allowable_stress_factors;
+    at_level(level, factors.bending_inventory, factors.bending_operating)
 }
 
 /// Allowable shear stress over the yield strength.
 #[must_use]
 pub fn shear_stress_share(level: Level, rules: &RatingRules) -> f64 {
+    let factors = &rules.allowable_stress_factors;
+    at_level(level, factors.shear_inventory, factors.shear_operating)
+}
+
+/// A stress of the allowable-stress form at a level; between the two it is their mean (our own).
+fn at_level(level: Level, inventory: f64, operating: f64) -> f64 {
     match level {
-        Level::Inventory => rules.allowable_stress_factors.shear_inventory,
-        Level::Operating => rules.allowable_stress_factors.shear_operating,
+        Level::Inventory => inventory,
+        Level::Between => f64::midpoint(inventory, operating),
+        Level::Operating => operating,
     }
 }
 

@@ -218,8 +218,9 @@ fn legal_trucks(rating: &Rating, rules: &Rules) -> Vec<Check> {
         let mut check = Check::at_least(Code::LegalTrucks, Value::Tons(sign), Value::Tons(limit));
         check.outcome = legal_outcome(Some(sign), accepted, rules);
         let closed = if accepted.is_none() { "; closed below the limit" } else { "" };
+        let of = legal.member.map(|part| format!(" of a {}", part.word())).unwrap_or_default();
         let note = format!(
-            "rating factor {}: a sign is needed, {sign} of its {}{closed}",
+            "rating factor {}{of}: a sign is needed, {sign} of its {}{closed}",
             legal.least, legal.gross
         );
         checks.push(check.part(legal.vehicle.clone()).note(note));
@@ -227,9 +228,19 @@ fn legal_trucks(rating: &Rating, rules: &Rules) -> Vec<Check> {
     if checks.is_empty() {
         let names = rating.legal.iter().map(|legal| legal.vehicle.as_str());
         let names = names.collect::<Vec<_>>().join(", ");
-        let measured = Value::Text("no sign needed".to_owned());
-        let check = Check::new(Code::LegalTrucks, measured, Limit::None, Outcome::Pass);
-        checks.push(check.note(names));
+        let local = &rating.girder.local;
+        let members = [(Part::Stringer, &local.stringer), (Part::CrossMember, &local.cross_member)];
+        let unknown = members.iter().filter(|(_, member)| member.is_err());
+        let unknown: Vec<_> = unknown.map(|(part, _)| format!("{}s", part.word())).collect();
+        let check = |words: &str, outcome| {
+            Check::new(Code::LegalTrucks, Value::Text(words.to_owned()), Limit::None, outcome)
+        };
+        checks.push(if unknown.is_empty() {
+            check("no sign needed", Outcome::Pass).note(names)
+        } else {
+            check("no sign needed by the main girder", Outcome::Caution)
+                .note(format!("{names}; to confirm, not rated: {}", unknown.join(", ")))
+        });
     }
     checks
 }

@@ -22,6 +22,8 @@ use crate::quantity::{Feet, Ratio};
 pub enum RatingLevel {
     /// For unlimited use.
     Inventory,
+    /// Halfway between the two, in the allowable-stress form alone.
+    Between,
     /// The most that may be allowed, now and then.
     Operating,
     /// For legal, emergency and own vehicles in the load-and-resistance form.
@@ -34,9 +36,19 @@ impl RatingLevel {
     pub fn word(self) -> &'static str {
         match self {
             Self::Inventory => "inventory",
+            Self::Between => "between inventory and operating",
             Self::Operating => "operating",
             Self::Legal => "legal load",
         }
+    }
+}
+
+/// The level of the allowable stresses that a factor counts on.
+pub(super) fn stress_level(level: RatingLevel) -> Level {
+    match level {
+        RatingLevel::Operating => Level::Operating,
+        RatingLevel::Between => Level::Between,
+        RatingLevel::Inventory | RatingLevel::Legal => Level::Inventory,
     }
 }
 
@@ -59,6 +71,7 @@ pub(super) fn factored_level(class: VehicleClass, rules: &RatingRules) -> Rating
 pub(super) fn rating_level(level: Level) -> RatingLevel {
     match level {
         Level::Inventory => RatingLevel::Inventory,
+        Level::Between => RatingLevel::Between,
         Level::Operating => RatingLevel::Operating,
     }
 }
@@ -67,7 +80,8 @@ pub(super) fn rating_level(level: Level) -> RatingLevel {
 pub(super) fn live_factor(level: RatingLevel, rules: &RatingRules) -> f64 {
     let factors = &rules.resistance_factors;
     match level {
-        RatingLevel::Inventory => factors.live_design_inventory,
+        // No level between is asked of this form; the inventory's factor is the greater.
+        RatingLevel::Inventory | RatingLevel::Between => factors.live_design_inventory,
         RatingLevel::Operating => factors.live_design_operating,
         RatingLevel::Legal => factors.live_legal,
     }

@@ -15,7 +15,7 @@ use super::outcome::{
     posting_outcome, reaches_one,
 };
 use super::posting::posting;
-use super::rating::{counting_forms, least_of};
+use super::rating::{counting_forms, least_of, least_of_members};
 use super::vehicles::VehicleClass;
 use crate::check::{Barred, Code, TOLERANCE};
 use crate::model::rules::{Level, Rules};
@@ -38,6 +38,15 @@ pub struct Governing<'a> {
     farthest: Feet,
     /// The greatest deflection times `E I`, in kip-ft3.
     deflection: f64,
+}
+
+/// One of a span's vehicles, by its place.
+#[derive(Clone, Copy)]
+pub(super) enum Of {
+    /// Named by the crossing.
+    Crossing(usize),
+    /// The sign is by it.
+    Legal(usize),
 }
 
 /// The vehicles that bar at the same levels, with their greatest effects.
@@ -162,17 +171,20 @@ impl<'a> Governing<'a> {
     pub fn barred(&self, girder: &Girder) -> Barred {
         let lanes = self.loads.lanes;
         self.barred_with(girder, |member, vehicle| {
-            let trains = &self.loads.effects.vehicles[vehicle].vehicle.trains;
-            member.live_moment(trains, lanes)
+            let vehicle = match vehicle {
+                Of::Crossing(index) => &self.loads.effects.vehicles[index],
+                Of::Legal(index) => &self.loads.legal[index],
+            };
+            member.live_moment(&vehicle.vehicle.trains, lanes)
         })
     }
 
     /// The same where the moments of a girder's stringers and cross-members, which are the same on
-    /// every span, may be known: `live` is asked for that of a member under the vehicle with an index.
+    /// every span, may be known: `live` is asked for that of a member under a vehicle.
     pub(super) fn barred_with(
         &self,
         girder: &Girder,
-        live: impl Fn(&LocalMember, usize) -> KipFeet,
+        live: impl Fn(&LocalMember, Of) -> KipFeet,
     ) -> Barred {
         let mut barred = Barred::default();
         let (loads, rules, rating) = (&self.loads, self.rules, &self.rules.rating);
@@ -214,9 +226,16 @@ impl<'a> Governing<'a> {
                 barred.add(Code::Posting, posting_outcome(sign, accepted, rules));
             }
         }
-        if !self.legal.iter().all(|level| self.accepts(&on_span, &mut moduli, level, counts)) {
-            for vehicle in &loads.legal {
-                let least = least_of(&on_span, vehicle, rules);
+        let accepted = |level: &AtLevels| {
+            self.accepts(&on_span, &mut moduli, level, counts)
+                && self.members_accept(&on_span, level, &live)
+        };
+        if !self.legal.iter().all(accepted) {
+            for (index, vehicle) in loads.legal.iter().enumerate() {
+                let girder = least_of(&on_span, vehicle, rules);
+                let moment = |member: &LocalMember| live(member, Of::Legal(index));
+                let members = least_of_members(&on_span, vehicle.vehicle.class, moment, rules);
+                let least = members.map_or(girder, |(_, factor)| girder.min(factor));
                 let sign = posting(vehicle.vehicle.gross(), least, &rules.posting).sign();
                 barred.add(Code::LegalTrucks, legal_outcome(sign, loads.least_posting, rules));
             }
@@ -271,6 +290,25 @@ impl<'a> Governing<'a> {
         (!counts.0 || reaches(moduli, &by_stress, &on_span.shear_form_allowable(level.by_stress)))
             && (!counts.1
                 || reaches(moduli, &by_factors, &on_span.shear_form_factored(level.by_factors)))
+    }
+
+    /// Whether the stringers and cross-members do, as far as they are measured.
+    fn members_accept(
+        &self,
+        on_span: &OnSpan,
+        level: &AtLevels,
+        live: &impl Fn(&LocalMember, Of) -> KipFeet,
+    ) -> bool {
+        let most = |member: &LocalMember| {
+            let lives = level.vehicles.iter().map(|&vehicle| live(member, Of::Legal(vehicle)));
+            lives.fold(KipFeet(0.0), KipFeet::max)
+        };
+        // All vehicles of one level are of classes that are held to it.
+        let class = level.vehicles.first().map(|&v| self.loads.legal[v].vehicle.class);
+        class.is_none_or(|class| {
+            least_of_members(on_span, class, most, self.rules)
+                .is_none_or(|(_, factor)| factor.0 >= self.accepted_from + TO_SPARE)
+        })
     }
 
     fn by_stress(&self, on_span: &OnSpan, moduli: &mut Moduli, level: &AtLevels) -> Reached {
@@ -367,12 +405,12 @@ impl<'a> Governing<'a> {
         barred: &mut Barred,
         on_span: &OnSpan,
         level: &AtLevels,
-        live: &impl Fn(&LocalMember, usize) -> KipFeet,
+        live: &impl Fn(&LocalMember, Of) -> KipFeet,
     ) {
         let rating = &self.rules.rating;
         for member in on_span.girder.local.rated() {
             let case = on_span.local_case();
-            let lives = level.vehicles.iter().map(|&vehicle| live(member, vehicle));
+            let lives = level.vehicles.iter().map(|&vehicle| live(member, Of::Crossing(vehicle)));
             let most = lives.fold(KipFeet(0.0), KipFeet::max);
             for (factor, bars) in [
                 (member.allowable(&case, most, level.by_stress), rating.allowable_stress),

@@ -5,10 +5,10 @@ use serde::Serialize;
 
 use super::dead_load::DeadLoad;
 use super::effects::VehicleEffects;
-use super::factors::{Factor, RatingLevel, allowable_level, factored_level, rating_level};
+use super::factors::{Factor, RatingLevel, allowable_level, factored_level};
 use super::girder::Girder;
 use super::loads::SpanLoads;
-use super::local::LocalMember;
+use super::local::{LocalMember, Part};
 use super::on_span::OnSpan;
 use super::posting::{Posting, posting};
 use super::share::Share;
@@ -22,8 +22,8 @@ use crate::quantity::{Feet, Inches, KipFeet, Kips, Ratio, SquareInches, Tons};
 /// The rating factors of one effect (bending or shear) of one vehicle.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Forms<Q> {
-    /// Allowable stress, at inventory and operating level.
-    pub allowable: [Factor<Q>; 2],
+    /// Allowable stress, at inventory and operating level, and between them where that is what bars.
+    pub allowable: Vec<Factor<Q>>,
     /// Load and resistance: inventory and operating for design loads, legal load for the others.
     pub factored: Vec<Factor<Q>>,
     /// Index in `allowable` of the level that the rules look at.
@@ -146,8 +146,11 @@ pub struct LegalRating {
     /// Its gross weight.
     #[serde(rename = "gross_short_tons")]
     pub gross: Tons,
-    /// The least factor of the main girder in the forms that bar.
+    /// The least factor of main girder, stringers and cross-members, as far as these are measured, in the
+    /// forms that bar.
     pub least: Ratio,
+    /// The stringer or cross-member where it has the least factor; none: the main girder has.
+    pub member: Option<Part>,
     /// The posting that follows from it.
     pub posting: Posting,
 }
@@ -244,27 +247,27 @@ fn rate_vehicle(on_span: &OnSpan, vehicle: &VehicleEffects, rules: &Rules) -> Ve
         VehicleClass::Design => &[RatingLevel::Inventory, RatingLevel::Operating],
         _ => &[RatingLevel::Legal],
     };
-    let both = [Level::Inventory, Level::Operating];
     let barring = allowable_level(class, rating);
-    let allowable_barring = usize::from(barring == Level::Operating);
+    let mut stresses = vec![Level::Inventory, Level::Operating];
+    if !stresses.contains(&barring) {
+        stresses.push(barring);
+    }
+    let allowable_barring = stresses.iter().position(|&level| level == barring).unwrap_or(0);
     let factored_barring =
         levels.iter().position(|&l| l == factored_level(class, rating)).unwrap_or(0);
-    debug_assert_eq!(rating_level(both[allowable_barring]), rating_level(barring));
     let bending = Forms {
-        allowable: both.map(|level| on_span.bending_allowable(vehicle, level)),
+        allowable: stresses.iter().map(|&l| on_span.bending_allowable(vehicle, l)).collect(),
         factored: levels.iter().map(|&l| on_span.bending_factored(vehicle, l)).collect(),
         allowable_barring,
         factored_barring,
     };
-    let shear = match both.map(|level| on_span.shear_allowable(vehicle, level)) {
-        [Some(inventory), Some(operating)] => Some(Forms {
-            allowable: [inventory, operating],
-            factored: levels.iter().filter_map(|&l| on_span.shear_factored(vehicle, l)).collect(),
-            allowable_barring,
-            factored_barring,
-        }),
-        _ => None,
-    };
+    let of_webs = stresses.iter().map(|&l| on_span.shear_allowable(vehicle, l)).collect();
+    let shear = Option::<Vec<_>>::map(of_webs, |allowable| Forms {
+        allowable,
+        factored: levels.iter().filter_map(|&l| on_span.shear_factored(vehicle, l)).collect(),
+        allowable_barring,
+        factored_barring,
+    });
     let counts = counting_forms(rating);
     let least = least(
         counts,
@@ -294,11 +297,35 @@ fn rate_vehicle(on_span: &OnSpan, vehicle: &VehicleEffects, rules: &Rules) -> Ve
 impl OnSpan<'_> {
     /// What the sign has to say of a vehicle.
     fn legal(&self, vehicle: &VehicleEffects, rules: &Rules) -> LegalRating {
-        let least = least_of(self, vehicle, rules);
+        let lanes = self.loads.lanes;
+        let moment = |member: &LocalMember| member.live_moment(&vehicle.vehicle.trains, lanes);
+        let girder = least_of(self, vehicle, rules);
+        let local = least_of_members(self, vehicle.vehicle.class, moment, rules)
+            .filter(|(_, factor)| *factor < girder);
+        let (member, least) = local.map_or((None, girder), |(part, least)| (Some(part), least));
         let gross = vehicle.vehicle.gross();
         let posting = posting(gross, least, &rules.posting);
-        LegalRating { vehicle: vehicle.vehicle.name.clone(), gross, least, posting }
+        LegalRating { vehicle: vehicle.vehicle.name.clone(), gross, least, member, posting }
     }
+}
+
+/// The least factor of the stringers and cross-members that are measured, in the forms that count; `live`
+/// is the moment of a vehicle's wheels on a member.
+pub(super) fn least_of_members(
+    on_span: &OnSpan,
+    class: VehicleClass,
+    live: impl Fn(&LocalMember) -> KipFeet,
+    rules: &Rules,
+) -> Option<(Part, Ratio)> {
+    let (case, rating) = (on_span.local_case(), &rules.rating);
+    let counts = counting_forms(rating);
+    let factor = |member: &LocalMember| {
+        let live = live(member);
+        let stress = member.allowable(&case, live, allowable_level(class, rating)).factor;
+        let factors = member.factored(&case, live, factored_level(class, rating)).factor;
+        (member.part, least(counts, (stress, factors), None))
+    };
+    on_span.girder.local.rated().map(factor).min_by(|a, b| a.1.total_cmp(&b.1))
 }
 
 /// The least factor of the main girder for one vehicle, of the forms that count.

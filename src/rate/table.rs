@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use super::checks::rate_checks_with;
 use super::girder::Girder;
-use super::governing::Governing;
+use super::governing::{Governing, Of};
 use super::loads::SpanLoads;
 use super::local::LocalMember;
 use super::unrateable::Unrateable;
@@ -28,6 +28,7 @@ pub struct RatingTable<'a> {
 struct Span<'a> {
     governing: Governing<'a>,
     vehicles: Vec<usize>,
+    legal: Vec<usize>,
 }
 
 impl<'a> RatingTable<'a> {
@@ -81,7 +82,11 @@ impl<'a> RatingTable<'a> {
         let members = &self.members[car.0];
         let many = span.governing.loads().lanes > 1;
         span.governing.barred_with(girder, |member, vehicle| {
-            members.live(girder, member, many, span.vehicles[vehicle])
+            let place = match vehicle {
+                Of::Crossing(index) => span.vehicles[index],
+                Of::Legal(index) => span.legal[index],
+            };
+            members.live(girder, member, many, place)
         })
     }
 
@@ -98,14 +103,15 @@ impl<'a> RatingTable<'a> {
 impl<'a> Span<'a> {
     /// The span of these loads; vehicles not met before are added to those of all spans.
     fn of(loads: SpanLoads, rules: &'a crate::model::rules::Rules, all: &mut Vec<Vehicle>) -> Self {
-        let place = |vehicle: &Vehicle| {
+        let mut place = |vehicle: &Vehicle| {
             all.iter().position(|known| known.name == vehicle.name).unwrap_or_else(|| {
                 all.push(vehicle.clone());
                 all.len() - 1
             })
         };
-        let vehicles = loads.effects.vehicles.iter().map(|v| &v.vehicle).map(place).collect();
-        Self { governing: Governing::of(loads, rules), vehicles }
+        let vehicles = loads.effects.vehicles.iter().map(|v| place(&v.vehicle)).collect();
+        let legal = loads.legal.iter().map(|v| place(&v.vehicle)).collect();
+        Self { governing: Governing::of(loads, rules), vehicles, legal }
     }
 }
 

@@ -10,6 +10,7 @@ use super::text::{SourceText, trim};
 use super::yards::{LATITUDE, LONGITUDE, position};
 use crate::check::Code;
 use crate::model::crossing::{Crossing, Keep, Layout};
+use crate::model::vehicles::{BUILT_IN, VehicleClass};
 use crate::quantity::{Cents, Feet, Kips, Tons};
 use crate::words::nearest;
 use Column as C;
@@ -282,7 +283,30 @@ fn vehicles(row: &mut Row<'_, C>, known: Option<&[String]>) -> Option<Vec<String
         let instead = "write at least one vehicle";
         row.problem(C::Vehicles, Code::CellBlank, "names no vehicle", instead);
     }
-    (complete && !vehicles.is_empty()).then_some(vehicles)
+    if complete && !vehicles.is_empty() {
+        one_sided(row, &vehicles);
+        return Some(vehicles);
+    }
+    None
+}
+
+/// Design loads alone, or vehicles of the agency's own alone, are not what drives there.
+fn one_sided(row: &mut Row<'_, C>, vehicles: &[String]) {
+    let class = |name: &String| {
+        let known = BUILT_IN.iter().find(|known| known.name.eq_ignore_ascii_case(name));
+        known.map_or(VehicleClass::Own, |known| known.class)
+    };
+    let all = |wanted| vehicles.iter().all(|name| class(name) == wanted);
+    let wrong = if all(VehicleClass::Design) {
+        "names design loads alone, which no driver can read on a sign"
+    } else if all(VehicleClass::Own) {
+        "names vehicles of the agency's own alone, and others will come"
+    } else {
+        return;
+    };
+    let instead = "name the legal trucks that must cross, such as Type 3; posting.legal_vehicles are rated \
+                   for the sign alone";
+    row.warning(C::Vehicles, Code::ValueDoubtful, wrong, instead);
 }
 
 fn vehicle_advice(name: &str, known: Option<&[String]>) -> String {

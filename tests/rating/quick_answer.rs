@@ -3,6 +3,7 @@
 use proptest::prelude::*;
 use spanyard::check::Barred;
 use spanyard::model::car::MemberCondition;
+use spanyard::model::rules::Level;
 use spanyard::quantity::{CubicInches, Feet, Inches, Kips, Ksi, Percent, Tons};
 use spanyard::rate::{Girder, Governing, SpanLoads, rate_checks};
 use spanyard::survey::Survey;
@@ -30,11 +31,13 @@ proptest! {
         steel in 30.0..70.0_f64,
         secondary in prop::option::of((2.0..60.0_f64, 2.0..80.0_f64)),
         switches in prop::array::uniform4(any::<bool>()),
+        level in prop::sample::select(vec![Level::Inventory, Level::Between, Level::Operating]),
     ) {
         let mut rules = rules();
         rules.rating.allowable_stress = switches[0];
         rules.rating.load_and_resistance = switches[1];
         rules.rating.shear_required = switches[2];
+        rules.rating.allowable_stress_factors.legal_level = level;
         rules.rating.deflection_bars = switches[3];
         let mut car = car();
         car.length = Some(Feet(span + 2.0 * beyond));

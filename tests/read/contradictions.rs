@@ -307,6 +307,21 @@ fn layouts_that_do_not_reach_across_are_warned_of() {
 }
 
 #[test]
+fn a_crossing_without_a_truck_of_the_road_is_warned_of() {
+    for (vehicles, words) in
+        [("HS20; HL-93", Some("names design loads alone")), ("HS20; Type 3", None), ("EV2", None)]
+    {
+        let crossings = CROSSINGS.replace("HS20; Type 3", vehicles);
+        let crossings = Some(SourceText::new("crossings.csv", crossings));
+        let reading = good(&Sources { crossings, ..sources() });
+        let warnings = reading.warnings.iter().map(ToString::to_string);
+        let found: Vec<_> = warnings.filter(|text| text.contains("D20 vehicles")).collect();
+        assert_eq!(found.len(), usize::from(words.is_some()), "{vehicles}: {found:?}");
+        assert!(words.is_none_or(|words| found[0].contains(words)), "{found:?}");
+    }
+}
+
+#[test]
 fn a_fund_is_one_of_the_rules() {
     let fund = |cell: &str, rules: &str| {
         let mut rows = CROSSINGS.lines().map(|line| format!("{line},")).collect::<Vec<_>>();

@@ -87,6 +87,27 @@ fn limits_are_included_or_not_as_they_say() {
 }
 
 #[test]
+fn the_sign_is_by_trucks_and_by_somebodys_practice() {
+    let key = "rating.allowable_stress_factors.legal_level";
+    let expected = format!(
+        "rules.toml:1:33: D12 {key}: posts signs by more than the inventory level, and \
+         legal_level_source is not given; name the posting practice of the owner or state in \
+         legal_level_source"
+    );
+    assert_eq!(refused(&format!("{key} = \"between\"")), [expected]);
+    let with_source = format!("{key} = \"between\"\n{key}_source = \"state bridge manual, 2024\"");
+    let found = taken(&with_source).rating.allowable_stress_factors;
+    assert_eq!(found.legal_level, spanyard::model::rules::Level::Between);
+    let refusal = refused("posting.legal_vehicles = [\"HS20\"]").join(" ");
+    assert!(refusal.contains("has HS20, a design load, which is on no sign"), "{refusal}");
+    let refusal = refused("posting.legal_vehicles = [\"beet truck\"]").join(" ");
+    assert!(refusal.contains("D09") && refusal.contains("has beet truck"), "{refusal}");
+    let own = "posting.legal_vehicles = [\"beet truck\"]\n[[vehicle]]\nname = \"Beet truck\"\n\
+               axles_kip = [20.0, 30.0]\nspacings_ft = [12.0]\nsource = \"state law\"";
+    assert_eq!(taken(own).posting.legal_vehicles, ["beet truck"]);
+}
+
+#[test]
 fn amounts_are_to_the_cent_and_rates_need_not_be() {
     let found = taken("[crane]\npick_usd = 550.25\n[haul]\nusd_per_mile = 6.125\n");
     assert_eq!(found.crane.pick_usd, Cents(55_025));

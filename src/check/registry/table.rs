@@ -110,7 +110,7 @@ codes! {
         "The file has more rows or bytes, or unpacks to more, than any dealer's list has. It is refused before it is unpacked, so that it cannot use up the memory.",
         "Split the list, or delete what is not part of it.";
     ValueDoubtful "D20" Read "Value read with doubt", Ours,
-        "The value could be read, but the file lost or never had what would make it certain: IDs kept as numbers, which lose leading zeros; a day kept as a bare serial number; a row that holds an ID and nothing else. Or the value is possible and rare, such as a camber of more than 6 in.",
+        "The value could be read, but the file lost or never had what would make it certain: IDs kept as numbers, which lose leading zeros; a day kept as a bare serial number; a row that holds an ID and nothing else. Or the value is possible and rare, such as a camber of more than 6 in, or a crossing that names design loads alone.",
         "Compare with the dealer's list, and correct the file where it is wrong.";
     HeaderUnsure "D21" Read "Header not sure", Ours,
         "It cannot be told with certainty which row is the header, what separates the cells, or which of two columns is meant.",
@@ -287,7 +287,7 @@ codes! {
         "A load test or an engineer's analysis can justify a smaller share.";
 
     LegalTrucks "R12" Rate "Legal trucks", FromMemory("23 CFR 650 subpart C and AASHTO Manual for Bridge Evaluation, 6A.4.4.2 and 6A.8; single units legal in at least one state: NYSDOT Engineering Instruction 20-026, read in excerpt"),
-        "Every vehicle that is legal in the state may come, whatever vehicles the crossing names. Each that rates below 1 needs a sign; it says at least what the crossing accepts, and a bridge that cannot take `posting.close_below_tons` is closed.",
+        "Every vehicle that is legal in the state may come, whatever vehicles the crossing names. Each that rates below 1 needs a sign, by the main girder or by stringers and cross-members where they are measured; where they are not, it is to confirm. The sign says at least what the crossing accepts, and a bridge that cannot take `posting.close_below_tons` is closed.",
         "Put up the sign that the plan prints, take a stronger car, or take out of `posting.legal_vehicles`, with its law, what the state does not allow."
         eg "Q-08" at "B-11" Caution "SU5 to SU7 need a sign";
 

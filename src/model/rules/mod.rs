@@ -68,8 +68,18 @@ words! {
     Level {
         /// For unlimited use.
         Inventory = "inventory",
+        /// Halfway: the mean of the two stresses.
+        Between = "between",
         /// The most that may be allowed, now and then.
         Operating = "operating",
+    }
+}
+
+impl Level {
+    /// The levels of design loads.
+    #[must_use]
+    pub fn of_design() -> Vec<&'static str> {
+        vec![Self::Inventory.word(), Self::Operating.word()]
     }
 }
 

@@ -1,7 +1,7 @@
 //! Rules on rating, posting and the strength of steel.
 
 use super::Level;
-use super::table::Kind::{Above, Below, Bool, Number, Numbers, Text, Whole, Word, Words};
+use super::table::Kind::{Above, Below, Bool, Names, Number, Numbers, Text, Whole, Word};
 use super::table::{Kind, list, table};
 use crate::quantity::{Ksi, Psf, Tons};
 
@@ -56,9 +56,12 @@ table! {
         presence: [f64; 4] = [1.00, 1.00, 0.90, 0.75], PRESENCE,
             "AASHTO Standard Specifications 3.12, from memory";
         /// Level at which design loads (H, HS, HL-93) bar.
-        design_level: Level = "inventory", Word(Level::words);
-        /// Level at which legal, emergency and own vehicles bar.
+        design_level: Level = "inventory", Word(Level::of_design);
+        /// Level at which legal, emergency and own vehicles bar, and by which signs are posted: most
+        /// owners post somewhere between inventory and operating.
         legal_level: Level = "inventory", Word(Level::words);
+        /// Whose posting practice that is; any other level than inventory needs one.
+        legal_level_source: String = "the lowest of the levels in use: common practice, no source", Text;
     }
 }
 
@@ -94,13 +97,8 @@ table! {
         presence: [f64; 4] = [1.20, 1.00, 0.85, 0.65], PRESENCE,
             "AASHTO LRFD 3.6.1.1.2, from memory";
         /// Level at which design loads bar.
-        design_level: Level = "inventory", Word(Level::words);
+        design_level: Level = "inventory", Word(Level::of_design);
     }
-}
-
-/// The vehicles that may be legal in a state.
-fn legal_trucks() -> Vec<&'static str> {
-    vec!["Type 3", "Type 3S2", "Type 3-3", "SU4", "SU5", "SU6", "SU7", "NRL"]
 }
 
 table! {
@@ -112,9 +110,9 @@ table! {
         /// Below this weight for every vehicle the bridge is closed.
         close_below_tons: Tons = 3.0, Number(0.0, 50.0);
         /// Legal in the state, and rated whatever a crossing names: the sign is by these. Take out what
-        /// the state does not allow, with its law as the source.
+        /// the state does not allow, put in a [[vehicle]] of your own, with the law as the source.
         legal_vehicles: Vec<String> =
-            ["Type 3", "Type 3S2", "Type 3-3", "SU4", "SU5", "SU6", "SU7"], Words(legal_trucks, 0);
+            ["Type 3", "Type 3S2", "Type 3-3", "SU4", "SU5", "SU6", "SU7"], Names;
         /// Which law says so.
         legal_vehicles_source: String =
             "AASHTO MBE 6A.4.4.2, 23 CFR 650 C: legal in at least one state, from memory", Text;

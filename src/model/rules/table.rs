@@ -21,8 +21,10 @@ pub enum Kind {
     Bool,
     /// Text, not blank.
     Text,
-    /// A list of texts, none blank.
+    /// A list of texts, none blank; capitals do not count.
     Texts,
+    /// A list of names as written, none blank.
+    Names,
     /// One of a few words.
     Word(fn() -> Vec<&'static str>),
     /// A list of some of a few words, at least as many as the number says.

@@ -7,7 +7,7 @@ use super::section::sideways;
 use crate::model::rules::Level;
 use crate::quantity::{CubicInches, Inches, KipFeet};
 use crate::rate::capacity;
-use crate::rate::factors::{Factor, Zone, rating_level};
+use crate::rate::factors::{Factor, Zone, stress_level};
 use crate::rate::rating::ShearWebs;
 use crate::rate::slender;
 use crate::rate::strength::Strength;
@@ -35,17 +35,17 @@ pub(super) fn part(case: &Case) -> Part {
             .at("rules rating.resistance_factors"),
     );
     hogging(&mut part, case);
-    let mut seen: Vec<(usize, Zone, f64)> = Vec::new();
+    let mut seen: Seen = Vec::new();
     for vehicle in &case.rating.vehicles {
-        for (index, factor) in vehicle.bending.allowable.iter().enumerate() {
-            if is_new(&mut seen, case, index, factor) {
-                let level = [Level::Inventory, Level::Operating][index];
+        for factor in &vehicle.bending.allowable {
+            let level = stress_level(factor.level);
+            if is_new(&mut seen, case, Some(level), factor) {
                 let share = capacity::bending_stress_share(level, rules);
-                part.push(bending(case, factor, "f", r(share), rating_level(level).word()));
+                part.push(bending(case, factor, "f", r(share), factor.level.word()));
             }
         }
         for factor in &vehicle.bending.factored {
-            if is_new(&mut seen, case, 2, factor) {
+            if is_new(&mut seen, case, None, factor) {
                 let share = format!("{} x {}", r(factors.resistance), r(combined));
                 part.push(bending(case, factor, "phi fcs", share, "load and resistance"));
             }
@@ -119,14 +119,12 @@ fn hogging(part: &mut Part, case: &Case) {
     );
 }
 
+/// What has a line: level of the allowable-stress form, none for the other; zone and section.
+type Seen = Vec<(Option<Level>, Zone, f64)>;
+
 /// Whether a capacity of this form and section was not listed yet. The section of a girder that does
 /// not taper is everywhere the same.
-fn is_new(
-    seen: &mut Vec<(usize, Zone, f64)>,
-    case: &Case,
-    form: usize,
-    factor: &Factor<KipFeet>,
-) -> bool {
+fn is_new(seen: &mut Seen, case: &Case, form: Option<Level>, factor: &Factor<KipFeet>) -> bool {
     let section = if case.rating.girder.tapers() { factor.section.0 } else { 0.0 };
     let key = (form, factor.zone, section);
     let new = !seen.contains(&key);
@@ -248,18 +246,19 @@ fn shear(part: &mut Part, case: &Case) {
     buckling(case, webs).into_iter().for_each(|line| part.push(line));
     let factors = &rules.resistance_factors;
     let combined = capacity::condition_and_system(factors);
-    let Some(shear) = case.rating.vehicles.iter().find_map(|v| v.shear.as_ref()) else { return };
+    let shears = case.rating.vehicles.iter().filter_map(|v| v.shear.as_ref());
+    let Some(shear) = shears.max_by_key(|shear| shear.allowable.len()) else { return };
     let tail = format!(
         "{} x {} x {}",
         n(steel),
         n(webs.area),
         Amount::share_of_yield(webs.buckling.0).bare()
     );
-    for (index, level) in [Level::Inventory, Level::Operating].into_iter().enumerate() {
-        let share = capacity::shear_stress_share(level, rules);
-        let name = format!("Shear, allowable stress, {}", rating_level(level).word());
+    for factor in &shear.allowable {
+        let share = capacity::shear_stress_share(stress_level(factor.level), rules);
+        let name = format!("Shear, allowable stress, {}", factor.level.word());
         part.push(
-            Line::new(name, "CV", shear.allowable[index].capacity)
+            Line::new(name, "CV", factor.capacity)
                 .by("fv Fy Aw Cv", format!("{} x {tail}", r(share)))
                 .source(source(""))
                 .at(rules_place("")),

@@ -5,10 +5,9 @@ use super::amount::Amount;
 use super::line::{Line, Part, n, r};
 use super::live::Standing;
 use crate::model::car::MemberCondition;
-use crate::model::rules::Level;
 use crate::quantity::{Feet, Kips, Percent};
 use crate::rate::capacity;
-use crate::rate::factors::RatingLevel;
+use crate::rate::factors::stress_level;
 use crate::rate::local::{
     Carried, IMPACT_ALLOWABLE, LocalMember, Part as Member, Wheels, lines_beside,
 };
@@ -179,10 +178,7 @@ fn handed_on(member: &LocalMember, axles: &str, line: Kips) -> Line {
 fn capacities(part: &mut Part, case: &Case, rating: &LocalRating) {
     let factors = &case.rules.rating.resistance_factors;
     let (steel, modulus) = (n(case.rating.girder.steel.strength), n(rating.member.net));
-    let level = match rating.allowable.level {
-        RatingLevel::Operating => Level::Operating,
-        _ => Level::Inventory,
-    };
+    let level = stress_level(rating.allowable.level);
     let share = r(capacity::bending_stress_share(level, &case.rules.rating));
     part.push(
         Line::new("Bending, allowable stress", "C", rating.allowable.capacity)

@@ -4,8 +4,8 @@ use toml::Value;
 
 use super::document::{Document, Item};
 use crate::check::Code;
-use crate::model::rules::DEFAULT_RULES;
-use crate::model::vehicles::BUILT_IN;
+use crate::model::rules::{DEFAULT_RULES, Level};
+use crate::model::vehicles::{BUILT_IN, VehicleClass};
 use crate::read::problem::Findings;
 
 /// Pairs of keys of one table of which the first must not be greater than the second.
@@ -25,6 +25,8 @@ pub(super) fn check(document: &Document<'_>, findings: &mut Findings) {
     years(document, findings);
     vehicles(document, findings);
     truckloads(document, findings);
+    legal_level(document, findings);
+    legal_vehicles(document, findings);
 }
 
 fn rising_pairs(document: &Document<'_>, findings: &mut Findings) {
@@ -73,6 +75,50 @@ fn truck_share(document: &Document<'_>, findings: &mut Findings) {
         let wrong = "is less than 1, and rating.truck_share_source does not say who answers for it";
         let instead = "name the load test or the engineer's analysis in truck_share_source";
         findings.problems.push(document.at(span, Code::Contradiction, SHARE, wrong, instead));
+    }
+}
+
+/// Signs by more than the lowest level follow somebody's practice, which must be named.
+fn legal_level(document: &Document<'_>, findings: &mut Findings) {
+    const LEVEL: &str = "rating.allowable_stress_factors.legal_level";
+    const SOURCE: &str = "rating.allowable_stress_factors.legal_level_source";
+    let level = document.value(LEVEL).and_then(Value::as_str).map(str::to_owned);
+    let Some(span) = document.key(LEVEL) else { return };
+    if level.is_some_and(|level| level != Level::Inventory.word()) && document.key(SOURCE).is_none()
+    {
+        let wrong =
+            "posts signs by more than the inventory level, and legal_level_source is not given";
+        let instead = "name the posting practice of the owner or state in legal_level_source";
+        findings.problems.push(document.at(span, Code::Contradiction, LEVEL, wrong, instead));
+    }
+}
+
+/// The vehicles of the sign are trucks: built in, or the agency's own. A design load is on no sign.
+fn legal_vehicles(document: &Document<'_>, findings: &mut Findings) {
+    const PATH: &str = "posting.legal_vehicles";
+    let Some(span) = document.key(PATH) else { return };
+    let listed = document.value(PATH).and_then(Value::as_array).cloned().unwrap_or_default();
+    let own = document.names("vehicle");
+    for name in listed.iter().filter_map(Value::as_str) {
+        let built_in = BUILT_IN.iter().find(|known| known.name.eq_ignore_ascii_case(name));
+        let is_own = own.iter().any(|own| own.trim().eq_ignore_ascii_case(name));
+        let (code, wrong) = match built_in {
+            Some(known) if known.class != VehicleClass::Design => continue,
+            Some(known) => (
+                Code::WordUnknown,
+                format!("has {}, a design load, which is on no sign", known.name),
+            ),
+            None if is_own => continue,
+            None => (
+                Code::RefersToNothing,
+                format!("has {name}, which neither the built-in table nor a [[vehicle]] has"),
+            ),
+        };
+        let legal = BUILT_IN.iter().filter(|known| known.class == VehicleClass::Legal);
+        let legal: Vec<&str> = legal.map(|known| known.name).collect();
+        let instead =
+            format!("write any of {}, or add a [[vehicle]] to the rules", legal.join(", "));
+        findings.problems.push(document.at(span, code, PATH, wrong, instead));
     }
 }
 

@@ -73,13 +73,14 @@ pub(super) fn check(kind: Kind, value: &DeValue<'_>) -> Result<Value, Fault> {
             }
             Some(text) => Ok(Value::String(text.trim().to_owned())),
         },
-        Kind::Texts => {
+        Kind::Texts | Kind::Names => {
             let instead = "write a list of texts in double quotes".to_owned();
             let Some(list) = value.as_array() else {
                 return fault(Code::WordUnknown, "is not a list of texts", instead);
             };
             let text = |item: &DeValue<'_>| {
-                let text = one_line(item.as_str()?).trim().to_lowercase();
+                let text = one_line(item.as_str()?).trim().to_owned();
+                let text = if matches!(kind, Kind::Texts) { text.to_lowercase() } else { text };
                 (!text.is_empty()).then_some(Value::String(text))
             };
             match list.iter().map(|item| text(item.get_ref())).collect() {
