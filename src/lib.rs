@@ -65,6 +65,7 @@
 //! | [`rate`] | car, span and vehicles | rating factors, posting, as checks |
 //! | [`survey`] | inputs | what bars each car from each span |
 //! | [`group`] | cars of one span | the rule by which they match, joint, order across |
+//! | [`confirm`] | deck | what to confirm before money is paid, with the value needed |
 //! | [`price`] | car, deck, crossing | cost lines in integer cents |
 //! | [`choose`] | the market in numbers | decks and lots of least cost, with a proven bound |
 //! | [`verify`] | inputs and plan | every rule and sum recomputed |
@@ -86,6 +87,7 @@ pub mod after;
 pub mod assemble;
 pub mod check;
 pub mod choose;
+pub mod confirm;
 pub mod deadline;
 pub mod evidence;
 pub mod folder;

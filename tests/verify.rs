@@ -1,10 +1,11 @@
 //! Verification catches a plan that was tampered with, each rule by its own code.
 
 use spanyard::assemble::{PlanOptions, make_plan};
-use spanyard::check::{Code, Outcome};
+use spanyard::check::{Code, Grade, Limit, Outcome, Value};
 use spanyard::model::car::Car;
 use spanyard::model::inputs::{CarIx, Inputs};
-use spanyard::model::plan::{CostItem, Fate, PlacedCar, Plan, Served};
+use spanyard::model::inventory::Inventory;
+use spanyard::model::plan::{Alternative, CostItem, Fate, IfRefused, PlacedCar, Plan, Served};
 use spanyard::quantity::{Cents, CubicInches, Feet, Inches};
 use spanyard::survey::Survey;
 use spanyard::verify;
@@ -97,7 +98,7 @@ fn failed(inputs: &Inputs, plan: &Plan) -> Vec<Code> {
 fn the_plan_as_made_stands() {
     let (inputs, plan) = planned();
     assert_eq!(failed(&inputs, &plan), []);
-    assert_eq!(verify::checks(&inputs, &plan).len(), 13);
+    assert_eq!(verify::checks(&inputs, &plan).len(), 14);
 }
 
 /// Tampers with the plan and says which code must be among those that fail.
@@ -202,6 +203,39 @@ fn every_kind_of_tampering_is_caught_by_its_own_code() {
             let listed: Vec<CarIx> = yard.singles.iter().map(|single| single.car).collect();
             let other = inputs.car_indices().find(|car| !listed.contains(car));
             yard.singles[0].car = other.unwrap();
+        }),
+        ("a bridge called firm that is not", Code::Confirmed, |_, plan| {
+            served(plan).confirmations.clear();
+        }),
+        ("a confirmation forgotten", Code::Confirmed, |_, plan| {
+            served(plan).confirmations.pop();
+        }),
+        ("a fact better known than it is", Code::Confirmed, |_, plan| {
+            served(plan).confirmations[0].now = Some(Grade::Inspected);
+        }),
+        ("a modulus asked for that is too small", Code::Confirmed, |_, plan| {
+            let asked = served(plan).confirmations.iter_mut();
+            let asked = asked.filter_map(|one| match &mut one.value {
+                Limit::AtLeast(Value::CubicInches(needed))
+                    if matches!(one.fact, Inventory::Webs | Inventory::Modulus) =>
+                {
+                    Some(needed)
+                }
+                _ => None,
+            });
+            asked.for_each(|needed| needed.0 -= 2.0);
+        }),
+        ("a camber window too wide", Code::Confirmed, |_, plan| {
+            let mut asked = served(plan).confirmations.iter_mut();
+            let camber = asked.find(|one| one.fact == Inventory::Camber).unwrap();
+            let Limit::Between(_, most) = &mut camber.value else { panic!("two ends") };
+            *most = Value::Inches(Inches(9.0));
+        }),
+        ("a refused car in its own place", Code::Confirmed, |_, plan| {
+            let served = served(plan);
+            let car = served.decks[0].cars[0].car;
+            let other = Alternative { layout: 0, decks: vec![vec![car; 9]], extra: Cents(0) };
+            served.if_refused = vec![(car, IfRefused::Instead(other))];
         }),
     ];
     let (inputs, plan) = planned();

@@ -55,7 +55,7 @@ pub fn solve(inputs: &Inputs, survey: &Survey, options: &PlanOptions) -> Result<
     let market = market(inputs, survey, to_spend(inputs, options.budget));
     let choice = choose::choose(&market, &options.effort);
     let (choice, others) = choose::with_others(&market, choice, &options.effort, false);
-    finished(inputs, survey, (market, choice), others, options.budget)
+    finished(inputs, survey, (market, choice), others, options)
 }
 
 /// What is left of a budget after what is paid already.
@@ -76,7 +76,7 @@ pub fn planned(
     options: &PlanOptions,
 ) -> Result<Solved, Rejected> {
     let (choice, others) = choose::with_others(&market, choice, &options.effort, true);
-    finished(inputs, survey, (market, choice), others, options.budget)
+    finished(inputs, survey, (market, choice), others, options)
 }
 
 fn finished(
@@ -84,10 +84,11 @@ fn finished(
     survey: &Survey,
     (market, choice): (Market, Choice),
     others: Vec<Other>,
-    budget: Option<Cents>,
+    options: &PlanOptions,
 ) -> Result<Solved, Rejected> {
-    let plan = placement::plan(inputs, survey, &market, &choice, others);
-    let plan = Plan { budget, ..plan };
+    let refused = choose::if_refused(&market, &choice, &options.effort);
+    let plan = placement::plan(inputs, survey, &market, &choice, (others, refused));
+    let plan = Plan { budget: options.budget, ..plan };
     verify::verify(inputs, &plan)?;
     Ok(Solved { market, choice, plan })
 }

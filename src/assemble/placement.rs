@@ -6,40 +6,42 @@ use itertools::Itertools;
 
 use super::unserved;
 use crate::choose::{
-    Choice, ChosenLayout, Market, Other, SpanDemand, WhyUnserved, explain_all_unserved,
+    Choice, ChosenLayout, Market, Other, Refused, SpanDemand, WhyUnserved, explain_all_unserved,
     site_by_site,
 };
+use crate::confirm::confirmations;
 use crate::group::{Candidate, across_spans, deck_checks, order_across, shared_loads};
 use crate::model::inputs::{CarIx, CrossingIx, Inputs, LotIx, Site, YardIx};
 use crate::model::plan::{
-    Alternative, CarCount, CostItem, CostLine, CrossingPlan, Deck, Fate, JointUse, LotPurchase,
-    PlacedCar, Plan, Proof, Served, SiteBySite, Totals, YardPurchase, sum,
+    Alternative, CarCount, CostItem, CostLine, CrossingPlan, Deck, Fate, IfRefused, JointUse,
+    LotPurchase, PlacedCar, Plan, Proof, Served, SiteBySite, Totals, YardPurchase, sum,
 };
 use crate::price;
 use crate::quantity::{Cents, Inches};
 use crate::survey::{self, Survey};
 
-/// The plan of this choice, with the other decks of each of its crossings.
+/// The plan of this choice, with the other decks of each of its crossings, and those that stand in for
+/// a car refused.
 pub fn plan(
     inputs: &Inputs,
     survey: &Survey,
     market: &Market,
     choice: &Choice,
-    others: Vec<Other>,
+    (others, refused): (Vec<Other>, Vec<Vec<Refused>>),
 ) -> Plan {
     let mut copies = Copies::default();
-    let mut others = others.into_iter();
+    let (mut others, mut refused) = (others.into_iter(), refused.into_iter());
     let why = explain_all_unserved(market, choice);
     let crossings = inputs
         .crossing_indices()
         .map(|crossing| {
-            let other = others.next();
+            let (other, refused) = (others.next(), refused.next().unwrap_or_default());
             let fate = match (&choice.crossings[crossing.0], &why[crossing.0]) {
                 (Some(chosen), _) => Fate::Served(served(
                     inputs,
                     market,
                     choice,
-                    other,
+                    (other, refused),
                     crossing,
                     chosen,
                     &mut copies,
@@ -77,7 +79,7 @@ fn served(
     inputs: &Inputs,
     market: &Market,
     choice: &Choice,
-    other: Option<Other>,
+    (other, refused): (Option<Other>, Vec<Refused>),
     crossing: CrossingIx,
     chosen: &ChosenLayout,
     copies: &mut Copies,
@@ -103,7 +105,24 @@ fn served(
         decks: other.decks.into_iter().map(|deck| deck.into_iter().map(CarIx).collect()).collect(),
         extra,
     });
-    Served { layout, decks, lines, alternative, alternative_proven }
+    let confirmations = decks.iter().flat_map(|deck| confirmations(inputs, deck)).collect();
+    let if_refused = refused.into_iter().map(|refused| {
+        let decks_of = |other: ChosenLayout| -> Vec<Vec<CarIx>> {
+            other.decks.into_iter().map(|deck| deck.into_iter().map(CarIx).collect()).collect()
+        };
+        let then = match refused.other {
+            Other { decks: Some((other, extra)), .. } => IfRefused::Instead(Alternative {
+                layout: demands[other.layout].layout,
+                decks: decks_of(other),
+                extra,
+            }),
+            Other { decks: None, proven: true } => IfRefused::Without(refused.without),
+            Other { decks: None, proven: false } => IfRefused::NotWorkedOut,
+        };
+        (CarIx(refused.offer), then)
+    });
+    let if_refused = if_refused.collect();
+    Served { layout, decks, lines, alternative, alternative_proven, confirmations, if_refused }
 }
 
 /// The deck of these offers: in order across, with its joint and its checks.

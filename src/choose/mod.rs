@@ -34,6 +34,7 @@ pub use plan::totals::{Totals, totals};
 pub use questions::all_served::all_served;
 pub use questions::alternative::{Other, cheapest_other, with_others};
 pub use questions::floor::Floor;
+pub use questions::refused::{Refused, if_refused};
 pub use questions::unserved::{WhyUnserved, explain_all_unserved, explain_unserved};
 
 /// Chooses decks, single cars and lots for all crossings of the market.

@@ -69,6 +69,10 @@ pub struct Args {
     #[arg(long, value_name = "PERCENT", value_parser = percent, allow_negative_numbers = true)]
     gap: Option<Percent>,
 
+    /// Plan with facts only that are enough to pay on, rules evidence.to_pay
+    #[arg(long)]
+    firm: bool,
+
     /// Everything: each crossing with deck, costs and margins, refused cars, totals, cautions, sources
     #[arg(long, help_heading = "What is printed")]
     full: bool,
@@ -95,10 +99,13 @@ pub fn run(args: &Args, width: usize, disk: &dyn Disk) -> anyhow::Result<Answer>
     if let Err(wrong) = args.outputs.targets().file("--chart", args.chart.as_deref()).check(&read) {
         return Ok(unusable(&wrong));
     }
-    let reading = match args.files.read() {
+    let mut reading = match args.files.read() {
         Ok(reading) => reading,
         Err(refused) => return Ok(Answer::refused(refusal(&refused, width))),
     };
+    if args.firm {
+        reading.inputs.hold_to_firm();
+    }
     let inputs = &reading.inputs;
     if let Some(Budget::Range(from, to)) = args.budget {
         too_little(inputs, Some(from))?;

@@ -1,8 +1,10 @@
 //! What a check of a car rests on: which facts go into it, and the weakest of them.
 
+mod decisive;
 pub mod news;
 mod sisters;
 
+pub use decisive::{Decisive, PLATES, below_plan, decisive, to_confirm};
 pub use sisters::settle;
 
 use crate::check::{Check, Code, Grade, Outcome, RestsOn};

@@ -95,6 +95,12 @@ impl Inputs {
         here.flat_map(|(car, _)| std::iter::repeat_n(*car, self.car(*car).quantity as usize))
     }
 
+    /// Lets only facts be planned with that are enough to pay on.
+    pub fn hold_to_firm(&mut self) {
+        self.rules.evidence.hold_to_pay();
+        self.part.push("facts that are enough to pay on".to_owned());
+    }
+
     /// The ID under which a car's dealer first listed it.
     #[must_use]
     pub fn first_id(&self, car: CarIx) -> &str {

@@ -3,8 +3,10 @@
 use serde::Serialize;
 
 use super::index::{CarIx, CrossingIx, LotIx, Site, YardIx};
+use super::inventory::Inventory;
+use super::rules::FactKind;
 use super::words;
-use crate::check::Check;
+use crate::check::{Check, Grade, Limit};
 use crate::quantity::{Cents, Feet, Inches};
 
 words! {
@@ -148,6 +150,36 @@ pub struct Alternative {
     pub extra: Cents,
 }
 
+/// A fact of a placed car that is enough to plan with and not enough to pay on.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Confirmation {
+    /// The span, from 0.
+    pub span: usize,
+    /// The car.
+    pub car: CarIx,
+    /// What it is found out with.
+    pub kind: FactKind,
+    /// The fact; of the plates their first column stands for all.
+    pub fact: Inventory,
+    /// How well it is known; none: it is not.
+    pub now: Option<Grade>,
+    /// How well it must be known.
+    pub needed: Grade,
+    /// What it must be for the car to lie here, all else as it is.
+    pub value: Limit,
+}
+
+/// What follows if a placed car is refused, the rest of the plan as it is.
+#[derive(Clone, Debug, PartialEq)]
+pub enum IfRefused {
+    /// The crossing gets these decks.
+    Instead(Alternative),
+    /// It goes without; what the plan's net cost changes by, where that can be told.
+    Without(Option<Cents>),
+    /// Not worked out: the time was up.
+    NotWorkedOut,
+}
+
 /// A crossing that gets its bridge.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Served {
@@ -162,9 +194,28 @@ pub struct Served {
     /// Whether no alternative costs less or, without one, there is none. If not, the time was up
     /// before that was known.
     pub alternative_proven: bool,
+    /// What has to be confirmed before money is paid, span by span and car by car; none: the bridge
+    /// is firm.
+    #[serde(skip)]
+    pub confirmations: Vec<Confirmation>,
+    /// What follows if one of its cars is refused, each row once.
+    #[serde(skip)]
+    pub if_refused: Vec<(CarIx, IfRefused)>,
 }
 
 impl Served {
+    /// Whether every check that decides it stands on facts that are enough to pay on.
+    #[must_use]
+    pub fn is_firm(&self) -> bool {
+        self.confirmations.is_empty()
+    }
+
+    /// What follows if this car is refused.
+    #[must_use]
+    pub fn if_refused(&self, car: CarIx) -> Option<&IfRefused> {
+        self.if_refused.iter().find(|(other, _)| *other == car).map(|(_, then)| then)
+    }
+
     /// What the crossing costs in place.
     #[must_use]
     pub fn total(&self) -> Cents {
@@ -352,5 +403,11 @@ impl Plan {
     #[must_use]
     pub fn served_count(&self) -> usize {
         self.crossings.iter().filter(|c| c.served().is_some()).count()
+    }
+
+    /// Number of bridges of which nothing has to be confirmed before money is paid.
+    #[must_use]
+    pub fn firm_count(&self) -> usize {
+        self.crossings.iter().filter_map(CrossingPlan::served).filter(|s| s.is_firm()).count()
     }
 }

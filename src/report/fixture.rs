@@ -5,13 +5,14 @@ use std::sync::Arc;
 
 use jiff::civil::date;
 
-use crate::check::{Check, Code, Limit, Outcome, Value};
+use crate::check::{Check, Code, Grade, Limit, Outcome, Value};
 use crate::model::car::{Availability, Car, CarKind, MainGirder};
 use crate::model::crossing::{Crossing, Layout};
 use crate::model::inputs::{CarIx, CrossingIx, Inputs, LotIx, Site, YardIx};
+use crate::model::inventory::Inventory;
 use crate::model::place::{Position, RowPlace};
 use crate::model::plan::*;
-use crate::model::rules::{DEFAULT_RULES, Rules};
+use crate::model::rules::{DEFAULT_RULES, FactKind, Rules};
 use crate::model::yard::{Lot, PriceLevel, Yard};
 use crate::quantity::{BasisPoints, Cents, CubicInches, Feet, Inches, Kips, Ratio, Tons};
 use crate::read::{FileKind, FileRead};
@@ -210,6 +211,23 @@ pub fn plan() -> Plan {
             extra: Cents::dollars(1_234),
         }),
         alternative_proven: true,
+        confirmations: vec![Confirmation {
+            span: 0,
+            car: CarIx(0),
+            kind: FactKind::Camber,
+            fact: Inventory::Camber,
+            now: Some(Grade::Stated),
+            needed: Grade::Inspected,
+            value: Limit::Between(Value::Inches(Inches(0.25)), Value::Inches(Inches(2.25))),
+        }],
+        if_refused: vec![(
+            CarIx(0),
+            IfRefused::Instead(Alternative {
+                layout: 0,
+                decks: vec![vec![CarIx(1), CarIx(1)]],
+                extra: Cents::dollars(1_234),
+            }),
+        )],
     };
     let second = Served {
         layout: 1,
@@ -230,6 +248,8 @@ pub fn plan() -> Plan {
         ],
         alternative: None,
         alternative_proven: true,
+        confirmations: Vec::new(),
+        if_refused: Vec::new(),
     };
     let third = Unserved {
         reasons: vec![Check::words(Code::NoCarFits, "no car passes", Limit::None, false)],

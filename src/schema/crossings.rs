@@ -3,8 +3,10 @@
 use jiff::civil::Date;
 use serde::{Deserialize, Serialize};
 
-use super::pieces::{CarName, CheckStated, CostLine, Said};
+use super::pieces::{CarName, CheckStated, CostLine, Said, Word};
+use crate::check::{Grade, Limit};
 use crate::model::crossing::Keep;
+use crate::model::rules::FactKind;
 use crate::quantity::{Cents, Feet, Inches, Tons};
 
 /// A crossing, and what the plan does for it.
@@ -63,6 +65,15 @@ pub enum Status {
         /// Whether no alternative costs less or, without one, there is none.
         #[serde(default)]
         alternative_proven: bool,
+        /// Whether every fact that decides is enough to pay on.
+        #[serde(default)]
+        firm: bool,
+        /// What has to be confirmed before money is paid.
+        #[serde(default)]
+        confirmations: Vec<Confirmation>,
+        /// What follows if a car of the bridge is refused, car by car.
+        #[serde(default)]
+        if_refused: Vec<IfRefused>,
     },
     /// It goes without.
     Unserved {
@@ -82,6 +93,44 @@ pub struct Layout {
     pub spans_ft: Vec<Feet>,
     /// Piers between them.
     pub piers: usize,
+}
+
+/// A fact that is enough to plan with and not enough to pay on.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Confirmation {
+    /// The car.
+    #[serde(flatten)]
+    pub name: CarName,
+    /// The span, from 1.
+    pub span_number: usize,
+    /// The facts that are found out together.
+    pub kind: FactKind,
+    /// The fact, by its column in the inventory; of plates the first column stands for all.
+    pub fact: Word,
+    /// How well it is known; null: it is not.
+    pub evidence_now: Option<Grade>,
+    /// How well it must be known.
+    pub evidence_needed: Grade,
+    /// What it must be, all else as it is.
+    pub value_needed: Limit,
+    /// How to find it out.
+    pub asked: Word,
+}
+
+/// What follows if a car is refused, the rest of the plan as it is.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct IfRefused {
+    /// The car.
+    #[serde(flatten)]
+    pub name: CarName,
+    /// `instead`, `without` or `not worked out`.
+    pub then: Word,
+    /// The bridge instead; absent where there is none.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub instead: Option<Alternative>,
+    /// What the plan's net cost then is; absent where it cannot be told.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub plan_net_usd_cents: Option<Cents>,
 }
 
 /// A weight posting.

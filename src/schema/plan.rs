@@ -93,6 +93,12 @@ pub struct Summary {
     pub crossings: usize,
     /// Crossings served.
     pub served: usize,
+    /// Of these, bridges of which every fact that decides is enough to pay on.
+    #[serde(default)]
+    pub firm: usize,
+    /// Of these, bridges of which something has to be confirmed before money is paid.
+    #[serde(default)]
+    pub to_confirm: usize,
     /// What must be paid.
     pub outlay_usd_cents: Cents,
     /// What the cars left over are worth.

@@ -10,6 +10,7 @@ mod coating;
 mod dates;
 mod decided;
 mod deck;
+mod enough_to_plan;
 mod geometry;
 mod kind_and_history;
 mod members;
@@ -100,7 +101,7 @@ impl<'a> Screening<'a> {
             site,
             span: self.inputs.span(site),
         };
-        vec![
+        let mut checks = vec![
             support::support(&pair),
             support::bearing_inside(&pair),
             support::bolster_kept(&pair),
@@ -112,7 +113,9 @@ impl<'a> Screening<'a> {
             transport::pick(&pair),
             dates::ready(&pair),
             width::possible(&pair),
-        ]
+        ];
+        checks.extend(enough_to_plan::enough(&pair));
+        checks
     }
 
     fn alone(&self, car: CarIx) -> Alone<'a> {

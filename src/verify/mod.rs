@@ -5,6 +5,7 @@
 //! stages before the choice, screening, rating and the single cost lines, each of which has its own
 //! outside tests.
 
+mod confirmed;
 mod decided;
 mod decks;
 mod loads;
@@ -51,6 +52,7 @@ pub fn checks(inputs: &Inputs, plan: &Plan) -> Vec<Check> {
         orders::orders_kept(inputs, plan),
         decided::decisions_kept(inputs, plan),
         money::within_funds(inputs, plan),
+        confirmed::confirmed(inputs, plan),
     ]
 }
 

@@ -9,6 +9,7 @@ mod large;
 mod limits;
 mod metamorphic;
 mod optimum;
+mod refused;
 mod service;
 mod stopped;
 mod unserved;

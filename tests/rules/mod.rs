@@ -3,6 +3,7 @@
 
 mod bad_news;
 mod coating;
+mod confirm;
 mod dates;
 mod deck;
 mod deck_group;

@@ -239,6 +239,9 @@ codes! {
         "The row's ID and remarks are read for words that tell of harm or of a sale (rules evidence.harm and evidence.not_for_sale). Such a word is a question: the car is barred until somebody answers it. A plain denial, such as no cracks, is the dealer's word and a caution. It is asked only of cars whose list has such a word.",
         "Ask the dealer or look; then correct the list, or append the answer: spanyard decide answered."
         eg "UD-11" at "B-07" Unknown "remarks that tell of a crack and a torch";
+    EvidenceToPlan "S26" Screen "Evidence to plan with", Ours,
+        "Each fact that decides rests on what `evidence.to_plan` asks for its kind: unknown, assumed, stated, inspected, documented. `plan --firm` asks what `evidence.to_pay` does. It is asked only of cars that have a fact below it.",
+        "Have the fact stated, measured or documented, as the check says; then append it: spanyard decide measured.";
 
     // Rating ----------------------------------------------------------------------------------
     Rateable "R01" Rate "Data to rate the main girder", Ours,
@@ -398,4 +401,6 @@ codes! {
         "What is bought is not bought again, what is gone is not placed, what is fixed lies where it must, measured values are those used, and the sum paid already is that of the decisions.";
     WithinFunds "V13" Verify "Within the funds", Ours,
         "The cost lines of the crossings that name a fund add up to no more than the fund may pay.";
+    Confirmed "V14" Verify "Firm and to confirm", Ours,
+        "A bridge is called firm only if each fact that decides it is enough to pay on; what is to confirm, and the value that each fact must have, are as recomputed from the inputs.";
 }

@@ -4,4 +4,5 @@ pub mod all_served;
 pub mod alternative;
 pub mod by_name;
 pub mod floor;
+pub mod refused;
 pub mod unserved;

@@ -1,5 +1,6 @@
 //! Rules on what a fact must rest on.
 
+use super::grades::{ToPay, ToPlan};
 use super::table::Kind::{Above, Bool, Number, Texts};
 use super::table::table;
 use crate::quantity::Ksi;
@@ -28,6 +29,12 @@ table! {
         old_yield_max_ksi: Ksi = 45.0, Number(20.0, 100.0), "common practice, no source";
         /// High-strength structural steels came into use after this year.
         old_steel_before: i16 = 1940, super::table::Kind::Whole(1850, 2000), "common practice, no source";
+        inner {
+            /// What a fact must rest on to be planned with.
+            to_plan: ToPlan;
+            /// What a fact must rest on to be paid for.
+            to_pay: ToPay;
+        }
     }
 }
 
@@ -38,6 +45,11 @@ impl EvidenceRules {
         let source = source.to_lowercase();
         !self.is_hearsay(&source)
             && self.documents.iter().any(|word| source.contains(word.as_str()))
+    }
+
+    /// Lets only what is enough to pay on be planned with.
+    pub fn hold_to_pay(&mut self) {
+        self.to_plan.raise(&self.to_pay);
     }
 
     /// Whether a source names somebody or something that can be asked: it is no hearsay, and is not

@@ -8,6 +8,7 @@
 mod building;
 mod choosing;
 mod evidence;
+mod grades;
 mod strength;
 pub mod table;
 mod work;
@@ -24,6 +25,7 @@ use table::Section;
 pub use building::{DeckSystem, Fund, JointShare, JointType, OwnVehicle, RailRules};
 pub use choosing::{Agency, GroupRules, PurchaseRules, ScreenRules, ServiceRules};
 pub use evidence::EvidenceRules;
+pub use grades::{FactKind, Least, ToPay, ToPlan};
 pub use strength::{AllowableStress, PostingRules, RatingRules, ResistanceFactors, SteelByYear};
 pub use work::{CoatingRules, CraneRules, HaulRules, RepairRules, TrimRules, Truckload};
 
@@ -42,6 +44,8 @@ pub const SECTIONS: &[Section] = &[
     Section::Table(PurchaseRules::TABLE),
     Section::Table(ServiceRules::TABLE),
     Section::Table(EvidenceRules::TABLE),
+    Section::Table(ToPlan::TABLE),
+    Section::Table(ToPay::TABLE),
     Section::Table(ScreenRules::TABLE),
     Section::Table(GroupRules::TABLE),
     Section::Table(RatingRules::TABLE),

@@ -2,24 +2,32 @@
 
 use std::cmp::Ordering;
 
+use super::confirm::firmness;
 use super::{count, totals};
 use crate::model::inputs::Inputs;
 use crate::model::plan::{CrossingPlan, Plan, Stop};
 use crate::model::rules::ServeFirst;
 use crate::quantity::Cents;
 
-/// What the plan does and what must be paid for it.
+/// What the plan does, what must be paid for it, and how many of its bridges stand on facts that are
+/// enough to pay on.
 #[must_use]
-pub fn title(served: usize, all: usize, outlay: Cents) -> String {
+pub fn title(plan: &Plan) -> String {
+    let (served, all) = (plan.served_count(), plan.crossings.len());
+    let title = serves(served, all, plan.totals.outlay);
+    if served == 0 { title } else { format!("{title}: {}.", firmness(plan)) }
+}
+
+fn serves(served: usize, all: usize, outlay: Cents) -> String {
     let crossings = count(all, "crossing");
     if served == 0 {
         return format!("none of {crossings} can be served.");
     }
     if served == all {
         let which = if all == 1 { "the crossing".to_owned() } else { format!("all {crossings}") };
-        return format!("serves {which} for {outlay}.");
+        return format!("serves {which} for {outlay}");
     }
-    format!("serves {served} of {crossings} for {outlay}.")
+    format!("serves {served} of {crossings} for {outlay}")
 }
 
 /// That the plan is for a part of the files only; none where it is for all.
@@ -147,11 +155,11 @@ mod tests {
     fn titles() {
         for (served, all, text) in [
             (0, 3, "none of 3 crossings can be served."),
-            (1, 1, "serves the crossing for $10.00."),
-            (3, 3, "serves all 3 crossings for $10.00."),
-            (2, 3, "serves 2 of 3 crossings for $10.00."),
+            (1, 1, "serves the crossing for $10.00"),
+            (3, 3, "serves all 3 crossings for $10.00"),
+            (2, 3, "serves 2 of 3 crossings for $10.00"),
         ] {
-            assert_eq!(title(served, all, Cents::dollars(10)), text);
+            assert_eq!(serves(served, all, Cents::dollars(10)), text);
         }
     }
 }

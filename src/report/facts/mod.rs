@@ -4,6 +4,7 @@ pub mod answers;
 pub mod board;
 pub mod change;
 pub mod compare;
+pub mod confirm;
 pub mod decisions;
 pub mod funds;
 pub mod headline;

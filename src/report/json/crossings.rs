@@ -1,9 +1,12 @@
 //! What each crossing gets, as JSON.
 
+use std::borrow::Cow;
+
 use super::shared::{CarName, CheckJson, CostJson, SaidJson};
 use crate::check::Outcome;
+use crate::model::columns::Columns as _;
 use crate::model::inputs::{CarIx, CrossingIx, Inputs};
-use crate::model::plan::{CrossingPlan, Deck, Fate};
+use crate::model::plan::{Alternative, Confirmation, CrossingPlan, Deck, Fate, IfRefused};
 use crate::report::facts::PlanReport;
 use crate::report::facts::reasons;
 use crate::schema;
@@ -24,12 +27,22 @@ fn status(report: &PlanReport, crossing: CrossingIx, fate: &Fate) -> schema::Sta
                 .map(|said| Box::new(SaidJson::of(said))),
             least_margins: SaidJson::all(reasons::least_margins(inputs, served, usize::MAX)),
             cautions: SaidJson::all(reasons::with_outcome(inputs, served, Outcome::Caution)),
-            cheapest_alternative: served.alternative.as_ref().map(|other| schema::Alternative {
-                layout: layout(inputs, crossing, other.layout),
-                decks: other.decks.iter().map(|cars| names(inputs, cars)).collect(),
-                extra_usd_cents: other.extra,
-            }),
+            cheapest_alternative: served
+                .alternative
+                .as_ref()
+                .map(|other| alternative(inputs, crossing, other)),
             alternative_proven: served.alternative_proven,
+            firm: served.is_firm(),
+            confirmations: served
+                .confirmations
+                .iter()
+                .map(|one| confirmation(inputs, one))
+                .collect(),
+            if_refused: served
+                .if_refused
+                .iter()
+                .map(|(car, then)| if_refused(report, crossing, *car, then))
+                .collect(),
         },
         Fate::Unserved(unserved) => schema::Status::Unserved {
             reasons: CheckJson::all(&unserved.reasons),
@@ -44,6 +57,49 @@ fn status(report: &PlanReport, crossing: CrossingIx, fate: &Fate) -> schema::Sta
                 .map(|(span_ft, cars)| schema::Passing { span_ft, cars: names(inputs, &cars) })
                 .collect(),
         },
+    }
+}
+
+fn alternative(inputs: &Inputs, crossing: CrossingIx, other: &Alternative) -> schema::Alternative {
+    schema::Alternative {
+        layout: layout(inputs, crossing, other.layout),
+        decks: other.decks.iter().map(|cars| names(inputs, cars)).collect(),
+        extra_usd_cents: other.extra,
+    }
+}
+
+fn confirmation(inputs: &Inputs, one: &Confirmation) -> schema::Confirmation {
+    schema::Confirmation {
+        name: CarName::of(inputs, one.car),
+        span_number: one.span + 1,
+        kind: one.kind,
+        fact: Cow::Borrowed(one.fact.column().name),
+        evidence_now: one.now,
+        evidence_needed: one.needed,
+        value_needed: one.value.clone(),
+        asked: Cow::Borrowed(one.kind.asked()),
+    }
+}
+
+fn if_refused(
+    report: &PlanReport,
+    crossing: CrossingIx,
+    car: CarIx,
+    then: &IfRefused,
+) -> schema::IfRefused {
+    let PlanReport { inputs, plan, .. } = *report;
+    let (word, instead, change) = match then {
+        IfRefused::Instead(other) => {
+            ("instead", Some(alternative(inputs, crossing, other)), Some(other.extra))
+        }
+        IfRefused::Without(change) => ("without", None, *change),
+        IfRefused::NotWorkedOut => ("not worked out", None, None),
+    };
+    schema::IfRefused {
+        name: CarName::of(inputs, car),
+        then: Cow::Borrowed(word),
+        instead,
+        plan_net_usd_cents: change.map(|change| plan.totals.net + change),
     }
 }
 

@@ -119,6 +119,8 @@ fn summary(inputs: &Inputs, plan: &Plan) -> schema::Summary {
     schema::Summary {
         crossings: plan.crossings.len(),
         served: plan.served_count(),
+        firm: plan.firm_count(),
+        to_confirm: plan.served_count() - plan.firm_count(),
         outlay_usd_cents: plan.totals.outlay,
         stock_value_usd_cents: plan.totals.stock_value,
         net_usd_cents: plan.totals.net,

@@ -74,9 +74,7 @@ pub fn board(report: &PlanReport<'_>) -> Board {
         figures.push((format!("Fund {}", fund.name), words));
     }
     Board {
-        title: super::shopping::capital(
-            headline::title(served, all, plan.totals.outlay).trim_end_matches('.'),
-        ),
+        title: super::shopping::capital(headline::title(plan).trim_end_matches('.')),
         asked: asked(report, cars),
         posted: posted(report.inputs, plan).join(", "),
         risks: risks(report),

@@ -2,6 +2,7 @@
 
 mod bridges;
 mod buying;
+mod confirm;
 mod reasons;
 mod sources;
 
@@ -168,6 +169,7 @@ pub fn all(report: &PlanReport<'_>, context: &PageContext) -> Vec<Table> {
         buying::shopping(report),
         bridges::crossings(report),
         bridges::decks(report),
+        confirm::confirmations(report),
         buying::costs(report),
         reasons::refused(report),
         reasons::checks(report),
@@ -197,7 +199,7 @@ mod tests {
             PlanReport { inputs: &inputs, plan: &plan, matching: &matching, files: &files };
         let context = PageContext::new(&report, Vec::new(), "spanyard plan", Paper::Letter);
         let tables = all(&report, &context);
-        assert_eq!(tables.len(), 7);
+        assert_eq!(tables.len(), 8);
         for table in tables {
             assert!(!table.rows.is_empty(), "{}", table.name);
             for row in &table.rows {

@@ -8,12 +8,12 @@ use super::{costs, marks};
 use crate::check::Outcome;
 use crate::model::crossing::Crossing;
 use crate::model::inputs::{CarIx, CrossingIx, Inputs};
-use crate::model::plan::{Deck, Fate, Served, Unserved};
+use crate::model::plan::{Deck, Fate, Plan, Served, Unserved};
 use crate::quantity::feet_inches;
 use crate::report::deck_drawing::{DrawnCar, DrawnDeck, draw, joint_words};
 use crate::report::facts::board::posting;
 use crate::report::facts::reasons::{self, Said};
-use crate::report::facts::{PlanReport, count, passing, purchases};
+use crate::report::facts::{PlanReport, confirm, count, passing, purchases};
 use crate::report::text::{Align, Page, Table, clean};
 
 /// How many of the smallest margins are told.
@@ -41,7 +41,7 @@ pub fn write_some(page: &mut Page, report: &PlanReport, which: &[CrossingIx]) {
         );
         page.para(2, &demand(crossing));
         match &planned.fate {
-            Fate::Served(served) => write_served(page, report.inputs, crossing, served),
+            Fate::Served(served) => write_served(page, report, crossing, served),
             Fate::Unserved(unserved) => {
                 write_unserved(page, report, planned.crossing, unserved);
             }
@@ -70,7 +70,8 @@ fn demand(crossing: &Crossing) -> String {
     format!("Wants: {}.", parts.join("; "))
 }
 
-fn write_served(page: &mut Page, inputs: &Inputs, crossing: &Crossing, served: &Served) {
+fn write_served(page: &mut Page, report: &PlanReport, crossing: &Crossing, served: &Served) {
+    let PlanReport { inputs, plan, .. } = *report;
     let layout = &crossing.layouts[served.layout];
     let one = if layout.piers() == 0 { "one span of " } else { "" };
     page.para(2, &format!("Gets: {one}{}.", layout.describe()));
@@ -108,6 +109,7 @@ fn write_served(page: &mut Page, inputs: &Inputs, crossing: &Crossing, served: &
     }
     write_said(page, "Least margins:", &reasons::least_margins(inputs, served, MARGINS));
     write_said(page, "Cautions:", &reasons::with_outcome(inputs, served, Outcome::Caution));
+    write_confirmations(page, inputs, plan, served);
     page.hanging(2, "Cheapest alternative: ", &alternative(inputs, crossing, served));
 }
 
@@ -168,6 +170,22 @@ fn write_said(page: &mut Page, title: &str, said: &[Said]) {
     page.para(2, title);
     for said in said {
         page.hanging(4, "- ", &format!("{} ({})", said.check.sentence(), said.subjects.join(", ")));
+    }
+}
+
+/// What has to be confirmed before money is paid, car by car.
+fn write_confirmations(page: &mut Page, inputs: &Inputs, plan: &Plan, served: &Served) {
+    if served.is_firm() {
+        page.para(2, "Firm: every fact that decides is enough to pay on.");
+        return;
+    }
+    page.para(2, "Confirm before paying:");
+    for of_car in confirm::of_bridge(inputs, plan, served) {
+        let id = &inputs.car(of_car.car).id;
+        for (known, facts) in &of_car.facts {
+            page.hanging(4, "- ", &format!("{id}, {known}: {}.", facts.join("; ")));
+        }
+        page.hanging(6, "if refused: ", &of_car.if_refused);
     }
 }
 

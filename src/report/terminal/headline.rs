@@ -5,16 +5,15 @@ use itertools::Itertools;
 use super::marks;
 use crate::model::plan::Fate;
 use crate::quantity::Cents;
-use crate::report::facts::PlanReport;
 use crate::report::facts::headline::{part, points, proof, title};
 use crate::report::facts::purchases::own_stock;
 use crate::report::facts::sign::put_up;
+use crate::report::facts::{PlanReport, confirm};
 use crate::report::text::{Align, Page, Table};
 
 pub fn write(page: &mut Page, report: &PlanReport) {
     let plan = report.plan;
-    let (served, all) = (plan.served_count(), plan.crossings.len());
-    page.para(0, &format!("{} {}", marks::TITLE, title(served, all, plan.totals.outlay)));
+    page.para(0, &format!("{} {}", marks::TITLE, title(plan)));
     if let Some(part) = part(report.inputs) {
         page.para(0, &part);
     }
@@ -26,6 +25,9 @@ pub fn write(page: &mut Page, report: &PlanReport) {
         .join(", ");
     if !unserved.is_empty() {
         page.para(0, &format!("{} {unserved}; the reasons are below.", marks::GO_WITHOUT));
+    }
+    if let Some(facts) = confirm::total(plan) {
+        page.para(0, &format!("Before paying, confirm {facts}; each crossing lists its own."));
     }
     let posted = plan.crossings.iter().filter_map(|planned| {
         let sign = put_up(planned.served()?);

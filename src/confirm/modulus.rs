@@ -1,0 +1,91 @@
+//! The least section modulus with which a car carries the crossing's vehicles, all else of it as it is.
+
+use crate::check::{Check, Code};
+use crate::model::car::{Car, MainGirder, MemberCondition};
+use crate::model::inputs::{Inputs, Site};
+use crate::model::rules::Rules;
+use crate::quantity::CubicInches;
+use crate::rate::local::Part;
+use crate::rate::{Girder, SpanLoads, Unrateable, rate_checks_with};
+
+/// Greatest section modulus that the inventory takes, cubic inches.
+const MOST: u32 = 5_000;
+/// The same of a stringer or cross-member.
+const MOST_OF_MEMBER: u32 = 500;
+
+/// The loads of a span.
+pub(super) fn loads(inputs: &Inputs, site: Site) -> Result<SpanLoads, Unrateable> {
+    SpanLoads::at(inputs.crossing(site.crossing), site, &inputs.rules)
+}
+
+/// What asks of the main girder whether it bends too easily.
+const BENDING: [Code; 4] =
+    [Code::BendingAllowable, Code::BendingFactored, Code::Posting, Code::LegalTrucks];
+
+/// The least section modulus of the main girder at mid-span, net of losses and in whole cubic inches,
+/// with which no check of bending or of a posting bars. None: no girder of the trade is enough, or the
+/// car cannot be rated.
+#[must_use]
+pub fn least_modulus(
+    car: &Car,
+    loads: &Result<SpanLoads, Unrateable>,
+    rules: &Rules,
+) -> Option<CubicInches> {
+    let mut trial = car.clone();
+    trial.members.main_girder = Some(MemberCondition::Sound);
+    let with = |modulus: f64| {
+        let girder = MainGirder {
+            stated_modulus: Some(CubicInches(modulus)),
+            modulus_source: Some("drawing, as needed".to_owned()),
+            ..MainGirder::default()
+        };
+        Car { girder, ..trial.clone() }
+    };
+    least(MOST, |modulus| {
+        let checks = rated(&with(modulus), loads, rules);
+        checks.iter().any(|check| check.code == BENDING[0] || check.code == BENDING[1])
+            && !checks.iter().any(|check| BENDING.contains(&check.code) && check.outcome.bars())
+    })
+}
+
+/// The least section modulus of one stringer or cross-member, at the spacing that is known. None where
+/// that is not known, or no such member is enough.
+#[must_use]
+pub fn least_of_member(
+    car: &Car,
+    part: Part,
+    loads: &Result<SpanLoads, Unrateable>,
+    rules: &Rules,
+) -> Option<CubicInches> {
+    least(MOST_OF_MEMBER, |modulus| {
+        let mut trial = car.clone();
+        let modulus = Some(CubicInches(modulus));
+        match part {
+            Part::Stringer => trial.secondary.stringer_modulus = modulus,
+            Part::CrossMember => trial.secondary.cross_member_modulus = modulus,
+        }
+        let checks = rated(&trial, loads, rules);
+        let of_part = |check: &&Check| {
+            check.code == Code::LocalMembers && check.part == part.word() && check.margin.is_some()
+        };
+        let mut asked = checks.iter().filter(of_part).peekable();
+        asked.peek().is_some() && !asked.any(|check| check.outcome.bars())
+    })
+}
+
+fn rated(car: &Car, loads: &Result<SpanLoads, Unrateable>, rules: &Rules) -> Vec<Check> {
+    rate_checks_with(Girder::of(car, rules).as_ref(), loads.as_ref(), rules)
+}
+
+/// The least whole number up to the most with which it passes; more never does worse.
+fn least(most: u32, passes: impl Fn(f64) -> bool) -> Option<CubicInches> {
+    let (mut low, mut high) = (0, most);
+    if !passes(f64::from(high)) {
+        return None;
+    }
+    while high - low > 1 {
+        let middle = low + (high - low) / 2;
+        if passes(f64::from(middle)) { high = middle } else { low = middle }
+    }
+    Some(CubicInches(f64::from(high)))
+}

@@ -1,0 +1,119 @@
+//! What has to be confirmed before money is paid, in words.
+
+use itertools::Itertools;
+
+use super::count;
+use crate::check::{Grade, Limit};
+use crate::model::inputs::{CarIx, Inputs};
+use crate::model::inventory::Inventory;
+use crate::model::plan::{Confirmation, CrossingPlan, IfRefused, Plan, Served};
+use crate::model::rules::FactKind;
+
+/// `3 firm, 5 to confirm`.
+#[must_use]
+pub fn firmness(plan: &Plan) -> String {
+    let firm = plan.firm_count();
+    format!("{firm} firm, {} to confirm", plan.served_count() - firm)
+}
+
+/// How many facts of how many cars are to confirm; none where nothing is.
+#[must_use]
+pub fn total(plan: &Plan) -> Option<String> {
+    let all =
+        || plan.crossings.iter().filter_map(CrossingPlan::served).flat_map(|s| &s.confirmations);
+    let facts = all().count();
+    let cars = all().map(|one| one.car).unique().count();
+    (facts > 0).then(|| format!("{} of {}", count(facts, "fact"), count(cars, "car")))
+}
+
+/// What is to confirm of one car of a bridge.
+#[derive(Clone, Debug, PartialEq)]
+pub struct OfCar {
+    /// The car.
+    pub car: CarIx,
+    /// What is known of it is known so well, with what each fact must be.
+    pub facts: Vec<(String, Vec<String>)>,
+    /// What follows if it is refused, as a sentence.
+    pub if_refused: String,
+}
+
+/// What is to confirm of the cars of a bridge, car by car.
+#[must_use]
+pub fn of_bridge(inputs: &Inputs, plan: &Plan, served: &Served) -> Vec<OfCar> {
+    let cars = served.confirmations.iter().map(|one| one.car).unique();
+    cars.map(|car| {
+        let of_car = served.confirmations.iter().filter(|one| one.car == car);
+        let grades = of_car.clone().map(|one| one.now).unique().sorted();
+        let facts = grades.map(|now| {
+            let same = of_car.clone().filter(|one| one.now == now);
+            let facts = same.map(|one| (fact(one), &one.value)).dedup();
+            (known(now).to_owned(), merged(facts.collect()))
+        });
+        OfCar { car, facts: facts.collect(), if_refused: if_refused(inputs, plan, served, car) }
+    })
+    .collect()
+}
+
+/// How a fact is known now.
+#[must_use]
+pub fn known(now: Option<Grade>) -> &'static str {
+    now.map_or("unknown", Grade::words)
+}
+
+/// Facts that must be alike are told together.
+fn merged(facts: Vec<(&'static str, &Limit)>) -> Vec<String> {
+    let runs = facts.into_iter().chunk_by(|(_, value)| (*value).clone());
+    let runs = runs.into_iter().map(|(value, run)| (run.map(|(name, _)| name).join(", "), value));
+    runs.map(|(names, value)| with_value(&names, &value)).collect()
+}
+
+/// A fact with what it must be: `camber from 0.25 in to 2.25 in`.
+fn with_value(name: &str, value: &Limit) -> String {
+    match value {
+        Limit::None => name.to_owned(),
+        Limit::OneOf(_) | Limit::Words(_) => format!("{name} ({value})"),
+        _ => format!("{name} {value}"),
+    }
+}
+
+/// The name of what is to confirm.
+#[must_use]
+pub fn fact(one: &Confirmation) -> &'static str {
+    match (one.kind, one.fact) {
+        (FactKind::Plates, _) => "main girder's plates, section modulus",
+        (FactKind::Web, Inventory::Webs) => "web and flanges",
+        _ => one.fact.fact().label,
+    }
+}
+
+/// What follows if a car of a bridge is refused.
+#[must_use]
+pub fn if_refused(inputs: &Inputs, plan: &Plan, served: &Served, car: CarIx) -> String {
+    let net = plan.totals.net;
+    match served.if_refused(car) {
+        Some(IfRefused::Instead(other)) => {
+            let now: Vec<CarIx> =
+                served.decks.iter().flat_map(|deck| &deck.cars).map(|p| p.car).collect();
+            let then = other.decks.concat();
+            let new = then.iter().filter(|other| !now.contains(other)).unique();
+            let new = new.map(|&other| inputs.car(other).name()).join(" + ");
+            let instead = if new.is_empty() { "an identical car".to_owned() } else { new };
+            format!(
+                "{instead} instead, {} more; the plan then costs {} net.",
+                other.extra,
+                net + other.extra
+            )
+        }
+        Some(IfRefused::Without(Some(change))) => format!(
+            "no other deck, the rest of the plan as it is: the crossing goes without, and the plan \
+             costs {} net.",
+            net + *change
+        ),
+        Some(IfRefused::Without(None)) => "no other deck, the rest of the plan as it is: the \
+             crossing goes without, and a minimum order is no longer met."
+            .to_owned(),
+        Some(IfRefused::NotWorkedOut) | None => {
+            "not worked out, the time was up: plan again without the car.".to_owned()
+        }
+    }
+}
