@@ -8,7 +8,7 @@ use crate::testkit::market;
 #[test]
 fn the_cheapest_decks_without_a_car_are_found() {
     let (mut found, mut none) = (0, 0);
-    for seed in 0..60 {
+    for seed in 0..150 {
         let market = market::small(seed);
         let choice = choose(&market, &Effort::default());
         let all = if_refused(&market, &choice, &Effort::default());
