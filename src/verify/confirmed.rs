@@ -256,7 +256,7 @@ fn refused_faults<'a>(inputs: &'a Inputs, served: &'a Served) -> impl Iterator<I
     let mut placed: Vec<CarIx> =
         served.decks.iter().flat_map(|deck| &deck.cars).map(|placed| placed.car).collect();
     placed.sort_unstable();
-    let said = served.if_refused.iter().filter_map(move |(car, then)| {
+    served.if_refused.iter().filter_map(move |(car, then)| {
         let name = inputs.car(*car).name();
         if !placed.contains(car) {
             return Some(format!("{name} lies elsewhere and cannot be refused here"));
@@ -265,6 +265,5 @@ fn refused_faults<'a>(inputs: &'a Inputs, served: &'a Served) -> impl Iterator<I
         let again = other.decks.iter().flatten().filter(|other| *other == car).count();
         let left = inputs.car(*car).quantity.saturating_sub(1) as usize;
         (again > left).then(|| format!("{name} takes its own place"))
-    });
-    said
+    })
 }
