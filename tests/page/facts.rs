@@ -32,8 +32,10 @@ fn single(text: &str) -> String {
 fn papers(report: &PlanReport<'_>) -> Papers {
     let context = context(report);
     let whole = single(&page::plan(report, &context).unwrap());
-    let (board, rest) = whole.split_once("id=\"shopping\"").unwrap();
-    let (buyer, engineer) = rest.split_once("Part 3, for the engineer").unwrap();
+    let (board, rest) = whole.split_once("Part 2, for the engineer").unwrap();
+    let (sheets_of, rest) = rest.split_once("id=\"shopping\"").unwrap();
+    let (buyer, appendices) = rest.split_once("Appendix A").unwrap();
+    let engineer = format!("{sheets_of} {appendices}");
     let tables: Vec<String> =
         tables::all(report, &context).iter().map(|table| table.csv().unwrap()).collect();
     let sheets = sheets::all(report, &context).unwrap().into_iter();
@@ -44,7 +46,7 @@ fn papers(report: &PlanReport<'_>) -> Papers {
             .map_or_else(String::new, |(_, after)| after.split_once("</p>").unwrap().0.to_owned()),
         board: board.rsplit_once("</style>").unwrap().1.to_owned(),
         buyer: buyer.to_owned(),
-        engineer: engineer.to_owned(),
+        engineer,
         json: json::plan(report).unwrap(),
         geojson: geojson::plan(report, &context),
         tables: single(&tables.join("\n")),

@@ -1,6 +1,8 @@
 //! The summary for the board.
 
-use super::{Drawn, in_order};
+use super::crossing::Crossing;
+use super::leaf::{PAGE, lines, runs};
+use super::{Drawn, contents, in_order};
 use crate::model::plan::{Fate, Plan, sum};
 use crate::quantity::Cents;
 use crate::report::drawing;
@@ -22,7 +24,10 @@ pub struct Board {
     /// What stands below the crossings' costs, down to what is paid.
     pub sums: Vec<Sum>,
     pub any_alternative: bool,
-    pub unserved: Vec<NotServed>,
+    /// What each crossing gets: as many as the first page holds, then a run for each page.
+    pub gets: Vec<Vec<Gets>>,
+    /// The crossings that go without, in runs that begin where those end.
+    pub unserved: Vec<Vec<NotServed>>,
     /// The costs as bars; none where nothing is served.
     pub bars: Option<Drawn>,
     pub drawings: Vec<Drawn>,
@@ -36,6 +41,19 @@ pub struct Sum {
     pub sum: bool,
 }
 
+/// A crossing that is served.
+pub struct Gets {
+    pub id: String,
+    pub road: String,
+    pub bridge: String,
+    /// Its weight sign; empty where it needs none.
+    pub sign: String,
+    pub needed_by: String,
+    pub priority: u8,
+    pub next_best: String,
+    pub cost: String,
+}
+
 /// A crossing that goes without.
 pub struct NotServed {
     pub id: String,
@@ -44,7 +62,39 @@ pub struct NotServed {
     pub takes: String,
 }
 
-pub fn board(report: &PlanReport<'_>) -> Board {
+impl Board {
+    /// Printed pages: the first, the risks, and those that the crossings take beyond.
+    pub fn pages(&self) -> usize {
+        self.gets.len() + self.unserved.len()
+    }
+
+    /// What stands on the first page.
+    pub fn first_gets(&self) -> &[Gets] {
+        self.gets.first().map_or(&[], Vec::as_slice)
+    }
+
+    /// The crossings without that stand on the first page.
+    pub fn first_unserved(&self) -> &[NotServed] {
+        self.unserved.first().map_or(&[], Vec::as_slice)
+    }
+
+    /// Runs of crossings that have a page of their own: those of more crossings than the first holds.
+    pub fn more(&self) -> Vec<(&[Gets], &[NotServed])> {
+        let gets = self.gets.iter().skip(1).map(|run| (run.as_slice(), [].as_slice()));
+        let without = self.unserved.iter().skip(1).map(|run| ([].as_slice(), run.as_slice()));
+        gets.chain(without).collect()
+    }
+}
+
+/// Points of a table's line, and what a row has around its lines.
+const LINE: (f64, f64) = (9.8, 3.9);
+/// Points of a table's caption and head.
+const HEAD: f64 = 34.0;
+
+/// Points on the first page above and below its tables.
+const AROUND: f64 = 124.0;
+
+pub fn board(report: &PlanReport<'_>, crossings: &[Crossing]) -> Board {
     let plan = report.plan;
     let (served, all) = (plan.served_count(), plan.crossings.len());
     let cars: usize = plan.purchases.iter().map(cars_bought).sum();
@@ -73,28 +123,75 @@ pub fn board(report: &PlanReport<'_>) -> Board {
         let words = format!("{:.0} of {:.0}", fund.spent, fund.limit);
         figures.push((format!("Fund {}", fund.name), words));
     }
+    let sums = sums(report);
+    let posted = posted(report.inputs, plan).join(", ");
+    let around = AROUND
+        + contents::height(served)
+        + sums.len() as f64 * 14.0
+        + lines(&posted, 80) as f64 * 12.0
+        + HEAD;
+    let gets: Vec<Gets> = crossings.iter().filter(|c| c.served).map(Gets::of).collect();
+    let gets = runs(gets, Gets::height, PAGE - around, PAGE - 2.0 * HEAD);
+    let mut left =
+        PAGE - around - gets.iter().take(1).flatten().map(Gets::height).sum::<f64>() - HEAD;
+    if gets.len() > 1 {
+        left = 0.0;
+    }
     Board {
         title: super::shopping::capital(headline::title(plan).trim_end_matches('.')),
         asked: asked(report, cars),
-        posted: posted(report.inputs, plan).join(", "),
+        posted,
         risks: risks(report),
         figures,
         proof: headline::part(report.inputs)
             .into_iter()
             .chain(headline::proof(report.inputs, plan))
             .collect(),
-        sums: sums(report),
+        sums,
         any_alternative: plan
             .crossings
             .iter()
             .filter_map(|crossing| crossing.served())
             .any(|served| served.alternative.is_some()),
-        unserved: unserved(report),
+        gets,
+        unserved: runs(unserved(report), NotServed::height, left, PAGE - 2.0 * HEAD),
         bars: (served > 0).then(|| Drawn {
             caption: "Where the money goes, crossing by crossing".to_owned(),
             svg: drawing::cost_bars::draw(report.inputs, plan, "costs"),
         }),
         drawings: drawings(report),
+    }
+}
+
+impl Gets {
+    fn of(crossing: &Crossing) -> Self {
+        let cars = count(crossing.cars, "car");
+        Self {
+            id: crossing.id.clone(),
+            road: crossing.road.clone(),
+            bridge: format!("{}, {cars}", crossing.layout),
+            sign: crossing.posting.clone(),
+            needed_by: crossing.needed_by.clone(),
+            priority: crossing.priority,
+            next_best: crossing.alternative_extra.clone(),
+            cost: crossing.cost.clone(),
+        }
+    }
+
+    /// Points in print, on the safe side.
+    fn height(&self) -> f64 {
+        let parts = [(&self.id, 10), (&self.road, 20), (&self.bridge, 16), (&self.sign, 22)];
+        let most = parts.into_iter().map(|(text, room)| lines(text, room)).max();
+        most.unwrap_or(1) as f64 * LINE.0 + LINE.1
+    }
+}
+
+impl NotServed {
+    /// Points in print, on the safe side.
+    fn height(&self) -> f64 {
+        let parts = [(&self.id, 10), (&self.road, 16), (&self.why, 31), (&self.takes, 57)];
+        let most = parts.into_iter().map(|(text, room)| lines(text, room)).max();
+        most.unwrap_or(1) as f64 * LINE.0 + LINE.1
     }
 }
 

@@ -5,7 +5,7 @@ use itertools::Itertools;
 use crate::check::{Check, Outcome};
 use crate::model::crossing;
 use crate::model::inputs::Inputs;
-use crate::model::plan::{CrossingPlan, Deck, Fate, Served};
+use crate::model::plan::{CostLine, CrossingPlan, Deck, Fate, Served};
 use crate::quantity::feet_inches;
 use crate::report::drawing;
 use crate::report::facts::board::{lead_word, posting};
@@ -30,6 +30,11 @@ pub struct Crossing {
     pub served: bool,
     /// Number of its sheet among the engineer's.
     pub sheet: usize,
+    /// Printed pages of its sheet.
+    pub pages: usize,
+    /// Whether its tables, and its cautions, begin a page of their own.
+    pub tables_apart: bool,
+    pub cautions_apart: bool,
     /// Its weight posting; empty where it needs none.
     pub posting: String,
     /// The day it is needed, or that there is none.
@@ -189,16 +194,7 @@ fn served_sheet(inputs: &Inputs, served: &Served, index: usize, sheet: Crossing)
                 format!("{}, {} {} ({of}).", check.measured, check.code.id(), check.title())
             })
             .unwrap_or_default(),
-        lines: served
-            .lines
-            .iter()
-            .map(|line| Line {
-                item: capital(line.item.word()),
-                subject: line.subject.clone(),
-                basis: line.basis.clone(),
-                amount: line.amount.to_string(),
-            })
-            .collect(),
+        lines: merged(&served.lines),
         alternative: alternative(inputs, served, index),
         tight: tight.iter().map(CheckRow::of).collect(),
         cautions: rows(Outcome::Caution),
@@ -206,6 +202,44 @@ fn served_sheet(inputs: &Inputs, served: &Served, index: usize, sheet: Crossing)
         passed,
         ..sheet
     }
+}
+
+/// The cost lines, those of like cars in one with their number: `2 x $8,300.00`.
+fn merged(lines: &[CostLine]) -> Vec<Line> {
+    let mut alike: Vec<Vec<&CostLine>> = Vec::new();
+    for line in lines {
+        let same = |other: &CostLine| {
+            (other.item, &other.basis, other.amount) == (line.item, &line.basis, line.amount)
+        };
+        match alike.iter_mut().find(|lines| lines.first().is_some_and(|first| same(first))) {
+            Some(lines) => lines.push(line),
+            None => alike.push(vec![line]),
+        }
+    }
+    let one = |lines: Vec<&CostLine>| {
+        let first = *lines.first()?;
+        let times = lines.len();
+        let each = if times > 1 { format!("{times} x {}: ", first.amount) } else { String::new() };
+        Some(Line {
+            item: capital(first.item.word()),
+            subject: together(lines.iter().map(|line| line.subject.as_str()).unique()),
+            basis: format!("{each}{}", first.basis),
+            amount: (first.amount * times as i64).to_string(),
+        })
+    };
+    alike.into_iter().filter_map(one).collect()
+}
+
+/// Names one after the other, the dealer before the first of his cars alone.
+fn together<'a>(names: impl Iterator<Item = &'a str>) -> String {
+    let mut before = "";
+    let mut words = Vec::new();
+    for name in names {
+        let (dealer, car) = name.rsplit_once(' ').unwrap_or(("", name));
+        words.push(if !dealer.is_empty() && dealer == before { car } else { name });
+        before = dealer;
+    }
+    words.join(", ")
 }
 
 /// The drawings of a bridge; the plan view only where there are several spans.

@@ -3,7 +3,10 @@
 
 mod board;
 mod buyer;
+mod contents;
 mod crossing;
+mod fitting;
+mod leaf;
 mod methods;
 mod refused;
 mod shopping;
@@ -70,7 +73,7 @@ struct Page<'a> {
     style: String,
     board: board::Board,
     buyer: buyer::Buyer,
-    contents: Vec<Entry>,
+    contents: contents::Contents,
     /// Charts for the engineer.
     charts: Vec<Drawn>,
     unserved: usize,
@@ -79,41 +82,6 @@ struct Page<'a> {
     crossings: Vec<crossing::Crossing>,
     refused: refused::Refused,
     methods: methods::Methods,
-}
-
-/// A line of the contents.
-struct Entry {
-    sheet: String,
-    title: String,
-    anchor: String,
-}
-
-/// The contents: pages are numbered by the printer, so that parts and sheets are named.
-fn contents(crossings: &[crossing::Crossing]) -> Vec<Entry> {
-    let entry = |sheet: &str, title: &str, anchor: &str| Entry {
-        sheet: sheet.to_owned(),
-        title: title.to_owned(),
-        anchor: anchor.to_owned(),
-    };
-    let mut contents = vec![
-        entry("Part 1", "Board: what is asked, risks, decision", "board"),
-        entry("Part 2", "Buyer: shopping list, bid tabulation, dates", "shopping"),
-    ];
-    let served: Vec<_> = crossings.iter().filter(|crossing| crossing.served).collect();
-    if let Some(first) = served.first() {
-        let sheets = served.iter().map(|c| format!("{} {}", c.sheet, c.id)).join(", ");
-        contents.push(entry("Part 3", &format!("Engineer, by sheet: {sheets}"), &first.anchor));
-    }
-    if crossings.iter().any(|crossing| !crossing.served) {
-        contents.push(entry("Part 3", "Crossings not served", "unserved"));
-    }
-    contents.extend([
-        entry("Appendix A", "Cost, line by line; camber of the cars on offer", "costs"),
-        entry("Appendix B", "All other checks passed", "passed"),
-        entry("Appendix C", "Cars refused", "refused"),
-        entry("Appendix D", "Methods, sources, what was not checked, review", "methods"),
-    ]);
-    contents
 }
 
 /// The whole page.
@@ -125,17 +93,19 @@ pub fn plan(report: &PlanReport<'_>, context: &PageContext) -> Result<String, No
         in_order(report).into_iter().map(|plan| crossing::crossing(report, plan)).collect();
     for (sheet, crossing) in (1..).zip(crossings.iter_mut().filter(|c| c.served)) {
         crossing.sheet = sheet;
+        crossing.break_pages();
     }
+    let board = board::board(report, &crossings);
     let page = Page {
         context,
+        contents: contents::contents(&board, &crossings),
         agency: &report.inputs.rules.agency,
         buyer: buyer::buyer(report),
-        contents: contents(&crossings),
         charts: board::camber(report),
         unserved: crossings.iter().filter(|crossing| !crossing.served).count(),
         order_date: report.inputs.order_date.to_string(),
         style: style(context, "a buying plan, not a design"),
-        board: board::board(report),
+        board,
         yards: shopping::yards(report),
         totals: shopping::totals(report),
         crossings,

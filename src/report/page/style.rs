@@ -4,7 +4,11 @@ use std::fmt::Write as _;
 
 use crate::report::provenance::PageContext;
 
-const STYLE: &str = include_str!("../../../templates/style.css");
+/// Type, colors and tables on screen, for every page of the program.
+const SCREEN: &str = include_str!("../../../templates/style.css");
+
+/// The papers in print.
+const PRINT: &str = include_str!("../../../templates/print.css");
 
 /// The style of a page with this origin; the footer ends with a note on what the paper is not.
 pub fn style(context: &PageContext, note: &str) -> String {
@@ -16,7 +20,7 @@ pub fn style(context: &PageContext, note: &str) -> String {
         context.order_date
     );
     format!(
-        "@page {{ size: {size}; margin: 0.6in 0.65in 0.85in;\n  @bottom-left {{ content: {left}; white-space: pre; width: 82%; text-align: left; font: 7.5pt/1.4 Arial, sans-serif; color: #57534a; }}\n  @bottom-right {{ content: \"page \" counter(page) \" of \" counter(pages); font: 7.5pt/1.4 Arial, sans-serif; color: #57534a; }}\n}}\n{STYLE}",
+        "@page {{ size: {size}; margin: 0.5in 0.6in 0.65in;\n  @bottom-left {{ content: {left}; white-space: pre; width: 82%; text-align: left; font: 7.5pt/1.4 Arial, sans-serif; color: #57534a; }}\n  @bottom-right {{ content: \"page \" counter(page) \" of \" counter(pages); font: 7.5pt/1.4 Arial, sans-serif; color: #57534a; }}\n}}\n{SCREEN}{PRINT}",
         size = context.paper.css(),
         left = css_string(&left)
     )
