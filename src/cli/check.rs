@@ -4,15 +4,17 @@ use std::path::{Path, PathBuf};
 
 use spanyard::folder::{Files, Refusal, open};
 use spanyard::read::{Checked, FileKind, draft_mapping, kind_of};
-use spanyard::report::{json, terminal};
+use spanyard::report::{json, readback, terminal};
+use spanyard::save::{Disk, Targets, save};
 
 use super::files::{FILES, MoreFiles, refusal, refusal_of};
+use super::outputs::unusable;
 use super::{Answer, Exit, TextOrJson};
 
 /// Arguments of `check`.
 #[derive(Debug, clap::Args)]
 #[command(
-    after_help = "Examples:\n  spanyard check                       all files of the purchase folder\n  spanyard check lists/spur.xlsx       one list, with what the folder has beside it\n  spanyard check --draft-mapping lists/spur.xlsx > lists/spur.mapping.toml"
+    after_help = "Examples:\n  spanyard check --list spur           one list car by car, as written and as understood\n  spanyard check                       all files of the purchase folder\n  spanyard check lists/spur.xlsx       one list, with what the folder has beside it\n  spanyard check --draft-mapping lists/spur.xlsx > lists/spur.mapping.toml"
 )]
 pub struct Args {
     /// A list of cars, crossings, yards or lots, CSV, XLSX, XLS or ODS; what it is, its header tells
@@ -42,6 +44,18 @@ pub struct Args {
         conflicts_with_all = ["yards", "crossings", "mapping", "lots", "rules", "strict"]
     )]
     draft_mapping: Option<Option<PathBuf>>,
+
+    /// Read one list back: car by car what was read, from which cell, as written and as understood
+    #[arg(long, value_name = "NAME", conflicts_with_all = ["draft_mapping", "format"])]
+    list: Option<String>,
+
+    /// Write the read-back as CSV
+    #[arg(long, value_name = "FILE", requires = "list")]
+    csv: Option<PathBuf>,
+
+    /// Write the read-back as a page to print and sign
+    #[arg(long, value_name = "FILE", requires = "list")]
+    page: Option<PathBuf>,
 
     /// Output
     #[arg(long, value_enum, default_value_t = TextOrJson::Table)]
@@ -83,7 +97,7 @@ impl Args {
 }
 
 /// Reads the files. Problems are the result here, so they go to standard output.
-pub fn run(args: &Args, width: usize) -> anyhow::Result<Answer> {
+pub fn run(args: &Args, width: usize, disk: &dyn Disk) -> anyhow::Result<Answer> {
     if let Some(file) = &args.draft_mapping {
         let inventories = args.files.iter().chain(&args.inventory);
         let files: Vec<_> = inventories.chain(file).map(PathBuf::as_path).collect();
@@ -97,6 +111,9 @@ pub fn run(args: &Args, width: usize) -> anyhow::Result<Answer> {
         return Ok(Answer::input_problem(
             "error: name a file to check, or a purchase folder with -C DIR; see spanyard check --help",
         ));
+    }
+    if let Some(list) = &args.list {
+        return read_back(args, &named, list, width, disk);
     }
     // With all that a plan needs, what is missing is wrong; else it is merely not checked.
     let a_job = named.is_a_job();
@@ -114,8 +131,43 @@ pub fn run(args: &Args, width: usize) -> anyhow::Result<Answer> {
         TextOrJson::Table => terminal::list_problems(warnings, "warning: ", width),
         TextOrJson::Json => String::new(),
     };
-    let exit = if inputs.is_some() { Exit::Done } else { Exit::Input };
+    let exit = match inputs {
+        None => Exit::Input,
+        Some(_) if files.iter().any(|file| file.left_out > 0) => Exit::No,
+        Some(_) => Exit::Done,
+    };
     Ok(Answer::done(stdout).beside(beside).exit(exit))
+}
+
+/// Reads one list back.
+fn read_back(
+    args: &Args,
+    named: &Files,
+    list: &str,
+    width: usize,
+    disk: &dyn Disk,
+) -> anyhow::Result<Answer> {
+    let back = match named.read_back(list) {
+        Ok(back) => back,
+        Err(refused) => return Ok(Answer::refused(refusal(&refused, width))),
+    };
+    let (csv, page) = (args.csv.as_deref(), args.page.as_deref());
+    let read: Vec<PathBuf> = named.paths().map(|path| named.at(path)).collect();
+    let targets = Targets::default().file("--csv", csv).file("--page", page);
+    if let Err(wrong) = targets.check(&read) {
+        return Ok(unusable(&wrong));
+    }
+    let mut said = String::new();
+    for (path, text) in [
+        (csv, readback::csv(&back).map_err(anyhow::Error::from)),
+        (page, readback::page(&back).map_err(anyhow::Error::from)),
+    ] {
+        let Some(path) = path else { continue };
+        save(disk, path, text?.as_bytes())?;
+        said += &format!("wrote {}\n", path.display());
+    }
+    let exit = if back.cars.iter().any(|car| car.left_out) { Exit::No } else { Exit::Done };
+    Ok(Answer::done(terminal::read_back(&back, width)).beside(said).exit(exit))
 }
 
 /// Drafts a mapping for the one file named.

@@ -213,7 +213,7 @@ pub fn run(cli: &Cli, disk: &dyn Disk) -> Answer {
     }
     let answer = match &cli.command {
         Command::New(args) => new::run(args, disk),
-        Command::Check(args) => check::run(args, width),
+        Command::Check(args) => check::run(args, width, disk),
         Command::Match(args) => match_::run(args, width),
         Command::Plan(args) => plan::run(args, width, disk),
         Command::Prices(args) => prices::run(args, width),

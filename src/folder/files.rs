@@ -9,8 +9,8 @@ use super::open::open_in;
 use crate::after::decide::decided;
 use crate::check::Code;
 use crate::read::{
-    self, Checked, FOLDER_FILE, FileKind, Folder, Lists, Part, Problem, Problems, Reading,
-    SourceText, Sources, is_list, mapping_of,
+    self, Checked, FOLDER_FILE, FileKind, Folder, Lists, Part, Problem, Problems, ReadBack,
+    Reading, SourceText, Sources, is_list, mapping_of,
 };
 
 /// The files of a purchase, and what part of them is looked at. Paths are relative to the root.
@@ -157,7 +157,17 @@ impl Files {
         self.check_with(a_job, None)
     }
 
-    fn check_with(&self, a_job: bool, decisions: Option<SourceText>) -> Checked {
+    /// Reads one list back, car by car and cell by cell.
+    ///
+    /// # Errors
+    /// No list has the name, or it cannot be read at all.
+    pub fn read_back(&self, list: &str) -> Result<ReadBack, Refusal> {
+        let back = read::read_back(&self.sources(None), today(), list);
+        back.map_err(|problems| Refusal { problems, ..Refusal::default() })
+    }
+
+    /// All files, opened.
+    fn sources(&self, decisions: Option<SourceText>) -> Sources {
         let mut unopened = Vec::new();
         let mut opened = |kind: FileKind, path: &Path| match open_in(&self.root, path) {
             Ok(source) => Some(source),
@@ -179,8 +189,13 @@ impl Files {
                 .or_else(|| opened(FileKind::Decisions, self.decisions.as_deref()?)),
             unopened: Vec::new(),
             part: self.part.clone(),
+            leave_out: !self.strict,
         };
-        let sources = Sources { unopened, ..sources };
+        Sources { unopened, ..sources }
+    }
+
+    fn check_with(&self, a_job: bool, decisions: Option<SourceText>) -> Checked {
+        let sources = self.sources(decisions);
         let read = if a_job { read::examine } else { read::check };
         let mut checked = decided(read(&sources, today()));
         if self.strict && !checked.warnings.is_empty() {

@@ -8,6 +8,7 @@ use super::crossings::{self, Known};
 use super::dealer::Mappings;
 use super::decisions::Decisions;
 use super::inventory::{Cars, Context};
+use super::left_out;
 use super::lookalike::{self, Name};
 use super::parts::Pace;
 use super::problem::{Findings, Problem, Problems, shown};
@@ -21,6 +22,7 @@ use crate::model::car::Car;
 use crate::model::crossing::Crossing;
 use crate::model::decision::Decided;
 use crate::model::inputs::{CarIx, Inputs};
+use crate::model::place::RowPlace;
 
 /// What the want of a file means.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -37,6 +39,10 @@ struct Gathered {
     files: Vec<FileRead>,
     problems: Problems,
     warnings: Vec<Problem>,
+    /// Whether rows that cannot be read are left out.
+    leave_out: bool,
+    /// Rows of one ID.
+    doubled: Vec<RowPlace>,
 }
 
 impl Gathered {
@@ -53,7 +59,18 @@ impl Gathered {
         }
     }
 
-    fn add(&mut self, source: &SourceText, kind: FileKind, taken: Taken, mut findings: Findings) {
+    fn add(
+        &mut self,
+        source: &SourceText,
+        kind: FileKind,
+        mut taken: Taken,
+        mut findings: Findings,
+    ) {
+        let left_out = match self.leave_out && kind == FileKind::Inventory {
+            true => left_out::leave_out(&source.name, &mut taken, &mut findings, &self.doubled),
+            false => 0,
+        };
+        findings.unite();
         self.tell(&mut findings);
         self.files.push(FileRead {
             name: source.name.clone(),
@@ -61,6 +78,7 @@ impl Gathered {
             sha256: hash::sha256(&source.bytes),
             rows: taken.rows,
             not_taken: taken.not_taken,
+            left_out,
         });
     }
 }
@@ -73,7 +91,7 @@ pub(super) fn gather(sources: &Sources, today: Date, missing: Missing) -> Checke
 
 /// As [`gather`], at this pace. Parts and threads make no difference to what comes of the files.
 fn gather_at(pace: Pace, sources: &Sources, today: Date, missing: Missing) -> Checked {
-    let mut gathered = Gathered::default();
+    let mut gathered = Gathered { leave_out: sources.leave_out, ..Gathered::default() };
     let unopened = sources.unopened.iter().map(|(_, problem)| problem.clone());
     gathered.problems.0.extend(unopened);
     let not_checked = |kind: FileKind| missing == Missing::IsNotChecked || sources.lacks(kind);
@@ -115,6 +133,11 @@ fn gather_at(pace: Pace, sources: &Sources, today: Date, missing: Missing) -> Ch
             findings.add(of_inventory.take_of(&source.name));
         }
         gathered.tell(findings);
+    }
+    gathered.doubled = std::mem::take(&mut cars.doubled);
+    if sources.leave_out && !gathered.doubled.is_empty() {
+        // Which of two rows is the true one, nobody can tell.
+        cars.list.retain(|car| !gathered.doubled.contains(&car.place));
     }
     for (source, taken, findings) in of_inventories {
         gathered.add(source, FileKind::Inventory, taken, findings);
@@ -186,7 +209,12 @@ fn gather_at(pace: Pace, sources: &Sources, today: Date, missing: Missing) -> Ch
         rules,
         order_date,
         decided: Decided::default(),
-        part: sources.part.sentences(),
+        part: sources
+            .part
+            .sentences()
+            .into_iter()
+            .chain(left_out::sentence(&gathered.files))
+            .collect(),
     });
     // Without sound inputs there is nothing to decide about.
     let decisions = match (&sources.decisions, &inputs) {
@@ -200,7 +228,7 @@ fn gather_at(pace: Pace, sources: &Sources, today: Date, missing: Missing) -> Ch
         }
         _ => Decisions::default(),
     };
-    let Gathered { files, problems, warnings } = gathered;
+    let Gathered { files, problems, warnings, .. } = gathered;
     let mut inputs = inputs.filter(|_| problems.is_empty());
     if let Some(inputs) = &mut inputs {
         crate::evidence::settle(inputs);

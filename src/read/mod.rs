@@ -37,12 +37,14 @@ mod gather;
 mod hash;
 mod headers;
 mod inventory;
+mod left_out;
 mod lookalike;
 mod names;
 mod part;
 mod parts;
 mod plausible;
 mod problem;
+mod readback;
 mod rules;
 mod spot;
 mod table;
@@ -65,6 +67,7 @@ pub use folder::{FOLDER_FILE, Folder, Lists, is_list, mapping_of};
 pub use hash::sha256;
 pub use part::Part;
 pub use problem::{Problem, Problems};
+pub use readback::{Absent, CarBack, FactBack, ReadBack, State, read_back};
 pub use rules::rules;
 pub use spot::Excerpt;
 pub use text::SourceText;
@@ -94,6 +97,9 @@ pub struct Sources {
     pub decisions: Option<SourceText>,
     /// The part of the files that is asked for; all of them, unless somebody says so.
     pub part: Part,
+    /// Whether a row of an inventory that cannot be read is left out and told, in place of refusing
+    /// all files. A file of which no row can be read is refused in any case.
+    pub leave_out: bool,
 }
 
 impl Sources {
@@ -156,6 +162,13 @@ pub struct FileRead {
     /// Rows of a dealer's list that are none of cars, with the reason.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub not_taken: Vec<NotTaken>,
+    /// How many of those are rows that cannot be read as they stand.
+    #[serde(skip_serializing_if = "is_none")]
+    pub left_out: usize,
+}
+
+fn is_none(number: &usize) -> bool {
+    *number == 0
 }
 
 /// A row of a dealer's list that is not that of a car.

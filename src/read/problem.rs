@@ -87,6 +87,11 @@ fn column_letters(mut column: u64) -> String {
     letters.iter().rev().collect()
 }
 
+/// A cell as users of spreadsheets name it: `C7`.
+pub(super) fn cell_name(column: u64, row: u64) -> String {
+    format!("{}{row}", column_letters(column))
+}
+
 /// Longest piece of offending text that a message repeats, in characters.
 const QUOTED_MOST: usize = 60;
 
@@ -168,7 +173,7 @@ impl Problem {
     #[must_use]
     pub fn cell_of_sheet(&self) -> Option<String> {
         let sheet = self.sheet.as_deref()?;
-        Some(format!("{sheet}!{}{}", column_letters(self.column), self.line))
+        Some(format!("{sheet}!{}", cell_name(self.column, self.line)))
     }
 }
 
@@ -246,6 +251,8 @@ impl<'a> IntoIterator for &'a Problems {
 pub(super) struct Findings {
     /// What must be put right.
     pub problems: Vec<Problem>,
+    /// What is wrong with single rows, which can be read without them.
+    pub of_rows: Vec<Problem>,
     /// What may stand but deserves a look.
     pub warnings: Vec<Problem>,
     /// Of so many the file is full.
@@ -264,18 +271,29 @@ impl Default for Findings {
 impl Findings {
     /// Room for so many.
     pub fn up_to(most: usize) -> Self {
-        Self { problems: Vec::new(), warnings: Vec::new(), most }
+        Self { problems: Vec::new(), of_rows: Vec::new(), warnings: Vec::new(), most }
     }
 
     /// How many there are.
     pub fn len(&self) -> usize {
-        self.problems.len() + self.warnings.len()
+        self.problems.len() + self.of_rows.len() + self.warnings.len()
     }
 
     /// Takes those of what follows.
     pub fn add(&mut self, mut next: Self) {
         self.problems.append(&mut next.problems);
+        self.of_rows.append(&mut next.of_rows);
         self.warnings.append(&mut next.warnings);
+    }
+
+    /// Takes what was found since there were so many problems for what is wrong with one row.
+    pub fn of_a_row(&mut self, before: usize) {
+        self.of_rows.extend(self.problems.drain(before.min(self.problems.len())..));
+    }
+
+    /// Takes what is wrong with single rows for what is wrong with the file.
+    pub fn unite(&mut self) {
+        self.problems.append(&mut self.of_rows);
     }
 
     /// Takes away those of another file.
@@ -283,7 +301,7 @@ impl Findings {
         let of_file = |problem: &mut Problem| *problem.file == *file;
         let problems = self.problems.extract_if(.., of_file).collect();
         let warnings = self.warnings.extract_if(.., of_file).collect();
-        Self { problems, warnings, most: self.most }
+        Self { problems, warnings, ..Self::up_to(self.most) }
     }
 
     /// Whether there is room for so many more without being full.
@@ -299,7 +317,7 @@ impl Findings {
 
     /// Puts both lists into the order of the file.
     pub fn sort(&mut self) {
-        for list in [&mut self.problems, &mut self.warnings] {
+        for list in [&mut self.problems, &mut self.of_rows, &mut self.warnings] {
             list.sort_by_key(|problem| (problem.line, problem.column));
         }
     }

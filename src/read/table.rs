@@ -11,7 +11,7 @@ use super::columns::Columns;
 use super::dealer::{List, Scheme, Tidied, is_dealers, is_too_large};
 use super::headers::{Fault, Header};
 use super::parts::{Pace, Part, parts};
-use super::problem::{Findings, Problem, shown};
+use super::problem::{Findings, Problem, cell_name, shown};
 use super::spot::Spot;
 use super::text::{Lines, QuoteFault, SourceText, cell_spot, count, row_start, trim, walk};
 use super::{FileKind, NotTaken};
@@ -42,6 +42,9 @@ pub(super) struct Row<'t, C> {
     start: usize,
     line: u64,
     pub findings: &'t mut Findings,
+    /// How many problems and warnings were found before the row.
+    before: usize,
+    warned: usize,
     /// The dealer's file behind the table, if this is a tidied one.
     behind: Option<&'t Tidied<'t>>,
     columns: PhantomData<C>,
@@ -79,6 +82,21 @@ impl Went {
     }
 }
 
+/// What a list has behind a cell of ours.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub(super) struct Behind {
+    /// The cell, like `C7`, or the place in the mapping.
+    pub cell: String,
+    /// The header above it, as the list has it.
+    pub header: String,
+    /// As written.
+    pub text: String,
+    /// Whether the mapping states it for the whole list.
+    pub is_constant: bool,
+    /// Whether the mapping corrects it.
+    pub is_corrected: bool,
+}
+
 /// By which a row can be found again.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Mark {
@@ -103,10 +121,13 @@ pub(super) fn each_row<C: Columns>(
             return Taken::default();
         }
         let list = List::open(source, None, scheme, &Pace::whole(), findings);
-        return list.map(|list| list.each_row(findings, take)).unwrap_or_default();
+        let taken = list.map(|list| list.each_row(findings, take)).unwrap_or_default();
+        findings.unite();
+        return taken;
     }
     let Some(table) = Table::open(source, None, findings) else { return Taken::default() };
     let rows = table.rows_of(&table.body, findings, take).rows;
+    findings.unite();
     Taken { rows, reached: true, not_taken: Vec::new() }
 }
 
@@ -167,6 +188,7 @@ impl<'t, C: Columns> Table<'t, C> {
             if row.quotes_are_sound(end, row.header.width) && row.has_all_cells() {
                 take(row);
             }
+            row.findings.of_a_row(row.before);
             ControlFlow::Continue(())
         });
         Went { rows, stopped: ended.is_break(), not_taken: Vec::new() }
@@ -214,6 +236,8 @@ impl<'t, C: Columns> Table<'t, C> {
                 record: &record,
                 start,
                 line: lines.at(self.text, start),
+                before: findings.problems.len(),
+                warned: findings.warnings.len(),
                 findings,
                 behind: self.behind,
                 columns: PhantomData,
@@ -246,6 +270,34 @@ impl<'t, C: Columns> Row<'t, C> {
             Some(behind) => behind.place(self.line),
             None => RowPlace { file: self.file.clone(), line: self.line },
         }
+    }
+
+    /// What is wrong with it so far.
+    pub fn problems(&self) -> &[Problem] {
+        self.findings.problems.get(self.before..).unwrap_or_default()
+    }
+
+    /// What was said of it so far, problems first.
+    pub fn told(&self) -> impl Iterator<Item = &Problem> {
+        let warnings = self.findings.warnings.get(self.warned..).unwrap_or_default();
+        self.problems().iter().chain(warnings)
+    }
+
+    /// What the list has behind a cell.
+    pub fn written(&self, column: C) -> Behind {
+        if let Some(behind) = self.behind {
+            return behind.written(self.line, column.index());
+        }
+        let place = self.header.places.get(column.index()).copied().flatten();
+        let cell = place.map(|at| cell_name(at as u64 + 1, self.line)).unwrap_or_default();
+        let text = self.cell(column).unwrap_or_default().to_owned();
+        let header = column.column().name.to_owned();
+        Behind { cell, header, text, is_constant: false, is_corrected: false }
+    }
+
+    /// Whether no problem was found with it so far.
+    pub fn is_sound(&self) -> bool {
+        self.findings.problems.len() <= self.before
     }
 
     /// By which the row can be found again.

@@ -247,21 +247,22 @@ pub fn harmless(cell: &str) -> Cow<'_, str> {
     Cow::Owned(if text.trim_start().starts_with(SIGNS) { format!("'{text}") } else { text })
 }
 
-struct Rows(::csv::Writer<Vec<u8>>);
+/// A table being written.
+pub(super) struct Rows(::csv::Writer<Vec<u8>>);
 
 impl Rows {
-    fn new(header: &[&str]) -> Result<Self, NotWritten> {
+    pub(super) fn new(header: &[&str]) -> Result<Self, NotWritten> {
         let mut rows = Self(::csv::Writer::from_writer(Vec::new()));
         rows.0.write_record(header).map_err(|_| NotWritten)?;
         Ok(rows)
     }
 
-    fn row(&mut self, who: &[String], cells: &[&str]) -> Result<(), NotWritten> {
+    pub(super) fn row(&mut self, who: &[String], cells: &[&str]) -> Result<(), NotWritten> {
         let cells = who.iter().map(String::as_str).chain(cells.iter().copied()).map(harmless);
         self.0.write_record(cells.map(|cell| cell.into_owned())).map_err(|_| NotWritten)
     }
 
-    fn finish(self) -> Result<String, NotWritten> {
+    pub(super) fn finish(self) -> Result<String, NotWritten> {
         let bytes = self.0.into_inner().map_err(|_| NotWritten)?;
         String::from_utf8(bytes).map_err(|_| NotWritten)
     }

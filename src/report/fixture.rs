@@ -328,6 +328,7 @@ pub fn files() -> Vec<FileRead> {
             sha256: crate::read::sha256(b"cars"),
             rows: 6,
             not_taken: Vec::new(),
+            left_out: 0,
         },
         FileRead {
             name: "crossings.csv".into(),
@@ -335,6 +336,7 @@ pub fn files() -> Vec<FileRead> {
             sha256: crate::read::sha256(b"crossings"),
             rows: 3,
             not_taken: Vec::new(),
+            left_out: 0,
         },
     ]
 }

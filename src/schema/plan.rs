@@ -75,6 +75,13 @@ pub struct FileStated {
     /// Rows of a dealer's list that are none of a car.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub not_taken: Vec<NotTaken>,
+    /// How many of those are rows that cannot be read as they stand.
+    #[serde(default, skip_serializing_if = "is_none")]
+    pub left_out: usize,
+}
+
+fn is_none(number: &usize) -> bool {
+    *number == 0
 }
 
 /// A row of a dealer's list that is none of a car.

@@ -73,13 +73,18 @@ impl List<'_> {
         findings: &mut Findings,
         take: impl FnMut(&mut Row<'_, C>),
     ) -> Taken {
-        let went = self.rows_of(&(0..self.grid.len()), findings, take);
+        let went = self.rows_of(&self.all(), findings, take);
         let rows = went.rows + went.not_taken.len();
         Taken { rows, reached: true, not_taken: went.not_taken }
     }
 
+    /// All rows as one part.
+    pub fn all(&self) -> Range<usize> {
+        0..self.grid.len()
+    }
+
     /// Reads the rows of one part.
-    fn rows_of<C: Columns>(
+    pub fn rows_of<C: Columns>(
         &self,
         part: &Range<usize>,
         findings: &mut Findings,
@@ -121,7 +126,7 @@ impl List<'_> {
     }
 
     /// The column of sections, if the table has one.
-    fn section(&self) -> Option<usize> {
+    pub(super) fn section(&self) -> Option<usize> {
         self.scheme().mappable.then_some(Inventory::Section.index())
     }
 

@@ -9,8 +9,8 @@ use super::values::note;
 use crate::check::Code;
 use crate::model::evidence::Evidences;
 use crate::model::place::RowPlace;
-use crate::read::problem::{Findings, Problem};
-use crate::read::table::Mark;
+use crate::read::problem::{Findings, Problem, cell_name};
+use crate::read::table::{Behind, Mark};
 use crate::read::text::SourceText;
 
 /// Rows of a dealer's list as a tidy table.
@@ -77,6 +77,48 @@ impl Tidied<'_> {
         let row = self.dealers_row(line).unwrap_or(&nowhere);
         let name = self.list.scheme().columns.get(column).map_or("", |column| column.name);
         self.list.at(row, self.list.cell_of(column), name, note(code, wrong, instead))
+    }
+
+    /// What the dealer's list has behind a cell of the table.
+    pub fn written(&self, line: u64, column: usize) -> Behind {
+        let list = self.list;
+        if let (Some(stated), Some(mapping)) = (list.constant(column), list.mapping) {
+            let cell = format!("{}:{}", mapping.name, stated.spot.line);
+            return Behind {
+                cell,
+                text: stated.text.clone(),
+                is_constant: true,
+                ..Behind::default()
+            };
+        }
+        let Some(row) = self.dealers_row(line) else { return Behind::default() };
+        match list.cell_of(column) {
+            Some(cell) => Behind {
+                cell: cell_name(cell as u64 + 1, row.number),
+                header: list.head.names.cell(cell).to_owned(),
+                text: row.cell(cell).to_owned(),
+                ..Behind::default()
+            },
+            None => self.said_around(line, column),
+        }
+    }
+
+    /// What the list says of a row in other places: a heading, columns that are carried with the notes.
+    fn said_around(&self, line: u64, column: usize) -> Behind {
+        let over = self.row_behind(line).and_then(|at| self.list.layout.over(at));
+        match over.and_then(|over| over.section.as_ref()) {
+            Some((at, text)) if Some(column) == self.list.section() => {
+                let number = self.list.grid.number(*at).unwrap_or_default();
+                let cell = format!("row {number}");
+                Behind {
+                    cell,
+                    header: "heading".to_owned(),
+                    text: text.clone(),
+                    ..Behind::default()
+                }
+            }
+            _ => Behind::default(),
+        }
     }
 
     /// Whether the dealer's cell behind a cell of the table is a number in a workbook.

@@ -212,6 +212,7 @@ impl Scribe<'_> {
             Context { yards: Some(&yards), lots: &lots, order_year: i16::MAX, pace: Pace::whole() };
         let (mut cars, mut found) = (Cars::default(), Findings::default());
         inventory::read_tidy(&row.source(self.source), &context, &mut cars, &mut found);
+        found.unite();
         self.tell(found);
         cars.list.pop()
     }

@@ -86,9 +86,10 @@ fn batch<F: Parted>(file: &F, part: &F::Part, context: &Context<'_>) -> Batch {
     named.reserve(rows);
     let went = file.rows(part, &mut findings, |row| {
         ids.add(row);
-        cars.extend(car(row, context, |row, dealer, id| {
+        let car = car(row, context, |row, dealer, id| {
             named.push(Named { key: Key::new(dealer, id), mark: row.mark() });
-        }));
+        });
+        cars.extend(car.filter(|_| row.is_sound()));
     });
     Batch { findings, went, ids, cars, named }
 }
@@ -125,7 +126,8 @@ impl<F: Parted> Intake<'_, F> {
         for Named { key, mark } in named {
             if let Some(first) = self.cars.seen.add_key(key, self.file.place(mark)) {
                 let problem = self.file.row_at(mark, |row| listed_already(row, &first));
-                self.findings.problems.extend(problem);
+                self.findings.of_rows.extend(problem);
+                self.cars.doubled.extend([first, self.file.place(mark)]);
             }
         }
         self.findings.add(findings);
@@ -136,15 +138,17 @@ impl<F: Parted> Intake<'_, F> {
 
     /// Reads a part again, row by row: somewhere in it there will be too many faults to go on.
     fn read(&mut self, part: &F::Part) {
-        let Cars { list, seen } = &mut *self.cars;
+        let Cars { list, seen, doubled } = &mut *self.cars;
         let went = self.file.rows(part, self.findings, |row| {
             self.ids.add(row);
-            list.extend(car(row, self.context, |row: &mut Row<'_, C>, dealer, id| {
+            let car = car(row, self.context, |row: &mut Row<'_, C>, dealer, id| {
                 if let Some(first) = seen.add(dealer, id, row.place()) {
                     let problem = listed_already(row, &first);
                     row.findings.problems.push(problem);
+                    doubled.extend([first, row.place()]);
                 }
-            }));
+            });
+            list.extend(car.filter(|_| row.is_sound()));
         });
         self.went.add(went);
     }

@@ -7,7 +7,7 @@ mod proportions;
 
 use super::dealer::{self, List, Mappings, Scheme};
 use super::parts::Pace;
-use super::table::{Row, Table, Taken};
+use super::table::{Row, Table, Taken, Went};
 use super::text::SourceText;
 use super::yards::{Lots, Yards};
 use super::{names::Names, problem::Findings};
@@ -17,6 +17,7 @@ use crate::model::columns::{Columns as _, Content};
 use crate::model::index::{LotIx, YardIx};
 pub use crate::model::inventory::Inventory;
 use crate::model::inventory::{Datum, Field, OnCar};
+use crate::model::place::RowPlace;
 use crate::read::cells::one_line;
 use Inventory as C;
 
@@ -38,6 +39,8 @@ pub(super) struct Cars {
     pub list: Vec<Car>,
     /// Those that were listed, by dealer and ID.
     pub seen: Names,
+    /// Rows with an ID that another row has, and those other rows.
+    pub doubled: Vec<RowPlace>,
 }
 
 /// Reads one inventory and adds its cars.
@@ -70,6 +73,36 @@ pub(super) fn read(
     intake::read(&list, context, cars, findings)
 }
 
+/// Reads one inventory row by row, and hands over each with whether a car came of it.
+pub(super) fn each(
+    source: &SourceText,
+    mappings: &Mappings<'_>,
+    context: &Context<'_>,
+    findings: &mut Findings,
+    mut take: impl FnMut(&mut Row<'_, C>, bool),
+) -> Went {
+    if let Some(problem) = dealer::is_too_large(source) {
+        findings.problems.push(problem);
+        return Went::default();
+    }
+    let mapping = mappings.of(source);
+    let mut ids = ids::Ids::default();
+    let mut one = |row: &mut Row<'_, C>| {
+        ids.add(row);
+        let _ = car(row, context, |_, _, _| ());
+        let sound = row.is_sound();
+        take(row, sound);
+    };
+    if !dealer::is_dealers(source, mapping.map(|(_, mapping)| mapping), Default::default()) {
+        let Some(table) = Table::<C>::open(source, None, findings) else { return Went::default() };
+        return table.rows_of(&table.body, findings, one);
+    }
+    match List::open(source, mapping, Default::default(), &context.pace, findings) {
+        Some(list) => list.rows_of(&list.all(), findings, &mut one),
+        None => Went::default(),
+    }
+}
+
 /// What is wrong with the rows of a table whose cars are not wanted.
 fn found_in(source: &SourceText, context: &Context<'_>) -> Findings {
     let mut findings = Findings::default();
@@ -78,6 +111,7 @@ fn found_in(source: &SourceText, context: &Context<'_>) -> Findings {
             let _ = car(row, context, |_, _, _| ());
         });
     }
+    findings.unite();
     findings
 }
 
@@ -94,8 +128,8 @@ pub(super) fn read_tidy(
     }
 }
 
-/// One row. A car comes of it only if the row has all it needs, but a row with a problem stops the
-/// run in any case. `named` is told its dealer and ID, which may be another row's too.
+/// One row. A car comes of it only if the row has all it needs; one with a problem is for the caller to
+/// leave out. `named` is told its dealer and ID, which may be another row's too.
 fn car(
     row: &mut Row<'_, C>,
     context: &Context<'_>,

@@ -110,6 +110,7 @@ fn file(read: &FileRead) -> schema::FileStated {
             .iter()
             .map(|row| schema::NotTaken { line: row.line, reason: row.reason.clone() })
             .collect(),
+        left_out: read.left_out,
     }
 }
 

@@ -3,7 +3,7 @@
 use std::collections::HashSet;
 
 use crate::model::inputs::Inputs;
-use crate::read::{FileKind, FileRead, Problems};
+use crate::read::{FileKind, FileRead, NotTaken, Problems};
 use crate::report::facts::count;
 use crate::report::facts::holdings::{
     self, Counts, UnknownCells, unknown_of_cars, unknown_of_crossings,
@@ -14,7 +14,7 @@ use crate::report::text::{Align, Page, Table};
 #[must_use]
 pub fn check(inputs: &Inputs, files: &[FileRead], width: usize) -> String {
     let mut page = Page::new(width);
-    page.para(0, "All files were understood.");
+    page.para(0, &understood("All files were understood", files));
     page.blank();
     held(&mut page, files);
     for sentence in sentences(&holdings::counts(inputs)) {
@@ -31,13 +31,22 @@ pub fn check(inputs: &Inputs, files: &[FileRead], width: usize) -> String {
 #[must_use]
 pub fn check_of_some(files: &[FileRead], not_checked: &[String], width: usize) -> String {
     let mut page = Page::new(width);
-    page.para(0, "What was given was understood.");
+    page.para(0, &understood("What was given was understood", files));
     page.blank();
     held(&mut page, files);
     for wanting in not_checked {
         page.para(0, &format!("Not checked: {wanting}."));
     }
     page.finish()
+}
+
+/// That the files were understood, and how many rows are left out.
+fn understood(what: &str, files: &[FileRead]) -> String {
+    match files.iter().map(|file| file.left_out).sum() {
+        0 => format!("{what}."),
+        1 => format!("{what}, but for 1 row that is left out."),
+        left_out => format!("{what}, but for {} that are left out.", count(left_out, "row")),
+    }
 }
 
 /// What each file holds, and what became of its rows: of an inventory the rows are those of cars and
@@ -67,8 +76,14 @@ fn held(page: &mut Page, files: &[FileRead]) {
 
 /// Why rows of a dealer's list were not taken, and which.
 fn not_taken(file: &FileRead) -> String {
+    let rows = count(file.not_taken.len(), "row");
+    format!("{}: {rows} not taken ({}).", file.name, not_taken_of(&file.not_taken))
+}
+
+/// The reasons, each with its rows.
+pub(super) fn not_taken_of(not_taken: &[NotTaken]) -> String {
     let mut reasons: Vec<(&str, Vec<String>)> = Vec::new();
-    for row in &file.not_taken {
+    for row in not_taken {
         match reasons.iter_mut().find(|(reason, _)| *reason == row.reason) {
             Some((_, lines)) => lines.push(row.line.to_string()),
             None => reasons.push((&row.reason, vec![row.line.to_string()])),
@@ -76,12 +91,7 @@ fn not_taken(file: &FileRead) -> String {
     }
     let reasons: Vec<_> =
         reasons.iter().map(|(reason, lines)| format!("{reason}: {}", shortened(lines))).collect();
-    format!(
-        "{}: {} not taken ({}).",
-        file.name,
-        count(file.not_taken.len(), "row"),
-        reasons.join("; ")
-    )
+    reasons.join("; ")
 }
 
 /// The first few of many numbers.
