@@ -172,6 +172,11 @@ fn every_kind_of_tampering_is_caught_by_its_own_code() {
             let haul = lines.iter_mut().find(|line| line.item == CostItem::Haul);
             haul.unwrap().amount += Cents(-1);
         }),
+        ("a cent more for the rails", Code::CostLines, |_, plan| {
+            let lines = &mut served(plan).lines;
+            let rail = lines.iter_mut().find(|line| line.item == CostItem::Rail);
+            rail.unwrap().amount += Cents(1);
+        }),
         ("a trip forgotten", Code::CostLines, |_, plan| plan.purchases[0].lines.clear()),
         ("a dearer left-over car", Code::CostLines, |_, plan| {
             let lines = plan.purchases.iter_mut().flat_map(|y| &mut y.lots);

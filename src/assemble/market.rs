@@ -105,7 +105,7 @@ fn layout_demand(
     let spans = spans.map(|span| {
         let site = Site { crossing, layout, span };
         SpanDemand {
-            fixed: sum(&price::span_fixed(inputs, site)),
+            fixed: Cents::ZERO,
             candidates: survey
                 .suitable(site)
                 .filter(|car| inputs.decided.may_go_to(*car, crossing))

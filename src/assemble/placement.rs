@@ -179,10 +179,8 @@ fn deck_lines(inputs: &Inputs, choice: &Choice, deck: &Deck, copies: &mut Copies
         lines.extend(costs.unwrap_or_default());
     }
     let joint = deck.joint.as_ref().and_then(|joint| inputs.rules.joint_type(&joint.name));
-    for _ in 1..deck.cars.len() {
-        lines.extend(joint.map(|joint| price::joint_at(inputs, joint, deck.site)));
-    }
-    lines.extend(price::span_fixed(inputs, deck.site));
+    let cars = deck.cars.iter().map(|placed| placed.car).collect_vec();
+    lines.extend(price::along_deck(inputs, &cars, joint, deck.site).unwrap_or_default());
     lines
 }
 

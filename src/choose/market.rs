@@ -36,7 +36,7 @@ pub struct Quote {
 /// One span: the cars that may lie on it and the rule by which they match.
 #[derive(Clone, Debug)]
 pub struct SpanDemand {
-    /// Cost of the span whatever its cars: rails.
+    /// Cost of the span whatever its cars.
     pub fixed: Cents,
     /// Cars that pass every check on this span, with their landed and built cost, price apart.
     pub candidates: Vec<Candidate>,

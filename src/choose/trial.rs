@@ -80,6 +80,7 @@ fn tight(seed: u64) -> Market {
                     measures: Figures::plain(Inches(*camber), Feet(60.0)),
                     width: Feet(9.0),
                     exterior_depth: Inches(10.0),
+                    laid: Feet(60.0),
                 },
                 haul: (seed % 2 == 1).then(|| {
                     let haul = Cents(150 + 100 * offers[offer].yard as i64);
@@ -99,8 +100,10 @@ fn tight(seed: u64) -> Market {
                 gap_min: Inches(0.0),
                 gap_max: Inches(4.0),
                 depth_min: Inches(8.0),
-                cost: Cents(5),
+                costs: vec![Cents(5)],
             }],
+            lengths: Vec::new(),
+            rails: Vec::new(),
         },
     };
     let mut crossings = Vec::new();

@@ -17,19 +17,22 @@ pub struct Fit {
     pub width: Feet,
     /// Depth of the shallower exterior girder.
     pub exterior_depth: Inches,
+    /// Length of it that lies on the span, ends included.
+    pub laid: Feet,
 }
 
 impl Fit {
     /// Whether every figure that must be known is a number.
     #[must_use]
     pub fn is_known(&self) -> bool {
-        self.width.0.is_finite() && self.exterior_depth.0.is_finite() && self.measures.is_known()
+        let figures = [self.width.0, self.exterior_depth.0, self.laid.0];
+        figures.iter().all(|figure| figure.is_finite()) && self.measures.is_known()
     }
 
     /// Its figures in a form that compares exactly.
     pub fn bits(&self) -> impl Iterator<Item = u64> + '_ {
         let words = [u64::from(self.section), self.apart.map_or(u64::MAX, u64::from)];
-        let figures = [self.width.0, self.exterior_depth.0];
+        let figures = [self.width.0, self.exterior_depth.0, self.laid.0];
         let figures = figures.into_iter().chain(self.measures.all().iter().copied());
         words.into_iter().chain(figures.map(f64::to_bits))
     }

@@ -6,10 +6,11 @@ use super::candidate::{Candidate, Fit};
 use super::loads::SharedHaul;
 use super::matching::Figures;
 use super::rule::{DeckRule, JointOption};
+use crate::model::ends::laid;
 use crate::model::inputs::{CarIx, Inputs, Site};
 use crate::model::width::admitted;
 use crate::price;
-use crate::quantity::Inches;
+use crate::quantity::{Feet, Inches};
 
 /// A number for each section name of the inventory; equal numbers, equal sections. Names are told
 /// apart to the letter: two spellings of one section do not match until somebody makes them one.
@@ -62,8 +63,12 @@ fn numbered(names: impl Iterator<Item = String>) -> BTreeMap<String, u32> {
 #[must_use]
 pub fn deck_rule(inputs: &Inputs, site: Site) -> DeckRule {
     let crossing = inputs.crossing(site.crossing);
-    let (rules, span) = (&inputs.rules, inputs.span(site));
+    let rules = &inputs.rules;
     let widths = admitted(rules, crossing);
+    let lengths = inputs.cars.iter().filter_map(|car| laid(&rules.screen, crossing, site, car));
+    // Lengths are not negative, so their bits rise with them.
+    let lengths: BTreeSet<u64> = lengths.map(|length| length.0.to_bits()).collect();
+    let lengths: Vec<Feet> = lengths.into_iter().map(|bits| Feet(f64::from_bits(bits))).collect();
     DeckRule {
         most_abreast: usize::from(crossing.most_abreast),
         width_least: widths.least,
@@ -77,9 +82,11 @@ pub fn deck_rule(inputs: &Inputs, site: Site) -> DeckRule {
                 gap_min: joint.gap_min_in,
                 gap_max: joint.gap_max_in,
                 depth_min: joint.exterior_depth_min_in,
-                cost: price::joint_cost(joint, span),
+                costs: lengths.iter().map(|length| price::joint_cost(joint, *length)).collect(),
             })
             .collect(),
+        rails: lengths.iter().map(|length| price::rail_cost(&rules.rail, *length)).collect(),
+        lengths,
     }
 }
 
@@ -115,6 +122,7 @@ pub fn candidate(
             },
             measures: Figures::of_car(row, &inputs.rules.group)?,
             width: row.width?,
+            laid: laid(&inputs.rules.screen, inputs.crossing(site.crossing), site, row)?,
             exterior_depth: match row.exterior_depth {
                 Some(depth) => depth,
                 // A car that lies alone gets no joint; a depth of nothing carries none either.

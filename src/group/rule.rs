@@ -7,7 +7,7 @@ use crate::model::width::{Gaps, WidthRange, total_width};
 use crate::quantity::{Cents, Feet, Inches};
 
 /// A joint type on one span.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct JointOption {
     /// Smallest gap.
     pub gap_min: Inches,
@@ -15,8 +15,8 @@ pub struct JointOption {
     pub gap_max: Inches,
     /// Least depth of the exterior girders.
     pub depth_min: Inches,
-    /// Cost of one joint over the span.
-    pub cost: Cents,
+    /// Cost of one joint along a deck of each of the rule's lengths; it does not fall with the length.
+    pub costs: Vec<Cents>,
 }
 
 impl JointOption {
@@ -42,6 +42,11 @@ pub struct DeckRule {
     pub step_most: Inches,
     /// Joint types, in the order of the rules.
     pub joints: Vec<JointOption>,
+    /// The lengths in which cars lie on the span, rising; a deck is as long as the longest of its cars.
+    pub lengths: Vec<Feet>,
+    /// Cost of the rails along a deck of each of these lengths; it does not fall with the length. Empty:
+    /// they cost nothing.
+    pub rails: Vec<Cents>,
 }
 
 /// The joint that a deck gets.
@@ -51,7 +56,7 @@ pub struct JointChoice {
     pub joint: Option<usize>,
     /// The gap, the same at every joint.
     pub gap: Inches,
-    /// Cost of all joints of the deck.
+    /// Cost of all that runs along the deck: joints and rails.
     pub cost: Cents,
     /// Widths and gaps together.
     pub total_width: Feet,
@@ -66,6 +71,8 @@ pub struct DeckState {
     pub widths: Feet,
     /// Depth of the shallowest exterior girder.
     pub shallowest: Inches,
+    /// Length of the longest as it lies there.
+    pub longest: Feet,
     spreads: Spreads,
 }
 
@@ -75,6 +82,7 @@ impl DeckState {
         cars: 0,
         widths: Feet(0.0),
         shallowest: Inches(f64::INFINITY),
+        longest: Feet(0.0),
         spreads: Spreads::NONE,
     };
 }
@@ -100,6 +108,7 @@ impl DeckRule {
             cars: state.cars + 1,
             widths: state.widths + car.width,
             shallowest: state.shallowest.min(car.exterior_depth),
+            longest: state.longest.max(car.laid),
             spreads,
         })
     }
@@ -114,7 +123,24 @@ impl DeckRule {
         if !self.steps_kept(cars.iter().map(|car| &car.fit)) {
             return None;
         }
-        self.joint_for(state.cars, state.widths, state.shallowest)
+        self.joint_for(state.cars, state.widths, state.shallowest, state.longest)
+    }
+
+    /// Of costs by length that of a deck of this length; nothing where there are none.
+    fn along(&self, costs: &[Cents], length: Feet) -> Cents {
+        let at = self.lengths.partition_point(|shorter| shorter.0 < length.0 - TOLERANCE);
+        costs.get(at.min(costs.len().saturating_sub(1))).copied().unwrap_or_default()
+    }
+
+    /// The least that joints and rails of a deck of so many cars cost; none: no joint type is there.
+    #[must_use]
+    pub fn least_along(&self, cars: usize) -> Option<Cents> {
+        let rails = self.rails.first().copied().unwrap_or_default();
+        if cars < 2 {
+            return Some(rails);
+        }
+        let least = |option: &JointOption| option.costs.first().copied().unwrap_or_default();
+        Some(rails + self.joints.iter().map(least).min()? * (cars as i64 - 1))
     }
 
     /// Whether no step between neighbors is too great, with the cars in their order across the deck. A car
@@ -134,21 +160,24 @@ impl DeckRule {
     /// The cheapest joint with which cars of these widths make a valid width, or none. Ties go to
     /// the joint type that comes first in the rules.
     ///
-    /// Only number, total width and shallowest girder matter, so a search can ask before it knows
-    /// which cars they are.
+    /// Only number, total width, shallowest girder and longest car matter, so a search can ask before it
+    /// knows which cars they are.
     #[must_use]
-    pub fn joint_for(&self, cars: usize, widths: Feet, shallowest: Inches) -> Option<JointChoice> {
+    pub fn joint_for(
+        &self,
+        cars: usize,
+        widths: Feet,
+        shallowest: Inches,
+        longest: Feet,
+    ) -> Option<JointChoice> {
+        let rails = self.along(&self.rails, longest);
         if cars == 0 || cars > self.most_abreast {
             return None;
         }
         let range = self.widths();
         if cars == 1 {
-            let choice = JointChoice {
-                joint: None,
-                gap: Inches(0.0),
-                cost: Cents::ZERO,
-                total_width: widths,
-            };
+            let choice =
+                JointChoice { joint: None, gap: Inches(0.0), cost: rails, total_width: widths };
             return range.holds(widths).then_some(choice);
         }
         self.joints
@@ -161,7 +190,7 @@ impl DeckRule {
                 range.holds(total_width).then_some(JointChoice {
                     joint: Some(joint),
                     gap,
-                    cost: option.cost * (cars as i64 - 1),
+                    cost: rails + self.along(&option.costs, longest) * (cars as i64 - 1),
                     total_width,
                 })
             })
@@ -191,15 +220,17 @@ mod tests {
                     gap_min: Inches(0.0),
                     gap_max: Inches(2.0),
                     depth_min: Inches(8.0),
-                    cost: Cents(100),
+                    costs: vec![Cents(100), Cents(110)],
                 },
                 JointOption {
                     gap_min: Inches(4.0),
                     gap_max: Inches(18.0),
                     depth_min: Inches(12.0),
-                    cost: Cents(300),
+                    costs: vec![Cents(300), Cents(330)],
                 },
             ],
+            lengths: vec![Feet(66.0), Feet(68.5)],
+            rails: vec![Cents(20), Cents(22)],
         }
     }
 
@@ -214,7 +245,7 @@ mod tests {
             (19.6, 14.0, None),                                    // too wide
             (15.9, 14.0, None), // 19.2 in is more than the widest gap
         ] {
-            let choice = rule().joint_for(2, Feet(widths), Inches(shallowest));
+            let choice = rule().joint_for(2, Feet(widths), Inches(shallowest), Feet(66.0));
             let found = choice.map(|c| (c.joint.unwrap_or(9), c.gap.0, c.total_width.0));
             assert_eq!(found, expected, "{widths} ft, {shallowest} in");
         }
@@ -230,6 +261,7 @@ mod tests {
             measures: Figures::plain(Inches(camber), Feet(60.0)),
             width: Feet(6.0),
             exterior_depth: Inches(14.0),
+            laid: Feet(66.0),
         };
         for (cambers, kept) in [
             (&[0.0, 1.0][..], false),
@@ -245,8 +277,23 @@ mod tests {
 
     #[test]
     fn one_car_needs_no_joint() {
-        let choice = rule().joint_for(1, Feet(18.0), Inches(1.0)).unwrap();
-        assert_eq!((choice.joint, choice.cost), (None, Cents(0)));
-        assert!(rule().joint_for(1, Feet(17.0), Inches(1.0)).is_none());
+        let choice = rule().joint_for(1, Feet(18.0), Inches(1.0), Feet(66.0)).unwrap();
+        assert_eq!((choice.joint, choice.cost), (None, Cents(20)));
+        assert!(rule().joint_for(1, Feet(17.0), Inches(1.0), Feet(66.0)).is_none());
+    }
+
+    #[test]
+    fn joints_and_rails_are_as_long_as_the_longest_car() {
+        for (cars, widths, longest, cost) in [
+            (2, 18.0, 66.0, 120), // 100 + 20
+            (2, 18.0, 68.5, 132), // 110 + 22
+            (3, 18.0, 68.5, 242), // 2 x 110 + 22
+            (2, 17.0, 68.5, 352), // the wide joint: 330 + 22
+            (1, 18.0, 68.5, 22),
+        ] {
+            let choice = rule().joint_for(cars, Feet(widths), Inches(14.0), Feet(longest));
+            assert_eq!(choice.map(|choice| choice.cost), Some(Cents(cost)), "{cars} {longest}");
+        }
+        assert_eq!([1, 2, 3].map(|cars| rule().least_along(cars).unwrap().0), [20, 120, 220]);
     }
 }

@@ -1,9 +1,11 @@
 //! The ends of a car beyond its bearings: how long they are, and how far they may reach.
 //!
-//! At an abutment an end may reach as far as the rules say. Over a pier the next span's car begins:
-//! there each end has half the distance between the two spans' bearings, less half the gap between
-//! the ends.
+//! Each end is cut a little behind its bolster, so that the bolster stays whole, holds the end plate and
+//! may be jacked at, and nothing of the car works as a cantilever beyond it. At an abutment no end reaches
+//! farther beyond its bearing than the rules say. Over a pier the next span's car begins: there each end
+//! has half the distance between the two spans' bearings, less half the gap between the ends.
 
+use super::car::Car;
 use super::crossing::Crossing;
 use super::inputs::Site;
 use super::rules::ScreenRules;
@@ -35,20 +37,40 @@ impl End {
     }
 }
 
-/// The two ends of a car of this length on a span, in the order along the road.
+/// The two ends of a car on a span, in the order along the road: `length` is the car's over its ends,
+/// `centers` its truck centers; where these are not known the ends are cut by the limits of the site alone.
 #[must_use]
-pub fn ends(rules: &ScreenRules, crossing: &Crossing, site: Site, length: Feet) -> [End; 2] {
+pub fn ends(
+    rules: &ScreenRules,
+    crossing: &Crossing,
+    site: Site,
+    length: Feet,
+    centers: Option<Feet>,
+) -> [End; 2] {
     let spans = crossing.layouts.get(site.layout).map_or(&[][..], |layout| &layout.spans);
     let span = spans.get(site.span).copied().unwrap_or_default();
     let overhang = (length - span) / 2.0;
-    let at = |at_pier: bool| End { overhang, most: most(rules, crossing, at_pier), at_pier };
+    let behind = centers.map(|centers| (centers - span) / 2.0 + rules.end_behind_bolster_ft);
+    let at = |at_pier: bool| {
+        let most = most(rules, crossing, at_pier);
+        End { overhang, most: behind.map_or(most, |behind| most.min(behind)), at_pier }
+    };
     [at(site.span > 0), at(site.span + 1 < spans.len())]
 }
 
-/// The longest end that a car may keep on a span: what its rating goes by.
+/// The length of a car that lies on a span: from bearing to bearing, and what stays of both ends.
+/// `None`: its length or its truck centers are not known.
+#[must_use]
+pub fn laid(rules: &ScreenRules, crossing: &Crossing, site: Site, car: &Car) -> Option<Feet> {
+    let spans = &crossing.layouts.get(site.layout)?.spans;
+    let [one, other] = ends(rules, crossing, site, car.length?, Some(car.truck_centers?));
+    Some(*spans.get(site.span)? + one.left() + other.left())
+}
+
+/// The longest end that any car may keep on a span: what ratings go by, on the safe side.
 #[must_use]
 pub fn longest(rules: &ScreenRules, crossing: &Crossing, site: Site) -> Feet {
-    let [one, other] = ends(rules, crossing, site, Feet(0.0));
+    let [one, other] = ends(rules, crossing, site, Feet(0.0), None);
     one.most.max(other.most)
 }
 

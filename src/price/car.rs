@@ -1,10 +1,10 @@
 //! One car: its price, and everything it costs to land it on a span.
 
-use super::ledger::{Ledger, Lines, Total, tenth};
+use super::ledger::{Ledger, Lines, Total, hundredth, tenth};
 use super::{coating, haul};
 use crate::model::car::{Car, MemberGroup};
 use crate::model::decision::CarFate;
-use crate::model::ends::{End, cut_words, ends};
+use crate::model::ends::{End, cut_words, ends, laid};
 use crate::model::inputs::{CarIx, Inputs, Site};
 use crate::model::plan::{CostItem, CostLine};
 use crate::model::rules::{DeckSystem, RepairRules, Rules, ScreenRules};
@@ -116,7 +116,7 @@ fn charge(
     }
     let pick = rules.crane.pick_usd;
     ledger.charge(CostItem::Pick, pick, || format!("1 car x {pick}"));
-    charge_trimming(ledger, rules, ends(&rules.screen, crossing, site, length));
+    charge_trimming(ledger, rules, ends(&rules.screen, crossing, site, length, car.truck_centers));
     let inside = (car.truck_centers? - span) / 2.0;
     if rules.screen.needs_stiffeners(inside) {
         let (end, most) = (rules.trim.stiffener_usd_per_end, rules.screen.bearing_inside_ft);
@@ -125,8 +125,9 @@ fn charge(
         });
     }
     charge_repairs(ledger, car, &rules.screen, &rules.repair)?;
-    coating::charge(ledger, &rules.coating, car, length);
-    charge_deck(ledger, system, width, span);
+    let laid = hundredth(laid(&rules.screen, crossing, site, car)?);
+    coating::charge(ledger, &rules.coating, car, laid);
+    charge_deck(ledger, system, width, laid);
     Some(())
 }
 
@@ -138,13 +139,10 @@ fn charge_trimming(ledger: &mut impl Ledger, rules: &Rules, ends: [End; 2]) {
     }
     let amount = rules.trim.usd_per_end * count as i64;
     ledger.charge(CostItem::Trim, amount, || {
-        let [End { overhang, most, .. }, other] = ends;
+        let overhang = ends[0].overhang;
         let noun = if count == 1 { "end" } else { "ends" };
-        let words = match cut_words(ends, |length| length.to_string()) {
-            Some(words) if ends[0] != other || other.at_pier => format!("{overhang}, {words}"),
-            _ => format!("{overhang} over {most}"),
-        };
-        format!("{count} {noun} x {}; overhang {words}", rules.trim.usd_per_end)
+        let words = cut_words(ends, |length| length.to_string()).unwrap_or_default();
+        format!("{count} {noun} x {}; overhang {overhang}, {words}", rules.trim.usd_per_end)
     });
 }
 
@@ -169,11 +167,12 @@ fn charge_repairs(
     Some(())
 }
 
-/// The deck surface over the car's own width; what lies over a joint belongs to the joint.
-fn charge_deck(ledger: &mut impl Ledger, system: &DeckSystem, width: Feet, span: Feet) {
-    let area = SquareFeet(tenth((width * span).0));
+/// The deck surface over the car's own width and the length of it that lies there; what lies over a
+/// joint belongs to the joint.
+fn charge_deck(ledger: &mut impl Ledger, system: &DeckSystem, width: Feet, laid: Feet) {
+    let area = SquareFeet(tenth((width * laid).0));
     let rate = system.usd_per_sqft;
     ledger.charge(CostItem::Deck, rate * area, || {
-        format!("{area} x {rate}; {}, {} ft x {} ft", system.name, width.0, span.0)
+        format!("{area} x {rate}; {}, {} ft x {} ft", system.name, width.0, laid.0)
     });
 }

@@ -11,7 +11,7 @@ pub fn is_blasted(car: &Car) -> bool {
     car.coating != Some(Coating::Sound)
 }
 
-/// Coating by the foot of car, and lead work where paint that may hold lead is blasted.
+/// Coating by the foot of what lies on the span, for ends are cut before, and lead work where paint that may hold lead is blasted.
 pub fn charge(ledger: &mut impl Ledger, rules: &CoatingRules, car: &Car, length: Feet) {
     // An unknown coating costs what the worst one costs; an untested paint is taken to hold lead.
     let (rate, state) = match car.coating {

@@ -1,39 +1,59 @@
-//! What a span or a layout costs beside its cars: joints, rails, crane, piers.
+//! What a deck or a layout costs beside its cars: joints, rails, crane, piers.
 
-use crate::model::inputs::{CrossingIx, Inputs, Site};
+use super::ledger::hundredth;
+use crate::model::ends::laid;
+use crate::model::inputs::{CarIx, CrossingIx, Inputs, Site};
 use crate::model::plan::{CostItem, CostLine};
-use crate::model::rules::JointType;
+use crate::model::rules::{JointType, RailRules};
 use crate::quantity::{Cents, Feet};
 
-/// The amount of one joint over a span.
+/// The amount of one joint along a deck of so much length.
 #[must_use]
-pub fn joint_cost(joint: &JointType, span: Feet) -> Cents {
-    joint.usd_per_ft * span
+pub fn joint_cost(joint: &JointType, laid: Feet) -> Cents {
+    joint.usd_per_ft * hundredth(laid)
 }
 
-/// One joint over the span.
+/// The amount of the rails on both sides of a deck of so much length.
 #[must_use]
-pub fn joint_at(inputs: &Inputs, joint: &JointType, site: Site) -> CostLine {
-    let span = inputs.span(site);
-    CostLine {
+pub fn rail_cost(rail: &RailRules, laid: Feet) -> Cents {
+    rail.usd_per_ft * (hundredth(laid) * 2.0)
+}
+
+/// The length of a deck of these cars: of the longest of them, as it lies there. `None`: there is no
+/// car, or a measure of one is not known.
+#[must_use]
+pub fn laid_length(inputs: &Inputs, cars: &[CarIx], site: Site) -> Option<Feet> {
+    let (rules, crossing) = (&inputs.rules.screen, inputs.crossing(site.crossing));
+    let lengths = cars.iter().map(|car| laid(rules, crossing, site, inputs.car(*car)));
+    let lengths: Option<Vec<Feet>> = lengths.collect();
+    lengths?.into_iter().reduce(Feet::max)
+}
+
+/// What runs along a deck of these cars: a joint between each two neighbors, rails on both sides, all as
+/// long as the longest of the cars lies there. `None`: that is not known.
+#[must_use]
+pub fn along_deck(
+    inputs: &Inputs,
+    cars: &[CarIx],
+    joint: Option<&JointType>,
+    site: Site,
+) -> Option<Vec<CostLine>> {
+    let laid = hundredth(laid_length(inputs, cars, site)?);
+    let joint = joint.map(|joint| CostLine {
         item: CostItem::Joint,
         subject: joint.name.clone(),
-        basis: format!("{} ft x {}", span.0, joint.usd_per_ft),
-        amount: joint_cost(joint, span),
-    }
-}
-
-/// What a span costs whatever its cars: rails on both sides.
-#[must_use]
-pub fn span_fixed(inputs: &Inputs, site: Site) -> Vec<CostLine> {
-    let (span, rate) = (inputs.span(site), inputs.rules.rail.usd_per_ft);
-    let line = CostLine {
+        basis: format!("{} ft x {}", laid.0, joint.usd_per_ft),
+        amount: joint_cost(joint, laid),
+    });
+    let joints = std::iter::repeat_n(joint, cars.len().saturating_sub(1)).flatten();
+    let rail = &inputs.rules.rail;
+    let rails = CostLine {
         item: CostItem::Rail,
         subject: format!("{}, span {}", inputs.crossing(site.crossing).id, site.span + 1),
-        basis: format!("2 sides x {} ft x {rate}", span.0),
-        amount: rate * (span * 2.0),
+        basis: format!("2 sides x {} ft x {}", laid.0, rail.usd_per_ft),
+        amount: rail_cost(rail, laid),
     };
-    costing(vec![line])
+    Some(costing(joints.chain([rails]).collect()))
 }
 
 /// What a layout costs whatever its cars: bringing the crane once, the piers, and what the crossing costs

@@ -4,7 +4,7 @@
 //! that the plan prints.
 
 use crate::model::plan::{CostItem, CostLine};
-use crate::quantity::Cents;
+use crate::quantity::{Cents, Feet};
 
 /// Takes charges.
 pub trait Ledger {
@@ -58,6 +58,12 @@ impl Ledger for Total {
 #[must_use]
 pub fn tenth(quantity: f64) -> f64 {
     (quantity * 10.0 + 1e-7_f64.copysign(quantity)).round() / 10.0
+}
+
+/// A length rounded to a hundredth of a foot before it is priced, halves up: as lengths are stated.
+#[must_use]
+pub fn hundredth(length: Feet) -> Feet {
+    Feet((length.0 * 100.0 + 1e-7).round() / 100.0)
 }
 
 #[cfg(test)]

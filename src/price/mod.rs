@@ -23,7 +23,7 @@ mod lot;
 pub use car::{
     car_apart_from_haul, car_at, car_cost, car_cost_apart_from_haul, car_price, loading,
 };
-pub use deck::{joint_at, joint_cost, layout_fixed, span_fixed};
+pub use deck::{along_deck, joint_cost, laid_length, layout_fixed, rail_cost};
 pub use haul::{
     EachAtMost, LoadCost, ON_ONE_TRAILER, each_at_most, load_cost, load_lines, most_on_trailer,
     road_miles,

@@ -65,7 +65,7 @@ pub fn bolster_kept(pair: &Pair) -> Check {
     };
     let screen = &pair.rules.screen;
     let inside = (centers - pair.span) / 2.0;
-    let ends = ends(screen, pair.crossing, pair.site, length);
+    let ends = ends(screen, pair.crossing, pair.site, length, Some(centers));
     let left = ends.iter().map(End::left).reduce(Feet::min).unwrap_or_default();
     let beyond_bolster = left - inside.max(Feet(0.0));
     let mut check = Check::at_least(Code::BolsterKept, Value::Feet(beyond_bolster), none);
@@ -85,14 +85,11 @@ fn ends_words(pair: &Pair) -> String {
     let Some(length) = pair.car.length else {
         return "length not known, so neither is the overhang of the ends".to_owned();
     };
-    let ends = ends(&pair.rules.screen, pair.crossing, pair.site, length);
-    let [End { overhang, most, .. }, other] = ends;
+    let ends = ends(&pair.rules.screen, pair.crossing, pair.site, length, pair.car.truck_centers);
+    let [End { overhang, most, .. }, _] = ends;
     let overhang = overhang.max(Feet(0.0));
     match cut_words(ends, |length| length.to_string()) {
-        Some(words) if ends[0] != other || other.at_pier => {
-            format!("ends overhang by {overhang}: {words}, priced")
-        }
-        Some(_) => format!("both ends overhang by {overhang}, over {most}: trimmed, priced"),
+        Some(words) => format!("ends overhang by {overhang}: {words}, priced"),
         None => format!("ends overhang by {overhang}, within {most}: left as they are"),
     }
 }

@@ -5,6 +5,7 @@
 //! stages before the choice, screening, rating and the single cost lines, each of which has its own
 //! outside tests.
 
+mod by_hand;
 mod confirmed;
 mod decided;
 mod decks;

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::{loads, no_faults};
+use super::{by_hand, loads, no_faults};
 use crate::check::{Check, Code, Limit, Outcome, Value};
 use crate::model::inputs::{Inputs, LotIx};
 use crate::model::plan::{CostItem, CostLine, CrossingPlan, Plan, Served};
@@ -32,6 +32,7 @@ pub fn cost_lines(inputs: &Inputs, plan: &Plan) -> Check {
         if others != inputs.crossing(crossing.crossing).other.map_or(0, |other| other.0) {
             faults.push(format!("{id}: its other works are not as the crossings file states"));
         }
+        faults.extend(by_hand::faults(inputs, served).into_iter().map(|f| format!("{id}: {f}")));
         let of_loads = served.decks.iter().flat_map(|deck| loads::faults(inputs, deck));
         faults.extend(of_loads.map(|fault| format!("{id}: {fault}")));
     }
@@ -56,7 +57,6 @@ fn expected(
 ) -> Result<Vec<CostLine>, String> {
     let mut lines = price::layout_fixed(inputs, crossing.crossing, served.layout);
     for deck in &served.decks {
-        lines.extend(price::span_fixed(inputs, deck.site));
         for (place, placed) in deck.cars.iter().enumerate() {
             let unknown = || inputs.car(placed.car).name();
             lines.extend(price::car_price(inputs, placed.car).ok_or_else(unknown)?);
@@ -71,10 +71,9 @@ fn expected(
         }
         let joint = deck.joint.as_ref();
         let joint = joint.and_then(|j| inputs.rules.joint.iter().find(|kind| kind.name == j.name));
-        if let Some(joint) = joint {
-            let count = deck.cars.len().saturating_sub(1);
-            lines.extend((0..count).map(|_| price::joint_at(inputs, joint, deck.site)));
-        }
+        let cars: Vec<_> = deck.cars.iter().map(|placed| placed.car).collect();
+        let along = price::along_deck(inputs, &cars, joint, deck.site);
+        lines.extend(along.ok_or_else(|| "the length of a deck".to_owned())?);
     }
     Ok(lines)
 }

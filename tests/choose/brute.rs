@@ -5,6 +5,7 @@
 
 use spanyard::choose::{Choice, Market};
 use spanyard::group::{Candidate, DeckRule};
+use spanyard::quantity::Cents;
 
 /// Points of unserved crossings per priority, lowest priority number first, then net cost in cents.
 pub type Key = (Vec<usize>, i64);
@@ -79,7 +80,7 @@ fn ways(market: &Market, crossing: usize) -> Vec<Way> {
 /// Rounding noise, in feet and inches.
 const NOISE: f64 = 1e-9;
 
-/// The least cost of the joints with which these cars make a deck; none if they make none: tries
+/// The least cost of joints and rails with which these cars make a deck; none if they make none: tries
 /// every joint type at every gap that a crew can set.
 fn joints(rule: &DeckRule, cars: &[&Candidate]) -> Option<i64> {
     if cars.len() > rule.most_abreast || !pairs(cars).all(|(a, b)| match_each_other(rule, a, b)) {
@@ -93,8 +94,12 @@ fn joints(rule: &DeckRule, cars: &[&Candidate]) -> Option<i64> {
     let widths: f64 = cars.iter().map(|car| car.fit.width.0).sum();
     let wide =
         |total: f64| total >= rule.width_least.0 - NOISE && total <= rule.width_most.0 + NOISE;
+    // A deck is as long as the longest of its cars.
+    let longest = cars.iter().map(|car| car.fit.laid.0).fold(0.0, f64::max);
+    let at = rule.lengths.iter().position(|length| length.0 >= longest).unwrap_or(0);
+    let along = |costs: &[Cents]| costs.get(at).map_or(0, |cost| cost.0);
     if cars.len() == 1 {
-        return wide(widths).then_some(0);
+        return wide(widths).then(|| along(&rule.rails));
     }
     let between = cars.len() as f64 - 1.0;
     let possible = rule.joints.iter().filter(|joint| {
@@ -105,7 +110,8 @@ fn joints(rule: &DeckRule, cars: &[&Candidate]) -> Option<i64> {
             gap >= joint.gap_min.0 && gap <= joint.gap_max.0 && wide(widths + between * gap / 12.0)
         })
     });
-    possible.map(|joint| joint.cost.0 * (cars.len() as i64 - 1)).min()
+    let joints = possible.map(|joint| along(&joint.costs) * (cars.len() as i64 - 1)).min();
+    Some(joints? + along(&rule.rails))
 }
 
 fn pairs<'a>(cars: &'a [&Candidate]) -> impl Iterator<Item = (&'a Candidate, &'a Candidate)> {

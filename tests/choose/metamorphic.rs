@@ -173,7 +173,8 @@ fn all_amounts_times_seven_make_the_cost_times_seven() {
             for span in spans(market) {
                 times(&mut span.fixed);
                 span.candidates.iter_mut().for_each(|c| times(&mut c.cost));
-                span.rule.joints.iter_mut().for_each(|j| times(&mut j.cost));
+                let joints = span.rule.joints.iter_mut().flat_map(|j| &mut j.costs);
+                joints.chain(&mut span.rule.rails).for_each(&times);
             }
             true
         },

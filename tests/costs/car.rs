@@ -29,9 +29,9 @@ fn of(lines: &[CostLine], item: CostItem) -> Vec<(i64, &str)> {
 
 #[test]
 fn a_sound_car_nearby_has_the_few_lines_it_needs() {
-    // 76 ft and 40 kips: a permit for length, no escort. Overhang (76 - 64) / 2 = 6 ft: not over 6.
-    // Haul 43.2 mi x 6.50 = 280.80, below the least charge of 450.
-    // Deck 9 x 64 = 576 sq ft x 14 = 8,064.
+    // 76 ft and 40 kips: a permit for length, no escort. Haul 43.2 mi x 6.50 = 280.80, below the least
+    // charge of 450. Bolsters (66 - 64) / 2 = 1 ft beyond the bearings, ends cut 1.5 ft behind them:
+    // 64 + 2 x 2.5 = 69 ft lie there. Deck 9 x 69 = 621 sq ft x 14 = 8,694.
     let found = lines(|_| {});
     let expected = [
         (CostItem::Loading, 35_000, "1 car x $350.00"),
@@ -42,7 +42,8 @@ fn a_sound_car_nearby_has_the_few_lines_it_needs() {
             "1 load: length 76.00 ft over 53.00 ft, width 9.00 ft over 8.50 ft",
         ),
         (CostItem::Pick, 55_000, "1 car x $550.00"),
-        (CostItem::Deck, 806_400, "576.0 sq ft x $14.00/sq ft; timber, 9 ft x 64 ft"),
+        (CostItem::Trim, 130_000, "2 ends x $650.00; overhang 6.00 ft, cut back to 2.50 ft"),
+        (CostItem::Deck, 869_400, "621.0 sq ft x $14.00/sq ft; timber, 9 ft x 69 ft"),
     ];
     let found: Vec<_> =
         found.iter().map(|line| (line.item, line.amount.0, line.basis.as_str())).collect();
@@ -73,21 +74,21 @@ fn a_long_worn_car_far_away_has_every_line() {
         (CostItem::Escort, 38_858, "172.7 mi x $2.25/mi; length 89.00 ft over 80.00 ft"),
         (CostItem::Pick, 55_000, "1 car x $550.00"),
         // (89 - 64) / 2 = 12.5 ft
-        (CostItem::Trim, 130_000, "2 ends x $650.00; overhang 12.50 ft over 6.00 ft"),
+        (CostItem::Trim, 130_000, "2 ends x $650.00; overhang 12.50 ft, cut back to 2.50 ft"),
         (CostItem::Repair, 120_000, "1 group x $1,200.00; cross-members corroded 8.0 %"),
         (CostItem::Repair, 90_000, "1 group x $900.00; stringers bent"),
-        // 89 x 28 = 2,492
-        (CostItem::Coating, 249_200, "89 ft x $28.00/ft; coating worn"),
+        // 69 x 28 = 1,932
+        (CostItem::Coating, 193_200, "69 ft x $28.00/ft; coating worn"),
         (CostItem::Lead, 180_000, "1 car x $1,800.00; not tested, lead assumed"),
-        // 9.125 x 64 = 584 sq ft x 14 = 8,176
-        (CostItem::Deck, 817_600, "584.0 sq ft x $14.00/sq ft; timber, 9.125 ft x 64 ft"),
+        // 9.125 x 69 = 629.625 -> 629.6 sq ft x 14 = 8,814.40
+        (CostItem::Deck, 881_440, "629.6 sq ft x $14.00/sq ft; timber, 9.125 ft x 69 ft"),
     ];
     assert!(found.iter().all(|line| line.subject == "Drumfell Reclaim DR-1"));
     let listed: Vec<_> =
         found.iter().map(|line| (line.item, line.amount.0, line.basis.as_str())).collect();
     assert_eq!(listed, expected);
-    // 350 + 1,122.55 + 250 + 388.58 + 550 + 1,300 + 1,200 + 900 + 2,492 + 1,800 + 8,176
-    assert_eq!(sum(&found), Cents(1_852_913));
+    // 350 + 1,122.55 + 250 + 388.58 + 550 + 1,300 + 1,200 + 900 + 1,932 + 1,800 + 8,814.40
+    assert_eq!(sum(&found), Cents(1_860_753));
 }
 
 #[test]
@@ -123,9 +124,18 @@ fn permits_and_escorts_begin_over_their_limits() {
 }
 
 #[test]
-fn both_ends_are_trimmed_where_they_overhang_too_far() {
-    for (length, amount) in [(76.0, None), (76.1, Some(130_000))] {
-        let found = lines(|inputs| inputs.cars[0].length = Some(Feet(length)));
+fn both_ends_are_trimmed_behind_their_bolsters() {
+    // Centers of 66 ft and 1.5 ft behind each bolster; without that limit, 6 ft beyond each bearing.
+    for (behind, length, amount) in [
+        (1.5, 69.0, None),
+        (1.5, 69.1, Some(130_000)),
+        (14.0, 76.0, None),
+        (14.0, 76.1, Some(130_000)),
+    ] {
+        let found = lines(|inputs| {
+            inputs.cars[0].length = Some(Feet(length));
+            inputs.rules.screen.end_behind_bolster_ft = Feet(behind);
+        });
         let amounts: Vec<i64> = of(&found, CostItem::Trim).iter().map(|line| line.0).collect();
         assert_eq!(amounts, amount.into_iter().collect::<Vec<_>>(), "{length} ft on 64 ft");
     }
@@ -151,9 +161,9 @@ fn repairs_by_kind_of_damage() {
 
 #[test]
 fn blasting_by_the_foot_and_lead_work_only_where_paint_is_blasted() {
-    // 76 ft x 28 = 2,128; 76 ft x 62 = 4,712.
-    let failed = "76 ft x $62.00/ft; coating failed";
-    let unknown = "76 ft x $62.00/ft; coating unknown, priced as failed";
+    // 69 ft lie there: x 28 = 1,932; x 62 = 4,278.
+    let failed = "69 ft x $62.00/ft; coating failed";
+    let unknown = "69 ft x $62.00/ft; coating unknown, priced as failed";
     let (found, assumed) =
         ("1 car x $1,800.00; lead found", "1 car x $1,800.00; not tested, lead assumed");
     for (coating, lead, coating_line, lead_line) in [
@@ -162,16 +172,16 @@ fn blasting_by_the_foot_and_lead_work_only_where_paint_is_blasted() {
         (
             Some(Coating::Worn),
             Some(LeadStatus::Free),
-            Some((212_800, "76 ft x $28.00/ft; coating worn")),
+            Some((193_200, "69 ft x $28.00/ft; coating worn")),
             None,
         ),
         (
             Some(Coating::Failed),
             Some(LeadStatus::Present),
-            Some((471_200, failed)),
+            Some((427_800, failed)),
             Some((180_000, found)),
         ),
-        (None, None, Some((471_200, unknown)), Some((180_000, assumed))),
+        (None, None, Some((427_800, unknown)), Some((180_000, assumed))),
     ] {
         let lines = lines(|inputs| {
             (inputs.cars[0].coating, inputs.cars[0].lead) = (coating, lead);
@@ -185,19 +195,19 @@ fn blasting_by_the_foot_and_lead_work_only_where_paint_is_blasted() {
 #[test]
 fn the_deck_is_priced_by_tenths_of_a_square_foot() {
     for (system, width, span, line) in [
-        // 8.83 x 61.5 = 543.045 -> 543.0 x 14 = 7,602.00
+        // 1.5 ft behind each bolster 66 + 3 = 69 ft lie there. 8.83 x 69 = 609.27 -> 609.3 x 14 = 8,530.20
         (
             "timber",
             8.83,
             61.5,
-            Some((760_200, "543.0 sq ft x $14.00/sq ft; timber, 8.83 ft x 61.5 ft")),
+            Some((853_020, "609.3 sq ft x $14.00/sq ft; timber, 8.83 ft x 69 ft")),
         ),
-        // 9.5 x 50.5 = 479.75 -> 479.8 x 24 = 11,515.20
+        // At most 6 ft beyond each bearing: 50.5 + 12. 9.5 x 62.5 = 593.75 -> 593.8 x 24 = 14,251.20
         (
             "concrete",
             9.5,
             50.5,
-            Some((1_151_520, "479.8 sq ft x $24.00/sq ft; concrete, 9.5 ft x 50.5 ft")),
+            Some((1_425_120, "593.8 sq ft x $24.00/sq ft; concrete, 9.5 ft x 62.5 ft")),
         ),
         ("car deck", 9.0, 64.0, None),
     ] {

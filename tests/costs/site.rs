@@ -1,12 +1,12 @@
 //! What spans, layouts and yards cost whatever the cars.
 
 use spanyard::model::crossing::Layout;
-use spanyard::model::inputs::{CrossingIx, Inputs, Site, YardIx};
+use spanyard::model::inputs::{CarIx, CrossingIx, Inputs, Site, YardIx};
 use spanyard::model::plan::{CostItem, CostLine};
-use spanyard::price::{joint_at, joint_cost, layout_fixed, span_fixed, yard_trip};
+use spanyard::price::{along_deck, layout_fixed, yard_trip};
 use spanyard::quantity::{Cents, Feet, UsdPerFoot};
 
-use crate::testkit::fixture::{SITE, inputs};
+use crate::testkit::fixture::{CAR, SITE, inputs, sound_car};
 
 fn with_piers() -> Inputs {
     let mut inputs = inputs();
@@ -24,34 +24,45 @@ fn words(lines: &[CostLine]) -> Vec<(CostItem, &str, i64, &str)> {
         .collect()
 }
 
-#[test]
-fn joints_by_the_foot_of_span() {
-    let inputs = with_piers();
-    let [plate, beam] = &inputs.rules.joint[..] else { panic!("two joint types") };
-    // 64 x 38 = 2,432; 50.25 x 96 = 4,824.
-    let line = joint_at(&inputs, plate, SITE);
-    assert_eq!(words(&[line]), [(CostItem::Joint, "bolted plate", 243_200, "64 ft x $38.00/ft")]);
-    let middle = Site { layout: 1, span: 1, ..SITE };
-    let line = joint_at(&inputs, beam, middle);
-    assert_eq!(line.amount, joint_cost(beam, Feet(50.25)));
-    assert_eq!(
-        words(&[line]),
-        [(CostItem::Joint, "concrete beam", 482_400, "50.25 ft x $96.00/ft")]
-    );
+/// What runs along a deck of these cars.
+fn along(inputs: &Inputs, cars: usize, joint: usize, site: Site) -> Vec<CostLine> {
+    let cars: Vec<_> = (0..cars).map(CarIx).collect();
+    let joint = (cars.len() > 1).then(|| &inputs.rules.joint[joint]);
+    along_deck(inputs, &cars, joint, site).unwrap()
 }
 
 #[test]
-fn rails_on_both_sides_of_each_span() {
-    let inputs = with_piers();
-    // 2 x 64 x 46 = 5,888; 2 x 50.25 x 46 = 4,623.
+fn joints_and_rails_by_the_foot_of_what_lies_there() {
+    let mut inputs = with_piers();
+    inputs.cars.push(sound_car("DR-2"));
+    // 64 ft, bolsters 1 ft beyond each bearing, ends cut 1.5 ft behind them: 69 ft.
+    // 69 x 38 = 2,622; 2 x 69 x 46 = 6,348.
+    let rail = (CostItem::Rail, "T-07, span 1", 634_800, "2 sides x 69 ft x $46.00/ft");
+    assert_eq!(words(&along(&inputs, 1, 0, SITE)), [rail]);
+    let plate = (CostItem::Joint, "bolted plate", 262_200, "69 ft x $38.00/ft");
+    assert_eq!(words(&along(&inputs, 2, 0, SITE)), [plate, rail]);
+    // The second car is longer between its trucks: 67.5 + 3 ft, and so is all that runs along both.
+    // 70.5 x 96 = 6,768; 2 x 70.5 x 46 = 6,486.
+    inputs.cars[1].truck_centers = Some(Feet(67.5));
     assert_eq!(
-        words(&span_fixed(&inputs, SITE)),
-        [(CostItem::Rail, "T-07, span 1", 588_800, "2 sides x 64 ft x $46.00/ft")]
+        words(&along(&inputs, 2, 1, SITE)),
+        [
+            (CostItem::Joint, "concrete beam", 676_800, "70.5 ft x $96.00/ft"),
+            (CostItem::Rail, "T-07, span 1", 648_600, "2 sides x 70.5 ft x $46.00/ft"),
+        ]
     );
+    // Between two piers the ends have 2 ft less 1 in together: 50.25 + 1.9167 -> 52.17 ft.
+    // 52.17 x 96 = 5,008.32; 2 x 52.17 x 46 = 4,799.64.
+    let middle = Site { layout: 1, span: 1, ..SITE };
     assert_eq!(
-        words(&span_fixed(&inputs, Site { layout: 1, span: 1, ..SITE })),
-        [(CostItem::Rail, "T-07, span 2", 462_300, "2 sides x 50.25 ft x $46.00/ft")]
+        words(&along(&inputs, 2, 1, middle)),
+        [
+            (CostItem::Joint, "concrete beam", 500_832, "52.17 ft x $96.00/ft"),
+            (CostItem::Rail, "T-07, span 2", 479_964, "2 sides x 52.17 ft x $46.00/ft"),
+        ]
     );
+    inputs.cars[1].length = None;
+    assert_eq!(along_deck(&inputs, &[CAR, CarIx(1)], None, SITE), None);
 }
 
 #[test]
@@ -86,7 +97,7 @@ fn what_costs_nothing_has_no_line() {
     inputs.rules.crane.mobilization_usd = Cents::ZERO;
     inputs.rules.rail.usd_per_ft = UsdPerFoot(0.0);
     assert!(layout_fixed(&inputs, CrossingIx(0), 0).is_empty());
-    assert!(span_fixed(&inputs, SITE).is_empty());
+    assert!(along(&inputs, 1, 0, SITE).is_empty());
 }
 
 #[test]

@@ -135,7 +135,7 @@ fn search_rule_checks_and_choice_agree_on_random_decks() {
             let deck = order[..place].iter().map(|other| &other.fit);
             state = state.and_then(|state| rule.with(&state, deck, &car.fit));
         }
-        let joint = state.and_then(|s| rule.joint_for(s.cars, s.widths, s.shallowest));
+        let joint = state.and_then(|s| rule.joint_for(s.cars, s.widths, s.shallowest, s.longest));
 
         let joint = joint.filter(|_| rule.steps_kept(order.iter().map(|car| &car.fit)));
         assert_eq!(joint.map(|j| j.joint), found.map(|j| j.joint), "seed {seed}");

@@ -4,7 +4,7 @@ use spanyard::check::{Code, all_pass};
 use spanyard::group::{Sections, candidate, deck_checks, deck_rule};
 use spanyard::model::car::Car;
 use spanyard::model::plan::sum;
-use spanyard::price::{car_at, joint_at};
+use spanyard::price::car_at;
 use spanyard::quantity::{Cents, Feet, Inches};
 
 use crate::testkit::fixture::{CAR, SITE, inputs, inputs_with};
@@ -24,10 +24,12 @@ fn the_rule_of_a_span_is_that_of_rules_and_crossing() {
     assert_eq!((tolerance(Code::DepthSpread), tolerance(Code::LengthSpread)), (1.0, 1.0));
     assert_eq!(tolerance(Code::WebsSpread), 0.0);
     assert_eq!(rule.joints.len(), 2);
-    assert_eq!(rule.joints[0].cost, Cents(243_200)); // 64 ft x $38
-    assert_eq!(rule.joints[1].cost, Cents(614_400)); // 64 ft x $96
+    // Centers of 66 ft and 1.5 ft behind each bolster: 69 ft of the car lie there.
+    assert_eq!(rule.lengths, [Feet(69.0)]);
+    assert_eq!(rule.joints[0].costs, [Cents(262_200)]); // 69 ft x $38
+    assert_eq!(rule.joints[1].costs, [Cents(662_400)]); // 69 ft x $96
+    assert_eq!(rule.rails, [Cents(634_800)]); // 2 x 69 ft x $46
     for (option, joint) in rule.joints.iter().zip(&inputs.rules.joint) {
-        assert_eq!(option.cost, joint_at(&inputs, joint, SITE).amount);
         assert_eq!(option.gap_max, joint.gap_max_in);
         assert_eq!(option.depth_min, joint.exterior_depth_min_in);
     }

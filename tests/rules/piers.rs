@@ -21,6 +21,7 @@ fn two_spans(spans: &[f64]) -> Inputs {
         car.quantity = 3;
     };
     let mut inputs = inputs_with(&[&car, &car]);
+    inputs.rules.screen.end_behind_bolster_ft = Feet(14.0);
     let crossing = &mut inputs.crossings[0];
     let spans = spans.iter().copied().map(Feet).collect();
     crossing.layouts = vec![Layout { spans, piers_cost: Cents::dollars(15_000) }];
@@ -49,8 +50,8 @@ fn the_ends_of_two_spans_meet_over_the_pier_with_a_gap() {
         inputs.crossings[0].pier_bearings = bearings.map(Feet);
         inputs.rules.screen.pier_gap_in = Inches(gap);
         let (rules, crossing) = (&inputs.rules.screen, &inputs.crossings[0]);
-        let [abutment, first] = ends(rules, crossing, at(0), Feet(57.0));
-        let [second, other] = ends(rules, crossing, at(1), Feet(57.0));
+        let [abutment, first] = ends(rules, crossing, at(0), Feet(57.0), None);
+        let [second, other] = ends(rules, crossing, at(1), Feet(57.0), None);
         assert_eq!((abutment.at_pier, first.at_pier), (false, true));
         assert_eq!((second.at_pier, other.at_pier), (true, false));
         assert_eq!((abutment.left(), other.left()), (Feet(6.0), Feet(6.0)));

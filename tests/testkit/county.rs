@@ -203,7 +203,7 @@ fn county_span(
         gap_min: Inches(gap_min),
         gap_max: Inches(gap_max),
         depth_min: Inches(depth_min),
-        cost: Cents::from_dollars(per_foot * span),
+        costs: vec![Cents::from_dollars(per_foot * span)],
     };
     SpanDemand {
         holds: Vec::new(),
@@ -239,6 +239,7 @@ fn county_span(
                         measures: Figures::plain(Inches(car.camber), Feet(car.centers)),
                         width: Feet(car.width),
                         exterior_depth: Inches(car.depth),
+                        laid: Feet(span),
                     },
                     haul: None,
                 }
@@ -251,6 +252,8 @@ fn county_span(
             tolerances: Figures::plain(Inches(shape.camber_tolerance), Feet(1.0)),
             step_most: Inches(f64::INFINITY),
             joints: vec![joint(38.0, 0.0, 2.0, 8.0), joint(96.0, 4.0, 18.0, 12.0)],
+            lengths: Vec::new(),
+            rails: Vec::new(),
         },
     }
 }

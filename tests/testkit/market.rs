@@ -232,20 +232,30 @@ fn small_layout(rng: &mut Rng, figures: &[(u32, f64, f64, f64, f64)]) -> LayoutD
                                 gap_min: Inches(0.0),
                                 gap_max: Inches(2.0),
                                 depth_min: Inches(8.0),
-                                cost: Cents(rng.int(1, 6)),
+                                costs: by_length(rng.int(1, 6)),
                             },
                             JointOption {
                                 gap_min: Inches(4.0),
                                 gap_max: Inches(18.0),
                                 depth_min: Inches(12.0),
-                                cost: Cents(rng.int(4, 12)),
+                                costs: by_length(rng.int(4, 12)),
                             },
                         ],
+                        lengths: LENGTHS.to_vec(),
+                        rails: by_length(2),
                     },
                 }
             })
             .collect(),
     }
+}
+
+/// The lengths in which cars of a small market lie.
+const LENGTHS: [Feet; 3] = [Feet(60.0), Feet(60.5), Feet(61.0)];
+
+/// What costs so much along the shortest deck, along decks of each length.
+fn by_length(shortest: i64) -> Vec<Cents> {
+    vec![Cents(shortest), Cents(shortest + 1), Cents(shortest * 2)]
 }
 
 fn small_candidates(rng: &mut Rng, figures: &[(u32, f64, f64, f64, f64)]) -> Vec<Candidate> {
@@ -261,6 +271,7 @@ fn small_candidates(rng: &mut Rng, figures: &[(u32, f64, f64, f64, f64)]) -> Vec
                     measures: Figures::plain(Inches(f.1), Feet(f.3)),
                     width: Feet(f.2),
                     exterior_depth: Inches(f.4),
+                    laid: LENGTHS[(offer * 7 / 2) % 3],
                 },
                 haul: None,
             });
@@ -285,6 +296,7 @@ pub fn two_crossings() -> Market {
                     measures: Figures::plain(Inches(1.0 + 0.125 * offer as f64), Feet(60.0)),
                     width: Feet(9.0),
                     exterior_depth: Inches(10.0),
+                    laid: Feet(60.0),
                 },
                 haul: None,
             })
@@ -299,8 +311,10 @@ pub fn two_crossings() -> Market {
                 gap_min: Inches(0.0),
                 gap_max: Inches(2.0),
                 depth_min: Inches(8.0),
-                cost: Cents(5),
+                costs: vec![Cents(5)],
             }],
+            lengths: Vec::new(),
+            rails: Vec::new(),
         },
     };
     let demand = |priority| Demand {

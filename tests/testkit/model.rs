@@ -10,6 +10,7 @@ use good_lp::{
     Expression, ProblemVariables, ResolutionError, Solution, SolutionStatus, SolverModel, Variable,
     WithTimeLimit, constraint, variable, variables,
 };
+use itertools::Itertools;
 use spanyard::check::Code;
 use spanyard::choose::{Market, SpanDemand};
 use spanyard::group::Figures;
@@ -111,16 +112,17 @@ fn one_span(
         windows.into_iter().map(|w| (w, variables.add(variable().binary()))).collect();
     rules.push(constraint!(total(windows.iter().map(|(_, v)| (*v).into())) == chosen));
     // How many abreast, with which joint.
-    let mut rows: Vec<(usize, Option<usize>, Variable)> = Vec::new();
+    let mut rows: Vec<(usize, Option<usize>, usize, Variable)> = Vec::new();
     for cars in 1..=rule.most_abreast {
         let joints =
             if cars == 1 { vec![None] } else { (0..rule.joints.len()).map(Some).collect() };
-        for joint in joints {
-            rows.push((cars, joint, variables.add(variable().binary())));
+        // And for how long a deck.
+        for (joint, length) in joints.into_iter().cartesian_product(0..rule.lengths.len().max(1)) {
+            rows.push((cars, joint, length, variables.add(variable().binary())));
         }
     }
-    rules.push(constraint!(total(rows.iter().map(|(_, _, v)| (*v).into())) == chosen));
-    let abreast = total(rows.iter().map(|(cars, _, v)| *v * *cars as f64));
+    rules.push(constraint!(total(rows.iter().map(|(.., v)| (*v).into())) == chosen));
+    let abreast = total(rows.iter().map(|(cars, .., v)| *v * *cars as f64));
     rules.push(constraint!(total(count.iter().map(|n| (*n).into())) == abreast));
     for (candidate, &n) in span.candidates.iter().zip(&count) {
         used[candidate.offer] += n;
@@ -137,18 +139,20 @@ fn one_span(
         rules.push(constraint!(
             Expression::from(n) <= quantity * total(inside.map(|(_, v)| (*v).into()))
         ));
-        let deep = rows.iter().filter(|(_, joint, _)| {
-            joint.is_none_or(|j| candidate.fit.exterior_depth.0 >= rule.joints[j].depth_min.0)
+        let deep = rows.iter().filter(|(_, joint, length, _)| {
+            let long = rule.lengths.get(*length).is_none_or(|most| candidate.fit.laid <= *most);
+            let deep = |j: usize| candidate.fit.exterior_depth.0 >= rule.joints[j].depth_min.0;
+            long && joint.is_none_or(deep)
         });
         rules.push(constraint!(
-            Expression::from(n) <= quantity * total(deep.map(|(_, _, v)| (*v).into()))
+            Expression::from(n) <= quantity * total(deep.map(|(.., v)| (*v).into()))
         ));
     }
     // The width with the widest gaps reaches, and with the narrowest does not exceed. The crews'
     // eighth of an inch cannot matter: the markets' allowances are far wider.
     let widths = total(span.candidates.iter().zip(&count).map(|(c, n)| *n * c.fit.width.0));
     let gaps = |gap: fn(&spanyard::group::JointOption) -> f64| {
-        total(rows.iter().map(|(cars, joint, v)| {
+        total(rows.iter().map(|(cars, joint, _, v)| {
             *v * joint.map_or(0.0, |j| (*cars as f64 - 1.0) * gap(&rule.joints[j]) / 12.0)
         }))
     };
@@ -158,8 +162,10 @@ fn one_span(
     // Nothing is laid where the layout is not chosen, so the limit may stand for it too.
     rules.push(constraint!(narrowest <= rule.width_most.0 * chosen + ROUNDING));
     let cars = total(span.candidates.iter().zip(&count).map(|(c, n)| *n * c.cost.0 as f64));
-    let joints = rows.iter().filter_map(|(cars, joint, v)| {
-        joint.map(|j| *v * ((*cars as i64 - 1) * rule.joints[j].cost.0) as f64)
+    let joints = rows.iter().map(|(cars, joint, length, v)| {
+        let rails = rule.rails.get(*length).map_or(0, |cost| cost.0);
+        let joints = joint.map_or(0, |j| (*cars as i64 - 1) * rule.joints[j].costs[*length].0);
+        *v * (rails + joints) as f64
     });
     cars + total(joints) + hauls(span, &count, variables, rules)
 }

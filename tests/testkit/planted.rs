@@ -68,6 +68,7 @@ pub fn planted(crossings: usize, cars: usize, seed: u64) -> (Market, usize) {
                             measures: Figures::plain(Inches(camber), Feet(60.0)),
                             width: Feet(WIDTH),
                             exterior_depth: Inches(12.0),
+                            laid: Feet(60.0),
                         },
                         haul: None,
                     });
@@ -88,8 +89,10 @@ pub fn planted(crossings: usize, cars: usize, seed: u64) -> (Market, usize) {
                         gap_min: Inches(0.0),
                         gap_max: Inches(2.0),
                         depth_min: Inches(8.0),
-                        cost: Cents(20_000),
+                        costs: vec![Cents(20_000)],
                     }],
+                    lengths: Vec::new(),
+                    rails: Vec::new(),
                 },
             };
             let layout = LayoutDemand { layout: 0, fixed: Cents(300_000), spans: vec![span] };

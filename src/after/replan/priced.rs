@@ -128,9 +128,8 @@ impl<'a> Priced<'a> {
                 layout.fixed = scaled(layout.fixed);
                 for span in &mut layout.spans {
                     span.fixed = scaled(span.fixed);
-                    for joint in &mut span.rule.joints {
-                        joint.cost = scaled(joint.cost);
-                    }
+                    let joints = span.rule.joints.iter_mut().flat_map(|joint| &mut joint.costs);
+                    joints.chain(&mut span.rule.rails).for_each(|cost| *cost = scaled(*cost));
                     span.candidates = self.candidates(&span.candidates, crossing, price);
                 }
             }

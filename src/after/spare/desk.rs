@@ -123,9 +123,8 @@ impl<'a> Desk<'a> {
                     span.fixed = Cents::ZERO;
                     // A car that was to lie here by decision is not asked for when it has failed.
                     span.holds.clear();
-                    for joint in &mut span.rule.joints {
-                        joint.cost = Cents::ZERO;
-                    }
+                    span.rule.rails.clear();
+                    span.rule.joints.iter_mut().for_each(|joint| joint.costs.clear());
                     let own: Vec<_> = span
                         .candidates
                         .iter()

@@ -10,7 +10,7 @@ pub struct Found<'a> {
     /// Its candidates in rising order, once per car.
     pub cands: &'a [u32],
     pub weight: i64,
-    /// Cost of its joints.
+    /// Cost of its joints and rails.
     pub joints: i64,
 }
 
@@ -164,7 +164,7 @@ impl<F: FnMut(&Found) -> i64> Run<'_, F> {
         self.sorted.sort_unstable();
         // Widths are added in the order of the cars, as a later check of the deck adds them.
         let widths = self.sorted.iter().map(|cand| self.span.cands[*cand as usize].fit.width).sum();
-        let choice = self.span.rule.joint_for(state.cars, widths, state.shallowest);
+        let choice = self.span.rule.joint_for(state.cars, widths, state.shallowest, state.longest);
         let Some(choice) = choice else { return };
         let fit = |cand: &u32| &self.span.cands[*cand as usize].fit;
         if !self.span.rule.steps_kept(self.sorted.iter().map(fit)) {

@@ -3,7 +3,7 @@
 use crate::choose::decks::column::{Column, column};
 use crate::choose::market::ChosenLayout;
 use crate::choose::problem::Problem;
-use crate::quantity::Inches;
+use crate::quantity::{Feet, Inches};
 
 /// The decks of a served crossing.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -34,7 +34,8 @@ impl Served {
             if !record.rule.steps_kept(cars().map(|car| &car.fit)) {
                 return None;
             }
-            let joint = record.rule.joint_for(cands.len(), widths, shallowest)?;
+            let longest = cars().map(|car| car.fit.laid).fold(Feet(0.0), Feet::max);
+            let joint = record.rule.joint_for(cands.len(), widths, shallowest, longest)?;
             Some(column(problem, span, &cands, joint.cost.0))
         };
         let spans = problem.layouts[layout].spans.clone();

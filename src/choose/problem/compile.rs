@@ -197,14 +197,15 @@ fn counts(rule: &DeckRule) -> Vec<Count> {
     let mut counts = Vec::new();
     for cars in 1..=rule.most_abreast {
         if cars == 1 {
-            counts.push(Count { cars, width: (range.least.0, range.most.0), joints: 0 });
+            let joints = rule.least_along(1).unwrap_or_default().0;
+            counts.push(Count { cars, width: (range.least.0, range.most.0), joints });
             continue;
         }
         let windows = || rule.joints.iter().map(|joint| range.of_cars(cars, joint.gaps()));
         let low = windows().map(|window| window.least.0).fold(f64::INFINITY, f64::min);
         let high = windows().map(|window| window.most.0).fold(f64::NEG_INFINITY, f64::max);
-        let Some(cheapest) = rule.joints.iter().map(|j| j.cost.0).min() else { break };
-        counts.push(Count { cars, width: (low, high), joints: cheapest * (cars as i64 - 1) });
+        let Some(least) = rule.least_along(cars) else { break };
+        counts.push(Count { cars, width: (low, high), joints: least.0 });
     }
     counts
 }

@@ -77,7 +77,7 @@ pub struct Count {
     pub cars: usize,
     /// Least and greatest sum of widths for which some joint can do, a little wide.
     pub width: (f64, f64),
-    /// Least cost of the joints.
+    /// Least cost of the joints and rails.
     pub joints: i64,
 }
 

@@ -84,7 +84,10 @@ table! {
         pier_bearings_ft: Feet = 2.0, Number(0.0, 20.0);
         /// Gap between the ends of two spans' cars over a pier.
         pier_gap_in: Inches = 1.0, Number(0.0, 24.0);
-        /// Overhang beyond a bearing above which the end is trimmed.
+        /// Where an end is cut: so far behind the middle of its bolster, which thus stays whole and holds
+        /// the end plate. A shorter end is left as it is; 14 leaves all of them to max_overhang_ft.
+        end_behind_bolster_ft: Feet = 1.5, Number(0.0, 14.0);
+        /// Overhang beyond a bearing above which the end is trimmed in any case.
         /// Longer ends would let the longer spacings of HS trucks govern the shear.
         max_overhang_ft: Feet = 6.0, Number(0.0, 14.0);
         /// How far inside its bolsters a car may bear without stiffeners and a diaphragm.

@@ -100,7 +100,7 @@ table! {
 table! {
     /// Trimming of ends.
     TrimRules "trim", "common practice, no source" {
-        /// Cutting one end back.
+        /// Cutting one end back and closing it with an end plate.
         #[serde(with = "crate::quantity::dollars")]
         usd_per_end: Cents = 650.0, Money(0.0, 1_000_000.0);
         /// Stiffeners and a diaphragm over a bearing inside its bolster, per end.

@@ -28,12 +28,19 @@ struct Span {
     last: bool,
     /// Whether it stands on a pier at its left and at its right, and how far an end may reach there.
     ends: [End; 2],
+    /// How far behind its bolster an end is cut.
+    behind_bolster: Feet,
 }
 
 impl Span {
     /// The ends of a shape on it, as they come and as they may be.
     fn ends_of(&self, shape: &Shape) -> [End; 2] {
-        self.ends.map(|end| End { overhang: shape.overhang(self.length), ..end })
+        let behind = shape.inset(self.length) + self.behind_bolster;
+        self.ends.map(|end| End {
+            overhang: shape.overhang(self.length),
+            most: end.most.min(behind),
+            ..end
+        })
     }
 }
 
@@ -89,7 +96,8 @@ fn spans(inputs: &Inputs, served: &Served) -> Vec<Span> {
                 length: deck.span,
                 shapes: shapes(inputs, deck),
                 last: number == count,
-                ends: ends(rules, crossing, deck.site, Feet(0.0)),
+                ends: ends(rules, crossing, deck.site, Feet(0.0), None),
+                behind_bolster: rules.end_behind_bolster_ft,
             };
             from += deck.span + pier_bearings(rules, crossing);
             span

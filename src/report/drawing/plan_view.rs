@@ -93,7 +93,7 @@ fn span(svg: &mut Svg, inputs: &Inputs, deck: &Deck, scale: Scale, from: Feet) -
         let whole = Rect { x: scale.at(left), y, w: scale.length(length), h: high };
         // Over a pier the neighbor begins, and long ends are cut: what goes is dashed.
         let crossing = inputs.crossing(deck.site.crossing);
-        let ends = ends(&inputs.rules.screen, crossing, deck.site, length);
+        let ends = ends(&inputs.rules.screen, crossing, deck.site, length, car.truck_centers);
         let [left_kept, right_kept] = ends.map(|end| end.overhang.min(end.most.max(Feet(0.0))));
         let (kept_left, kept_right) = (from - left_kept, from + deck.span + right_kept);
         if kept_left > left || kept_right < left + length {

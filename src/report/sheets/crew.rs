@@ -181,7 +181,8 @@ fn bearings(inputs: &Inputs, deck: &Deck) -> Vec<String> {
                 format!("bears {} inside each bolster", feet_inches(inset))
             };
             let over = feet_inches(over);
-            let cut = cut_words(ends(rules, crossing, deck.site, length), feet_inches);
+            let cut =
+                cut_words(ends(rules, crossing, deck.site, length, Some(centers)), feet_inches);
             let ends = match cut {
                 Some(cut) => {
                     format!(
