@@ -11,7 +11,7 @@ mod testkit;
 
 use std::time::{Duration, Instant};
 
-use spanyard::after::prices::{Beat, Question, Subject, prices_for};
+use spanyard::after::prices::{Beat, Question, Subject, Worth, prices_for};
 use spanyard::choose::{Effort, choose};
 use spanyard::model::inputs::{CarIx, LotIx};
 use spanyard::quantity::Percent;
@@ -50,7 +50,7 @@ fn row(crossings: usize, cars: usize, seed: u64, plan: Duration, within: Duratio
         .collect();
     let question = Question {
         discount_pct: 10.0,
-        stock_share: Percent(20.0),
+        worth: Worth { share: Percent(20.0), scrap: &[], sales_tax: Percent(0.0) },
         time_limit: None,
         in_all: Some(within),
         interrupt: None,

@@ -469,6 +469,10 @@ rate!(
     UsdPerMile per Miles, "/mi"
 );
 rate!(
+    /// Dollars per pound.
+    UsdPerPound per Pounds, "/lb"
+);
+rate!(
     /// Dollars per square foot.
     UsdPerSquareFoot per SquareFeet, "/sq ft"
 );

@@ -177,6 +177,14 @@ fn every_kind_of_tampering_is_caught_by_its_own_code() {
             let rail = lines.iter_mut().find(|line| line.item == CostItem::Rail);
             rail.unwrap().amount += Cents(1);
         }),
+        ("a cent less of contingency", Code::CostLines, |_, plan| {
+            let lines = &mut served(plan).lines;
+            let line = lines.iter_mut().find(|line| line.item == CostItem::Contingency);
+            line.unwrap().amount += Cents(-1);
+        }),
+        ("no engineering", Code::CostLines, |_, plan| {
+            served(plan).lines.retain(|line| line.item != CostItem::Engineering);
+        }),
         ("a trip forgotten", Code::CostLines, |_, plan| plan.purchases[0].lines.clear()),
         ("a dearer left-over car", Code::CostLines, |_, plan| {
             let lines = plan.purchases.iter_mut().flat_map(|y| &mut y.lots);

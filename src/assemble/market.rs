@@ -6,7 +6,7 @@ use super::hold::hold;
 use crate::choose::{Demand, LayoutDemand, Market, Offer, Quote, SpanDemand};
 use crate::group::{Sections, candidate, deck_rule};
 use crate::model::crossing::Keep;
-use crate::model::inputs::{CarIx, CrossingIx, Inputs, LotIx, Site};
+use crate::model::inputs::{CarIx, CrossingIx, Inputs, LotIx, Site, YardIx};
 use crate::model::plan::sum;
 use crate::model::rules::ServeFirst;
 use crate::model::yard::Yard;
@@ -22,21 +22,24 @@ pub fn market(inputs: &Inputs, survey: &Survey, budget: Option<Cents>) -> Market
     // Nobody has to inspect what the agency owns, so its cars stand in a yard of their own without
     // the cost of a trip.
     let own_yard = inputs.yards.len();
+    let tax = inputs.rules.overhead.sales_tax_pct;
     let offers = inputs.cars.iter().enumerate().map(|(index, car)| Offer {
         quantity: car.quantity,
         yard: if car.owned { own_yard } else { car.yard.0 },
         lot: car.lot.map(|lot| lot.0),
         price: match car.price {
-            Some(price) if car.lot.is_none() && !car.owned => price,
+            Some(price) if car.lot.is_none() && !car.owned => price::with_tax(price, tax),
             // A car to be bought without a price never passes the screening, so its zero here is
             // never paid.
             _ => Cents::ZERO,
         },
-        stock_value: car.lot.map(|lot| price::stock_value(inputs, lot)).unwrap_or_default(),
+        stock_value: price::stock_value(inputs, CarIx(index)),
         quotes: quotes(inputs, CarIx(index)),
     });
-    let trips = inputs.yards.iter().map(|yard| yard.trip).chain([Cents::ZERO]);
+    let once = |yard| sum(&price::yard_once(inputs, YardIx(yard)));
+    let trips = (0..inputs.yards.len()).map(once).chain([Cents::ZERO]);
     let lots = (0..inputs.lots.len()).map(|lot| inputs.lot(LotIx(lot)).price);
+    let lots = lots.map(|price| price.map(|price| price::with_tax(price, tax)));
     let crossings = inputs.crossing_indices().map(|ix| demand(inputs, survey, &sections, ix));
     Market {
         offers: offers.collect(),
@@ -62,9 +65,13 @@ fn quotes(inputs: &Inputs, car: CarIx) -> Vec<Quote> {
     let row = inputs.car(car);
     let yard = inputs.yard(row.yard);
     let price = row.price.filter(|_| yard.has_levels() && price::may_be_spare(inputs, car));
+    let tax = inputs.rules.overhead.sales_tax_pct;
     let at = |price: Cents| {
         let paid = yard.levels.iter().map(move |level| price::paid(price, level));
-        paid.map(|paid| Quote { price: paid, stock_value: price::spare_value(inputs, paid) })
+        paid.map(|paid| Quote {
+            price: price::with_tax(paid, tax),
+            stock_value: price::spare_value(inputs, paid),
+        })
     };
     price.map(|price| at(price).collect()).unwrap_or_default()
 }
@@ -117,7 +124,10 @@ fn layout_demand(
     });
     LayoutDemand {
         layout,
-        fixed: sum(&price::layout_fixed(inputs, crossing, layout)),
+        fixed: price::sum_with_overhead(
+            &inputs.rules.overhead,
+            &price::layout_fixed(inputs, crossing, layout),
+        ),
         spans: spans.collect(),
     }
 }

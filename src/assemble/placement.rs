@@ -94,6 +94,8 @@ fn served(
         deck
     });
     let mut decks: Vec<Deck> = decks.collect();
+    let overhead = price::overhead_lines(inputs, crossing, &lines);
+    lines.extend(overhead);
     let cars = decks.iter().flat_map(|deck| &deck.cars).map(|placed| placed.car).collect_vec();
     if let Some(check) = across_spans(inputs, crossing, &cars) {
         decks.iter_mut().for_each(|deck| deck.checks.push(check.clone()));
@@ -157,13 +159,17 @@ fn deck_lines(inputs: &Inputs, choice: &Choice, deck: &Deck, copies: &mut Copies
     let mut lines = Vec::new();
     for (place, placed) in deck.cars.iter().enumerate() {
         match inputs.car(placed.car).lot {
-            Some(_) => lines.extend(copies.take(inputs, placed.car)),
+            Some(_) => lines.extend(copies.take(inputs, placed.car).into_iter().flatten()),
             None => {
                 lines.extend(price::car_price(inputs, placed.car).unwrap_or_default());
                 let yard = inputs.car(placed.car).yard;
                 let level = choice.levels.get(yard.0).copied().flatten().unwrap_or_default();
                 let level = inputs.yard(yard).levels.get(level);
                 lines.extend(level.and_then(|l| price::discount_line(inputs, placed.car, l)));
+                lines.extend(
+                    price::paid_for(inputs, placed.car, level)
+                        .and_then(|paid| price::tax_line(inputs, placed.car, paid)),
+                );
             }
         }
         // What cannot be priced is left out here, and verification then stops the plan.
@@ -189,13 +195,13 @@ fn deck_lines(inputs: &Inputs, choice: &Choice, deck: &Deck, copies: &mut Copies
 struct Copies(BTreeMap<CarIx, u32>);
 
 impl Copies {
-    /// The lot share of the next copy of this car. None when its row has no copy left, which
-    /// verification reports.
-    fn take(&mut self, inputs: &Inputs, car: CarIx) -> Option<CostLine> {
+    /// The lot share of the next copy of this car, and its share of the sales tax. None when its row has no
+    /// copy left, which verification reports.
+    fn take(&mut self, inputs: &Inputs, car: CarIx) -> [Option<CostLine>; 2] {
         let copy = self.0.entry(car).or_default();
-        let line = price::lot_share(inputs, car, *copy);
+        let lines = [price::lot_share(inputs, car, *copy), price::lot_tax_line(inputs, car, *copy)];
         *copy += 1;
-        line
+        lines
     }
 }
 
@@ -236,7 +242,7 @@ fn purchases(inputs: &Inputs, choice: &Choice, crossings: &[CrossingPlan]) -> Ve
                 lines: Vec::new(),
             };
             if purchase.is_bought() {
-                purchase.lines.push(price::yard_trip(inputs, yard));
+                purchase.lines = price::yard_once(inputs, yard);
             }
             (purchase.is_bought() || !purchase.own.is_empty()).then_some(purchase)
         })
@@ -264,7 +270,8 @@ fn lot_purchase(inputs: &Inputs, lot: LotIx, placed: impl Fn(CarIx) -> CarCount)
         let copies = c.count..inputs.car(c.car).quantity;
         copies.flat_map(|copy| {
             let share = price::lot_share(inputs, c.car, copy);
-            share.into_iter().chain(price::stock_value_line(inputs, c.car))
+            let tax = price::lot_tax_line(inputs, c.car, copy);
+            share.into_iter().chain(tax).chain(price::stock_value_line(inputs, c.car))
         })
     });
     LotPurchase {

@@ -3,7 +3,8 @@
 use std::io::{IsTerminal, Write};
 use std::time::{Duration, Instant};
 
-use spanyard::after::prices::{Question, prices};
+use spanyard::after::prices::{Question, Worth, prices};
+use spanyard::price::scrap_value;
 use spanyard::quantity::Percent;
 use spanyard::report::{csv, json, terminal};
 
@@ -39,9 +40,15 @@ pub fn run(args: &Args, width: usize) -> anyhow::Result<Answer> {
         Err(answer) => return Ok(answer),
     };
     let inputs = &case.reading.inputs;
+    let rate = inputs.rules.purchase.scrap_usd_per_lb;
+    let scrap: Vec<_> = inputs.cars.iter().map(|car| scrap_value(car, rate)).collect();
     let question = Question {
         discount_pct: args.discount.0,
-        stock_share: inputs.rules.purchase.stock_value_pct,
+        worth: Worth {
+            share: inputs.rules.purchase.stock_value_pct,
+            scrap: &scrap,
+            sales_tax: inputs.rules.overhead.sales_tax_pct,
+        },
         time_limit: case.time_limit,
         in_all: Some(args.within),
         interrupt: case.options.effort.interrupt,

@@ -10,7 +10,7 @@ use crate::model::ends::laid;
 use crate::model::inputs::{CarIx, Inputs, Site};
 use crate::model::width::admitted;
 use crate::price;
-use crate::quantity::{Feet, Inches};
+use crate::quantity::{Cents, Feet, Inches};
 
 /// A number for each section name of the inventory; equal numbers, equal sections. Names are told
 /// apart to the letter: two spellings of one section do not match until somebody makes them one.
@@ -69,6 +69,11 @@ pub fn deck_rule(inputs: &Inputs, site: Site) -> DeckRule {
     // Lengths are not negative, so their bits rise with them.
     let lengths: BTreeSet<u64> = lengths.map(|length| length.0.to_bits()).collect();
     let lengths: Vec<Feet> = lengths.into_iter().map(|bits| Feet(f64::from_bits(bits))).collect();
+    // Contingency and engineering are taken of each joint and of the rails of a span.
+    let costs = |of: &dyn Fn(Feet) -> Cents| -> Vec<Cents> {
+        let costs = lengths.iter().map(|length| of(*length));
+        costs.map(|cost| price::with_overhead(&rules.overhead, cost)).collect()
+    };
     DeckRule {
         most_abreast: usize::from(crossing.most_abreast),
         width_least: widths.least,
@@ -82,10 +87,10 @@ pub fn deck_rule(inputs: &Inputs, site: Site) -> DeckRule {
                 gap_min: joint.gap_min_in,
                 gap_max: joint.gap_max_in,
                 depth_min: joint.exterior_depth_min_in,
-                costs: lengths.iter().map(|length| price::joint_cost(joint, *length)).collect(),
+                costs: costs(&|length| price::joint_cost(joint, length)),
             })
             .collect(),
-        rails: lengths.iter().map(|length| price::rail_cost(&rules.rail, *length)).collect(),
+        rails: costs(&|length| price::rail_cost(&rules.rail, length)),
         lengths,
     }
 }

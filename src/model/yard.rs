@@ -19,6 +19,9 @@ pub struct Yard {
     pub loading: Cents,
     /// Cost of one trip of the agency's inspector to this yard, paid once if any car is bought there.
     pub trip: Cents,
+    /// Cost of bringing a crane to this yard, paid once if any car is bought there; none where the yard
+    /// loads with its own.
+    pub crane: Cents,
     /// What the number of cars bought here does to the prices; rising, each level cheaper than the
     /// one before. Below the first nothing is sold.
     pub levels: Vec<PriceLevel>,

@@ -1,14 +1,16 @@
 //! One car: its price, and everything it costs to land it on a span.
 
+use std::fmt;
+
 use super::ledger::{Ledger, Lines, Total, hundredth, tenth};
-use super::{coating, haul};
-use crate::model::car::{Car, MemberGroup};
+use super::{coating, haul, scrap};
+use crate::model::car::{Car, CarDeck, MemberGroup};
 use crate::model::decision::CarFate;
 use crate::model::ends::{End, cut_words, ends, laid};
 use crate::model::inputs::{CarIx, Inputs, Site};
 use crate::model::plan::{CostItem, CostLine};
-use crate::model::rules::{DeckSystem, RepairRules, Rules, ScreenRules};
-use crate::quantity::{Cents, Feet, SquareFeet};
+use crate::model::rules::{DeckSystem, FitRules, RepairRules, Rules, ScreenRules};
+use crate::quantity::{Cents, SquareFeet};
 
 /// The price of one car sold singly, or the line that says that it is the agency's own; no lines for a car of a lot, which carries a share of the lot's
 /// price instead (see [`lot_share`](super::lot_share)). `None`: no price is quoted.
@@ -49,7 +51,8 @@ pub fn loading(inputs: &Inputs, car: CarIx) -> Cents {
 }
 
 /// Everything one placed car costs on a span, its price or lot share apart: loading, haul, permit,
-/// escort, pick, trimming, stiffeners, repair, blasting and paint, lead work, deck on its width, in this order.
+/// escort, pick, trimming less its scrap, stiffeners, gear and old deck off, survey and tests, repair, blasting
+/// and paint, lead work, bearings, deck on its width, in this order.
 /// `None`: a measure that the price depends on is unknown (length, weight, width, the condition of
 /// the secondary members), or a damage admits no repair; screening bars such a car anyway.
 #[must_use]
@@ -70,20 +73,20 @@ fn lines(inputs: &Inputs, car: CarIx, site: Site, haul: Haul) -> Option<Vec<Cost
     Some(lines.into_lines())
 }
 
-/// The sum of [`car_at`] without its words, for searches over many cars.
+/// The sum of [`car_at`] with contingency and engineering, without its words, for searches over many cars.
 #[must_use]
 pub fn car_cost(inputs: &Inputs, car: CarIx, site: Site) -> Option<Cents> {
-    let mut total = Total::default();
+    let mut total = Total::by(&inputs.rules.overhead);
     charge(&mut total, inputs, car, site, Haul::Alone)?;
-    Some(total.0)
+    Some(total.sum)
 }
 
-/// The sum of [`car_apart_from_haul`] without its words.
+/// The sum of [`car_apart_from_haul`] with contingency and engineering, without its words.
 #[must_use]
 pub fn car_cost_apart_from_haul(inputs: &Inputs, car: CarIx, site: Site) -> Option<Cents> {
-    let mut total = Total::default();
+    let mut total = Total::by(&inputs.rules.overhead);
     charge(&mut total, inputs, car, site, Haul::Apart)?;
-    Some(total.0)
+    Some(total.sum)
 }
 
 /// Where the haul of a car is written.
@@ -116,7 +119,10 @@ fn charge(
     }
     let pick = rules.crane.pick_usd;
     ledger.charge(CostItem::Pick, pick, || format!("1 car x {pick}"));
-    charge_trimming(ledger, rules, ends(&rules.screen, crossing, site, length, car.truck_centers));
+    let laid = hundredth(laid(&rules.screen, crossing, site, car)?);
+    let ends = ends(&rules.screen, crossing, site, length, car.truck_centers);
+    let cutting = charge_trimming(ledger, rules, ends);
+    scrap::charge_offcuts(ledger, rules.purchase.scrap_usd_per_lb, car, laid, cutting);
     let inside = (car.truck_centers? - span) / 2.0;
     if rules.screen.needs_stiffeners(inside) {
         let (end, most) = (rules.trim.stiffener_usd_per_end, rules.screen.bearing_inside_ft);
@@ -124,26 +130,75 @@ fn charge(
             format!("2 ends x {end}; bears {inside} inside the bolsters, over {most}")
         });
     }
+    let area = SquareFeet(tenth((width * laid).0));
+    let measured = format_args!("{} ft x {} ft", width.0, laid.0);
+    charge_fit(ledger, &rules.fit, car);
+    if !system.keeps_car_deck {
+        charge_strip(ledger, &rules.fit, car.deck, area, measured);
+    }
     charge_repairs(ledger, car, &rules.screen, &rules.repair)?;
-    let laid = hundredth(laid(&rules.screen, crossing, site, car)?);
     coating::charge(ledger, &rules.coating, car, laid);
-    charge_deck(ledger, system, width, laid);
+    let bearing = rules.fit.bearing_usd_per_end;
+    ledger.charge(CostItem::Bearing, bearing * 2, || format!("2 ends x {bearing}"));
+    charge_deck(ledger, system, area, measured);
     Some(())
 }
 
-/// One charge for all ends that are cut back.
-fn charge_trimming(ledger: &mut impl Ledger, rules: &Rules, ends: [End; 2]) {
+/// One charge for all ends that are cut back; returns it.
+fn charge_trimming(ledger: &mut impl Ledger, rules: &Rules, ends: [End; 2]) -> Cents {
     let count = ends.iter().filter(|end| end.is_cut()).count();
-    if count == 0 {
-        return;
-    }
     let amount = rules.trim.usd_per_end * count as i64;
+    if count == 0 {
+        return amount;
+    }
     ledger.charge(CostItem::Trim, amount, || {
         let overhang = ends[0].overhang;
         let noun = if count == 1 { "end" } else { "ends" };
         let words = cut_words(ends, |length| length.to_string()).unwrap_or_default();
         format!("{count} {noun} x {}; overhang {overhang}, {words}", rules.trim.usd_per_end)
     });
+    amount
+}
+
+/// What every car needs before it is built in: gear off, survey, and coupons where nobody answers for its
+/// steel.
+fn charge_fit(ledger: &mut impl Ledger, fit: &FitRules, car: &Car) {
+    let gear = fit.gear_usd_per_car;
+    ledger.charge(CostItem::Gear, gear, || {
+        format!("1 car x {gear}; couplers, draft gear, brake rigging")
+    });
+    let survey = fit.survey_usd_per_car;
+    ledger.charge(CostItem::Tests, survey, || format!("1 survey x {survey}"));
+    if car.steel_yield.is_none() || car.yield_source.is_none() {
+        let coupons = fit.coupons_usd_per_car;
+        ledger.charge(CostItem::Tests, coupons, || {
+            format!("1 set of coupons x {coupons}; no source of the yield strength")
+        });
+    }
+}
+
+/// The car's own deck taken off, less what the plate of a steel one brings.
+fn charge_strip(
+    ledger: &mut impl Ledger,
+    fit: &FitRules,
+    deck: Option<CarDeck>,
+    area: SquareFeet,
+    measured: fmt::Arguments<'_>,
+) {
+    if deck == Some(CarDeck::NoDeck) {
+        return;
+    }
+    let rate = fit.strip_usd_per_sqft;
+    let known = if deck.is_some() { "" } else { ", deck not known, taken as there" };
+    ledger.charge(CostItem::Strip, rate * area, || format!("{area} x {rate}; {measured}{known}"));
+    if deck == Some(CarDeck::SteelPlate) {
+        let paid = fit.steel_deck_usd_per_sqft;
+        let credit = (paid * area).min(rate * area);
+        ledger.charge(CostItem::ScrapCredit, -credit, || {
+            let most = if paid * area > credit { ", no more than taking it off costs" } else { "" };
+            format!("{area} of steel deck x {paid}{most}")
+        });
+    }
 }
 
 /// One charge for each damaged group of secondary members.
@@ -169,10 +224,14 @@ fn charge_repairs(
 
 /// The deck surface over the car's own width and the length of it that lies there; what lies over a
 /// joint belongs to the joint.
-fn charge_deck(ledger: &mut impl Ledger, system: &DeckSystem, width: Feet, laid: Feet) {
-    let area = SquareFeet(tenth((width * laid).0));
+fn charge_deck(
+    ledger: &mut impl Ledger,
+    system: &DeckSystem,
+    area: SquareFeet,
+    measured: fmt::Arguments<'_>,
+) {
     let rate = system.usd_per_sqft;
     ledger.charge(CostItem::Deck, rate * area, || {
-        format!("{area} x {rate}; {}, {} ft x {} ft", system.name, width.0, laid.0)
+        format!("{area} x {rate}; {}, {measured}", system.name)
     });
 }

@@ -76,6 +76,13 @@ pub fn layout_fixed(inputs: &Inputs, crossing: CrossingIx, layout: usize) -> Vec
             amount: layout.piers_cost,
         });
     }
+    let rail = &inputs.rules.rail;
+    lines.push(CostLine {
+        item: CostItem::ApproachRail,
+        subject: crossing.id.clone(),
+        basis: format!("4 corners x {} ft x {}", rail.approach_ft.0, rail.approach_usd_per_ft),
+        amount: rail.approach_usd_per_ft * (rail.approach_ft * 4.0),
+    });
     if let Some(other) = crossing.other {
         lines.push(CostLine {
             item: CostItem::Other,

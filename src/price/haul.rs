@@ -1,12 +1,13 @@
 //! The road from the yard to the crossing: distance, loads, haul, permit, escort.
 
 use super::ledger::{Ledger, Lines, tenth};
+use super::overhead::with_overhead;
 use crate::check::TOLERANCE;
 use crate::model::car::Car;
 use crate::model::inputs::{CarIx, Inputs, Site};
 use crate::model::place::Position;
 use crate::model::plan::{CostItem, CostLine};
-use crate::model::rules::{HaulRules, Laid, Truckload};
+use crate::model::rules::{HaulRules, Laid, OverheadRules, Truckload};
 use crate::quantity::{Cents, Feet, Kips, Miles};
 
 /// Road miles between two points: the great circle times the rules' road factor, to a tenth of a
@@ -16,7 +17,7 @@ pub fn road_miles(from: Position, to: Position, rules: &HaulRules) -> Miles {
     Miles(tenth(from.distance(to).0 * rules.road_factor))
 }
 
-/// What one load costs on the road.
+/// What one load costs on the road, contingency and engineering included.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct LoadCost {
     /// Haul.
@@ -52,12 +53,19 @@ impl LoadCost {
     }
 }
 
-impl Ledger for LoadCost {
+/// Takes a load's charges with contingency and engineering on them.
+struct LoadTotal<'a> {
+    cost: LoadCost,
+    rules: &'a OverheadRules,
+}
+
+impl Ledger for LoadTotal<'_> {
     fn charge(&mut self, item: CostItem, amount: Cents, _: impl FnOnce() -> String) {
+        let amount = with_overhead(self.rules, amount);
         match item {
-            CostItem::Permit => self.permit += amount,
-            CostItem::Escort => self.escort += amount,
-            _ => self.haul += amount,
+            CostItem::Permit => self.cost.permit += amount,
+            CostItem::Escort => self.cost.escort += amount,
+            _ => self.cost.haul += amount,
         }
     }
 }
@@ -110,12 +118,12 @@ pub fn most_on_trailer(inputs: &Inputs, car: CarIx, site: Site) -> usize {
 /// weight is unknown.
 #[must_use]
 pub fn load_cost(inputs: &Inputs, car: CarIx, site: Site, cars: usize) -> Option<LoadCost> {
-    let mut cost = LoadCost::default();
+    let mut total = LoadTotal { cost: LoadCost::default(), rules: &inputs.rules.overhead };
     let row = inputs.car(car);
     let (longest, heaviest, widest) = (row.length?, row.weight?, row.width?);
     let load = Load { cars, longest, heaviest, widest };
-    charge(&mut cost, inputs, row, site, &load);
-    Some(cost)
+    charge(&mut total, inputs, row, site, &load);
+    Some(total.cost)
 }
 
 /// Haul, permit and escort of a load of these cars, which leave from one yard. `None`: the length or

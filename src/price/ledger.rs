@@ -3,7 +3,9 @@
 //! Pricing code runs once for either, so the sum that the choice minimizes is the sum of the lines
 //! that the plan prints.
 
+use super::overhead::with_overhead;
 use crate::model::plan::{CostItem, CostLine};
+use crate::model::rules::OverheadRules;
 use crate::quantity::{Cents, Feet};
 
 /// Takes charges.
@@ -43,13 +45,23 @@ impl Ledger for Lines {
     }
 }
 
-/// Keeps the sum alone.
-#[derive(Default)]
-pub struct Total(pub Cents);
+/// Keeps the sum alone, with contingency and engineering on what is work.
+pub struct Total<'a> {
+    /// The sum.
+    pub sum: Cents,
+    rules: &'a OverheadRules,
+}
 
-impl Ledger for Total {
-    fn charge(&mut self, _: CostItem, amount: Cents, _: impl FnOnce() -> String) {
-        self.0 += amount;
+impl<'a> Total<'a> {
+    /// Nothing yet.
+    pub fn by(rules: &'a OverheadRules) -> Self {
+        Self { sum: Cents::ZERO, rules }
+    }
+}
+
+impl Ledger for Total<'_> {
+    fn charge(&mut self, item: CostItem, amount: Cents, _: impl FnOnce() -> String) {
+        self.sum += if item.is_work() { with_overhead(self.rules, amount) } else { amount };
     }
 }
 
@@ -69,6 +81,7 @@ pub fn hundredth(length: Feet) -> Feet {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::quantity::Percent;
 
     #[test]
     fn a_tenth_rounds_halves_up() {
@@ -86,12 +99,19 @@ mod tests {
             ledger(CostItem::Permit, Cents(0));
             ledger(CostItem::Pick, Cents(775));
         };
-        let (mut lines, mut total) = (Lines::on("car".to_owned()), Total::default());
+        let rules = OverheadRules {
+            sales_tax_pct: Percent(7.0),
+            contingency_pct: Percent(10.0),
+            engineering_pct: Percent(12.0),
+        };
+        let (mut lines, mut total) = (Lines::on("car".to_owned()), Total::by(&rules));
         write(&mut |item, amount| lines.charge(item, amount, || "basis".to_owned()));
         write(&mut |item, amount| total.charge(item, amount, String::new));
         let lines = lines.into_lines();
         assert_eq!(lines.len(), 2);
-        assert_eq!(total.0, Cents(2_025));
-        assert_eq!(crate::model::plan::sum(&lines), total.0);
+        assert_eq!(crate::model::plan::sum(&lines), Cents(2_025));
+        // 12.50 + 1.25 + 1.50, and 7.75 + 0.78 + 0.93.
+        assert_eq!(total.sum, Cents(2_471));
+        assert_eq!(super::super::sum_with_overhead(&rules, &lines), total.sum);
     }
 }

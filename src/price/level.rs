@@ -1,5 +1,6 @@
 //! Price levels of a yard: what a car costs at each, and what a car bought only to reach one is worth.
 
+use super::overhead::tax_line;
 use crate::model::inputs::{CarIx, Inputs, LotIx};
 use crate::model::plan::{CostItem, CostLine};
 use crate::model::yard::PriceLevel;
@@ -19,6 +20,15 @@ pub fn discount(asked: Cents, level: &PriceLevel) -> Cents {
 #[must_use]
 pub fn paid(asked: Cents, level: &PriceLevel) -> Cents {
     asked - discount(asked, level)
+}
+
+/// What is paid for a car sold singly, at a level of its yard if that has one; none for a car of a lot, of the
+/// agency's own, or without a price.
+#[must_use]
+pub fn paid_for(inputs: &Inputs, car: CarIx, level: Option<&PriceLevel>) -> Option<Cents> {
+    let car = inputs.car(car);
+    let asked = car.price.filter(|_| car.is_sold_singly())?;
+    Some(level.map_or(asked, |level| paid(asked, level)))
 }
 
 /// What a price break takes off the price of one car sold singly, as a negative amount; `None` where
@@ -56,19 +66,21 @@ pub fn may_fill(inputs: &Inputs, lot: LotIx) -> bool {
     lot.price.is_some() && !lot.cars.is_empty() && lot.cars.iter().all(holds)
 }
 
-/// Worth of a car that is bought at this price and left over: the rules' share of it, to the cent.
+/// Worth of a car sold singly that is bought at this price and left over: the rules' share of it, to the cent.
+/// Scrap does not count here: of such cars the cheapest are bought, and worth must not turn their order.
 #[must_use]
 pub fn spare_value(inputs: &Inputs, paid: Cents) -> Cents {
     Cents::from_dollars(paid.as_dollars() * inputs.rules.purchase.stock_value_pct.fraction())
 }
 
-/// Every line of one car bought beyond what is placed: its price, what a break takes off, and its
-/// stock value as a negative amount. `None`: it has no price.
+/// Every line of one car bought beyond what is placed: its price, what a break takes off, the sales tax, and
+/// its stock value as a negative amount. `None`: it has no price.
 #[must_use]
 pub fn spare_lines(inputs: &Inputs, car: CarIx, level: &PriceLevel) -> Option<Vec<CostLine>> {
     let mut lines = super::car_price(inputs, car)?;
     lines.extend(discount_line(inputs, car, level));
     let paid = paid(inputs.car(car).price?, level);
+    lines.extend(tax_line(inputs, car, paid));
     lines.push(CostLine {
         item: CostItem::StockValue,
         subject: inputs.car(car).name(),

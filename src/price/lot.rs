@@ -1,8 +1,9 @@
 //! Lots: what each of its cars carries of the price, and what a left-over car is worth.
 
+use super::scrap::scrap_value;
 use crate::model::inputs::{CarIx, Inputs, LotIx};
 use crate::model::plan::{CostItem, CostLine};
-use crate::quantity::{Cents, Percent};
+use crate::quantity::{Cents, Percent, group_thousands};
 
 /// How many cars a lot holds, identical cars of one row counted one by one.
 #[must_use]
@@ -28,6 +29,23 @@ pub fn lot_share(inputs: &Inputs, car: CarIx, copy: u32) -> Option<CostLine> {
     let lot_ix = row.lot?;
     let lot = inputs.lot(lot_ix);
     let price = lot.price?;
+    Some(CostLine {
+        item: CostItem::LotShare,
+        subject: row.name(),
+        basis: format!(
+            "1 of {} cars of lot {} at {price}",
+            lot_car_count(inputs, lot_ix),
+            lot.name
+        ),
+        amount: even_share(inputs, car, copy, price)?,
+    })
+}
+
+/// The even share of an amount for a lot that one car of it carries.
+pub(super) fn even_share(inputs: &Inputs, car: CarIx, copy: u32, amount: Cents) -> Option<Cents> {
+    let row = inputs.car(car);
+    let lot_ix = row.lot?;
+    let lot = inputs.lot(lot_ix);
     if copy >= row.quantity || !lot.cars.contains(&car) {
         return None;
     }
@@ -37,31 +55,33 @@ pub fn lot_share(inputs: &Inputs, car: CarIx, copy: u32) -> Option<CostLine> {
         .take_while(|&&other| other != car)
         .map(|&other| u64::from(inputs.car(other).quantity))
         .sum();
-    let count = lot_car_count(inputs, lot_ix);
-    Some(CostLine {
-        item: CostItem::LotShare,
-        subject: row.name(),
-        basis: format!("1 of {count} cars of lot {} at {price}", lot.name),
-        amount: share(price, count, before + u64::from(copy)),
-    })
+    Some(share(amount, lot_car_count(inputs, lot_ix), before + u64::from(copy)))
 }
 
-/// Worth of one left-over car of a lot: the rules' share of the lot's price over its number of
-/// cars, rounded to the cent. Zero where no price is quoted, for then the lot cannot be bought.
+/// Worth of one left-over car of a lot: by the rules' share of the lot's price over its number of cars, or
+/// as scrap, whichever is more, rounded to the cent. Zero where the car is of no lot, or the lot has no price
+/// and cannot be bought.
 #[must_use]
-pub fn stock_value(inputs: &Inputs, lot: LotIx) -> Cents {
-    let share = inputs.rules.purchase.stock_value_pct;
-    let worth = |price| stock_value_at(price, share, lot_car_count(inputs, lot));
-    inputs.lot(lot).price.map_or(Cents::ZERO, worth)
+pub fn stock_value(inputs: &Inputs, car: CarIx) -> Cents {
+    let row = inputs.car(car);
+    let Some((lot, price)) = row.lot.and_then(|lot| Some((lot, inputs.lot(lot).price?))) else {
+        return Cents::ZERO;
+    };
+    let rules = &inputs.rules.purchase;
+    let scrap = scrap_value(row, rules.scrap_usd_per_lb);
+    stock_value_at(price, rules.stock_value_pct, scrap, lot_car_count(inputs, lot))
 }
 
-/// Worth of one left-over car of a lot of so many cars at a price, by the rules' share.
+/// Worth of one left-over car of a lot of so many cars at a price: by the rules' share, or what it brings
+/// as scrap, whichever is more, but no more than was paid for it, so that nobody buys lots for their scrap.
 #[must_use]
-pub fn stock_value_at(price: Cents, share: Percent, cars: u64) -> Cents {
+pub fn stock_value_at(price: Cents, share: Percent, scrap: Cents, cars: u64) -> Cents {
     if cars == 0 {
         return Cents::ZERO;
     }
-    Cents::from_dollars(price.as_dollars() * share.fraction() / cars as f64)
+    let by_share = Cents::from_dollars(price.as_dollars() * share.fraction() / cars as f64);
+    let paid = Cents(price.0 / cars as i64);
+    by_share.max(scrap.min(paid))
 }
 
 /// What one left-over car takes off the plan's net cost: its stock value, as a negative amount.
@@ -72,17 +92,23 @@ pub fn stock_value_line(inputs: &Inputs, car: CarIx) -> Option<CostLine> {
     let lot_ix = row.lot?;
     let lot = inputs.lot(lot_ix);
     let price = lot.price?;
-    Some(CostLine {
-        item: CostItem::StockValue,
-        subject: row.name(),
-        basis: format!(
-            "{} of {price} / {} cars of lot {}",
-            inputs.rules.purchase.stock_value_pct,
-            lot_car_count(inputs, lot_ix),
-            lot.name
-        ),
-        amount: -stock_value(inputs, lot_ix),
-    })
+    let (rules, cars) = (&inputs.rules.purchase, lot_car_count(inputs, lot_ix));
+    let worth = stock_value(inputs, car);
+    let scrap = scrap_value(row, rules.scrap_usd_per_lb);
+    let share = rules.stock_value_pct;
+    let basis = if worth == stock_value_at(price, share, Cents::ZERO, cars) {
+        format!("{share} of {price} / {cars} cars of lot {}", lot.name)
+    } else if worth < scrap {
+        format!("{price} / {cars} cars of lot {}; as scrap it would bring {scrap}", lot.name)
+    } else {
+        let weight = row.weight.map(|weight| weight.pounds().round()).unwrap_or_default();
+        let rate = rules.scrap_usd_per_lb;
+        format!(
+            "as scrap, {} lb x {rate}, more than {share} of its share",
+            group_thousands(weight as u64)
+        )
+    };
+    Some(CostLine { item: CostItem::StockValue, subject: row.name(), basis, amount: -worth })
 }
 
 /// The share at a position: the even share, and one cent more for as many of the first cars as cents

@@ -9,8 +9,8 @@
 //! What is not known cannot be priced: the functions that may meet it return `None`, never a sum
 //! with a part left out. Lines of no cost are left out, a car's own price apart.
 //!
-//! What is not here: abutments, approaches, foundations, engineering, and the local permits of the
-//! work itself. They cost the same whichever cars are bought, or are outside this program.
+//! What is not here: abutments, approaches, foundations, and the local permits of the work itself. They cost
+//! the same whichever cars are bought, or are outside this program.
 
 mod car;
 mod coating;
@@ -19,6 +19,8 @@ mod haul;
 mod ledger;
 mod level;
 mod lot;
+mod overhead;
+mod scrap;
 
 pub use car::{
     car_apart_from_haul, car_at, car_cost, car_cost_apart_from_haul, car_price, loading,
@@ -29,24 +31,35 @@ pub use haul::{
     road_miles,
 };
 pub use ledger::tenth;
-pub use level::{discount, discount_line, may_be_spare, may_fill, paid, spare_lines, spare_value};
+pub use level::{
+    discount, discount_line, may_be_spare, may_fill, paid, paid_for, spare_lines, spare_value,
+};
 pub use lot::{
     lot_car_count, lot_share, lot_shares, stock_value, stock_value_at, stock_value_line,
 };
+pub use overhead::{
+    before_tax, lot_tax_line, overhead_lines, sum_with_overhead, tax_line, with_overhead, with_tax,
+};
+pub use scrap::scrap_value;
 
 pub(crate) use coating::is_blasted;
 
 use crate::model::inputs::{Inputs, YardIx};
 use crate::model::plan::{CostItem, CostLine};
+use crate::quantity::Cents;
 
-/// The agency's inspection trip to a yard, paid once if any car is bought there.
+/// What a yard costs once if any car is bought there: the agency's inspection trip, and a crane where the
+/// yard has none.
 #[must_use]
-pub fn yard_trip(inputs: &Inputs, yard: YardIx) -> CostLine {
+pub fn yard_once(inputs: &Inputs, yard: YardIx) -> Vec<CostLine> {
     let yard = inputs.yard(yard);
-    CostLine {
-        item: CostItem::Trip,
+    let line = |item, noun: &str, amount| CostLine {
+        item,
         subject: format!("{}, {}", yard.dealer, yard.name),
-        basis: format!("1 trip x {}", yard.trip),
-        amount: yard.trip,
-    }
+        basis: format!("1 {noun} x {amount}"),
+        amount,
+    };
+    let crane = line(CostItem::YardCrane, "yard", yard.crane);
+    let crane = (yard.crane != Cents::ZERO).then_some(crane);
+    [line(CostItem::Trip, "trip", yard.trip)].into_iter().chain(crane).collect()
 }

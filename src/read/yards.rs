@@ -38,6 +38,8 @@ columns! {
             "Charge for loading one car on a trailer", "";
         Trip "trip_usd" Required, money(0, 100_000, "write dollars for one trip"),
             "Cost of one trip of the agency's inspector to the yard, paid once if any car is bought there", "";
+        Crane "crane_usd" Optional, money(0, 200_000, "write dollars for bringing the crane once"),
+            "Cost of bringing a crane to the yard to load, paid once if any car is bought there", "the yard loads with its own";
         MinimumOrder "minimum_order_cars" Optional, whole(1, 1000, "write the least number of cars sold at a time"),
             "Least number of cars that the yard sells at a time, singly and in lots together", "1";
         PriceBreaks "price_breaks" Optional, Content::PriceBreaks,
@@ -173,6 +175,7 @@ pub(super) fn yards(source: &SourceText, findings: &mut Findings) -> (Yards, Tak
         }
         let position = position(row, C::Latitude, C::Longitude);
         let (loading, trip) = (row.money(C::Loading), row.money(C::Trip));
+        let crane = row.money(C::Crane).unwrap_or_default();
         let levels = levels(row);
         let yard = || {
             Some(Yard {
@@ -181,6 +184,7 @@ pub(super) fn yards(source: &SourceText, findings: &mut Findings) -> (Yards, Tak
                 position: position?,
                 loading: loading?,
                 trip: trip?,
+                crane,
                 levels: levels?,
                 place: row.place(),
             })

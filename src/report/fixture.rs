@@ -52,6 +52,7 @@ fn yard(dealer: &str, name: &str) -> Yard {
         position: Position { latitude_deg: 44.0, longitude_deg: -40.0 },
         loading: Cents::dollars(350),
         trip: Cents::dollars(600),
+        crane: Cents::ZERO,
         levels: vec![PriceLevel { at_least: 1, off: BasisPoints(0) }],
         place: place("yards.csv", 2),
     }

@@ -1,8 +1,9 @@
 //! Trailers: which cars of a deck come on one, written out a second time.
 
+use super::by_hand::overhead;
 use crate::model::car::Car;
 use crate::model::inputs::{CarIx, Inputs, Site};
-use crate::model::plan::Deck;
+use crate::model::plan::{CostLine, Deck};
 use crate::model::rules::Laid;
 use crate::price;
 use crate::quantity::Cents;
@@ -75,11 +76,12 @@ fn may_share(inputs: &Inputs, cars: &[CarIx], site: Site) -> bool {
     cars.iter().all(|car| inputs.car(*car).yard == yard && fits(inputs.car(*car)))
 }
 
-/// What loads cost on the road; `None`: it is not known.
+/// What loads cost on the road, contingency and engineering included; `None`: it is not known.
 fn cost(inputs: &Inputs, loads: &[Vec<CarIx>], site: Site) -> Option<Cents> {
     let lines = |load: &Vec<CarIx>| price::load_lines(inputs, load, site);
     let lines: Option<Vec<_>> = loads.iter().map(lines).collect();
-    Some(lines?.iter().flatten().map(|line| line.amount).sum())
+    let with_overhead = |line: &CostLine| Cents(line.amount.0 + overhead(inputs, line.amount.0));
+    Some(lines?.iter().flatten().map(with_overhead).sum())
 }
 
 /// The least cost of bringing these cars, by trying every way to put them on trailers: each car goes

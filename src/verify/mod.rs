@@ -13,6 +13,7 @@ mod loads;
 mod money;
 mod orders;
 mod stock;
+mod tax;
 
 use std::fmt;
 

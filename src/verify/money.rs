@@ -2,10 +2,10 @@
 
 use std::collections::BTreeMap;
 
-use super::{by_hand, loads, no_faults};
+use super::{by_hand, loads, no_faults, tax};
 use crate::check::{Check, Code, Limit, Outcome, Value};
 use crate::model::inputs::{Inputs, LotIx};
-use crate::model::plan::{CostItem, CostLine, CrossingPlan, Plan, Served};
+use crate::model::plan::{CarCount, CostItem, CostLine, CrossingPlan, Plan, Served};
 use crate::price;
 use crate::quantity::Cents;
 
@@ -15,8 +15,14 @@ pub fn cost_lines(inputs: &Inputs, plan: &Plan) -> Check {
     let mut faults = Vec::new();
     for crossing in &plan.crossings {
         let Some(served) = crossing.served() else { continue };
-        // Lot shares are added up below, price breaks in the check of the orders.
-        let apart = [CostItem::LotShare, CostItem::PriceBreak];
+        // Lot shares are added up below, price breaks in the check of the orders; what is in per cent by hand.
+        let apart = [
+            CostItem::LotShare,
+            CostItem::PriceBreak,
+            CostItem::SalesTax,
+            CostItem::Contingency,
+            CostItem::Engineering,
+        ];
         let found = served.lines.iter().filter(|line| !apart.contains(&line.item));
         let id = &inputs.crossing(crossing.crossing).id;
         match expected(inputs, crossing, served).map(sorted) {
@@ -37,12 +43,21 @@ pub fn cost_lines(inputs: &Inputs, plan: &Plan) -> Check {
         faults.extend(of_loads.map(|fault| format!("{id}: {fault}")));
     }
     faults.extend(lot_share_faults(inputs, plan));
+    faults.extend(tax::faults(inputs, plan));
     for yard in &plan.purchases {
         // Nobody travels for own stock alone.
         let bought = !yard.singles.is_empty() || !yard.lots.is_empty();
-        let trip = bought.then(|| price::yard_trip(inputs, yard.yard));
-        if yard.lines != trip.into_iter().collect::<Vec<_>>() {
-            faults.push(format!("{}: the trip is not as recomputed", inputs.yard(yard.yard).name));
+        let terms = inputs.yard(yard.yard);
+        let once = |item, amount: Cents| (item, if bought { amount.0 } else { 0 });
+        let expected = [once(CostItem::Trip, terms.trip), once(CostItem::YardCrane, terms.crane)];
+        let found = |item| yard.lines.iter().filter(move |line| line.item == item);
+        let off = |(item, amount): (CostItem, i64)| {
+            found(item).map(|line| line.amount.0).sum::<i64>() != amount || found(item).count() > 1
+        };
+        let strange =
+            yard.lines.len() > expected.iter().map(|(item, _)| found(*item).count()).sum();
+        if strange || expected.into_iter().any(off) {
+            faults.push(format!("{}: trip and crane are not as recomputed", terms.name));
         }
     }
     no_faults(Code::CostLines, faults)
@@ -112,7 +127,8 @@ fn lot_share_faults(inputs: &Inputs, plan: &Plan) -> Vec<String> {
         if Some(total) != lot.price {
             faults.push(format!("shares of lot {} add up to {total}", lot.name));
         }
-        if values != -(price::stock_value(inputs, purchase.lot) * left) {
+        let worth = |count: &CarCount| tax::left_over(inputs, count.car) * i64::from(count.count);
+        if values.0 != -purchase.left_over.iter().map(worth).sum::<i64>() {
             faults.push(format!("stock value of lot {} is not as recomputed", lot.name));
         }
         if lines(CostItem::LotShare).count() as i64 != left {

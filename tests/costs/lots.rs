@@ -78,7 +78,7 @@ fn left_over_cars_are_worth_their_part_of_the_even_share() {
     ] {
         let mut inputs = lot(quantities, price);
         inputs.rules.purchase.stock_value_pct = Percent(percent);
-        assert_eq!(stock_value(&inputs, LOT), Cents(cents));
+        assert_eq!(stock_value(&inputs, CarIx(0)), Cents(cents));
         let line = stock_value_line(&inputs, CarIx(0));
         assert_eq!(line.map(|line| line.amount), price.map(|_| Cents(-cents)));
     }

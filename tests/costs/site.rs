@@ -3,7 +3,7 @@
 use spanyard::model::crossing::Layout;
 use spanyard::model::inputs::{CarIx, CrossingIx, Inputs, Site, YardIx};
 use spanyard::model::plan::{CostItem, CostLine};
-use spanyard::price::{along_deck, layout_fixed, yard_trip};
+use spanyard::price::{along_deck, layout_fixed, yard_once};
 use spanyard::quantity::{Cents, Feet, UsdPerFoot};
 
 use crate::testkit::fixture::{CAR, SITE, inputs, sound_car};
@@ -103,7 +103,7 @@ fn what_costs_nothing_has_no_line() {
 #[test]
 fn one_trip_to_a_yard() {
     assert_eq!(
-        words(&[yard_trip(&inputs(), YardIx(0))]),
+        words(&yard_once(&inputs(), YardIx(0))),
         [(CostItem::Trip, "Drumfell Reclaim, Upper Drum", 90_000, "1 trip x $900.00")]
     );
 }

@@ -12,9 +12,12 @@ use spanyard::model::car::{
 use spanyard::model::crossing::{Crossing, Layout};
 use spanyard::model::inputs::{CarIx, CrossingIx, Inputs, LotIx, Site, YardIx};
 use spanyard::model::place::{Position, RowPlace};
-use spanyard::model::rules::{DEFAULT_RULES, Rules};
+use spanyard::model::rules::{DEFAULT_RULES, FitRules, OverheadRules, Rules};
 use spanyard::model::yard::{Lot, PriceLevel, Yard};
-use spanyard::quantity::{BasisPoints, Cents, CubicInches, Feet, Inches, Kips, Ksi, Percent};
+use spanyard::quantity::{
+    BasisPoints, Cents, CubicInches, Feet, Inches, Kips, Ksi, Percent, UsdPerFoot, UsdPerMile,
+    UsdPerPound, UsdPerSquareFoot,
+};
 use spanyard::screen::screen;
 
 /// The first car.
@@ -26,6 +29,32 @@ pub const SITE: Site = Site { crossing: CrossingIx(0), layout: 0, span: 0 };
 /// The built-in rules.
 pub fn rules() -> Rules {
     toml::from_str(&DEFAULT_RULES).unwrap()
+}
+
+/// The rules with few costs, in round numbers, so that sums by hand stay short; tests of the other costs
+/// state them.
+pub fn priced(mut rules: Rules) -> Rules {
+    let free = Cents::ZERO;
+    rules.purchase.scrap_usd_per_lb = UsdPerPound(0.0);
+    rules.haul.usd_per_mile = UsdPerMile(6.50);
+    rules.haul.minimum_usd = Cents::dollars(450);
+    rules.haul.escort_minimum_usd = Cents::dollars(350);
+    rules.coating.worn_usd_per_ft = UsdPerFoot(28.0);
+    rules.coating.failed_usd_per_ft = UsdPerFoot(62.0);
+    rules.coating.lead_usd_per_car = Cents::dollars(1_800);
+    rules.fit = FitRules {
+        gear_usd_per_car: free,
+        strip_usd_per_sqft: UsdPerSquareFoot(0.0),
+        steel_deck_usd_per_sqft: UsdPerSquareFoot(0.0),
+        survey_usd_per_car: free,
+        coupons_usd_per_car: free,
+        bearing_usd_per_end: free,
+    };
+    rules.rail.approach_usd_per_ft = UsdPerFoot(0.0);
+    let none = Percent(0.0);
+    rules.overhead =
+        OverheadRules { sales_tax_pct: none, contingency_pct: none, engineering_pct: none };
+    rules
 }
 
 /// A row of a file.
@@ -136,6 +165,7 @@ pub fn yard() -> Yard {
         position: Position { latitude_deg: 44.0, longitude_deg: -40.0 },
         loading: Cents::dollars(350),
         trip: Cents::dollars(900),
+        crane: Cents::ZERO,
         levels: vec![PriceLevel { at_least: 1, off: BasisPoints(0) }],
         place: row("yards.csv", 2),
     }
@@ -148,7 +178,7 @@ pub fn inputs() -> Inputs {
         yards: vec![yard()],
         lots: Vec::new(),
         crossings: vec![crossing()],
-        rules: rules(),
+        rules: priced(rules()),
         order_date: date(2026, 6, 1),
         decided: Default::default(),
         part: vec![],

@@ -1,6 +1,6 @@
 //! Prices to beat against a brute force that tries every plan at the prices around.
 
-use spanyard::after::prices::{Beat, PriceToBeat, Question, Subject, prices_for};
+use spanyard::after::prices::{Beat, PriceToBeat, Question, Subject, Worth, prices_for};
 use spanyard::choose::{Choice, Effort, Market, choose};
 use spanyard::model::inputs::{CarIx, LotIx};
 use spanyard::quantity::{Cents, Percent};
@@ -79,7 +79,7 @@ fn every_price_to_beat_is_where_the_best_plan_changes() {
     const FAR: i64 = 100_000;
     let question = Question {
         discount_pct: 10.0,
-        stock_share: Percent(SHARE),
+        worth: Worth { share: Percent(SHARE), scrap: &[], sales_tax: Percent(0.0) },
         time_limit: None,
         in_all: None,
         interrupt: None,
@@ -150,7 +150,7 @@ fn saving(offer: &PriceToBeat, at: &dyn Fn(i64) -> brute::Key, unserved: &[usize
 fn ranges_hold_the_price_to_beat() {
     let all = Question {
         discount_pct: 10.0,
-        stock_share: Percent(SHARE),
+        worth: Worth { share: Percent(SHARE), scrap: &[], sales_tax: Percent(0.0) },
         time_limit: None,
         in_all: None,
         interrupt: None,

@@ -95,6 +95,18 @@ impl Scenario {
     }
 }
 
+/// The crossings that every plan serves, with what they come to in each plan, in place.
+#[must_use]
+pub fn served_by_all(scenarios: &[Scenario]) -> (Vec<&str>, Vec<Cents>) {
+    let first = scenarios.first().map(|scenario| scenario.crossings.as_slice()).unwrap_or_default();
+    let ids = first.iter().map(|(id, _)| id.as_str());
+    let by_all = |id: &&str| scenarios.iter().all(|scenario| scenario.cost_of(id).is_some());
+    let ids: Vec<&str> = ids.filter(by_all).collect();
+    let total = |s: &Scenario| ids.iter().filter_map(|id| s.cost_of(id)).sum();
+    let totals = scenarios.iter().map(total).collect();
+    (ids, totals)
+}
+
 fn is_posted(crossing: &Crossing) -> bool {
     matches!(&crossing.status, Status::Served { signs, .. } if !signs.is_empty())
 }

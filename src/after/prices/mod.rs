@@ -25,10 +25,11 @@ use crate::choose::{Choice, Market, Merit, merit, totals};
 use crate::deadline::Deadline;
 use crate::model::inputs::{CarIx, Inputs, LotIx};
 use crate::parallel;
-use crate::quantity::{Cents, Percent};
+use crate::quantity::Cents;
 use crate::survey::Survey;
 use bounds::Bounds;
 use priced::Priced;
+pub use priced::Worth;
 use search::{Search, Time};
 
 /// What a price is asked for.
@@ -91,8 +92,8 @@ pub struct PriceToBeat {
 pub struct Question<'a> {
     /// The discount to tell the saving of, in per cent of the price asked.
     pub discount_pct: f64,
-    /// Worth of a left-over car of a lot, as a share of its even share of the lot's price.
-    pub stock_share: Percent,
+    /// By what left-over cars of a lot count.
+    pub worth: Worth<'a>,
     /// How long each choice may take.
     pub time_limit: Option<Duration>,
     /// How long all of them together may take.
@@ -196,7 +197,7 @@ impl Desk<'_> {
     /// The price to beat of one thing; none: the time was up before it was looked at, and the bounds
     /// alone say nothing.
     fn price_to_beat(&self, subject: Subject) -> Option<PriceToBeat> {
-        let priced = Priced::new(self.market, subject, self.question.stock_share);
+        let priced = Priced::new(self.market, subject, self.question.worth);
         let chosen = priced.used(self.choice);
         let asked = priced.asked();
         let mut offer = PriceToBeat {

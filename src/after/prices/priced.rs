@@ -1,7 +1,7 @@
 //! The market with the price of one thing as the unknown.
 
 use super::{Subject, merit_at};
-use crate::choose::{Choice, Market, Merit, Offer};
+use crate::choose::{Choice, Market, Merit};
 use crate::price;
 use crate::quantity::{Cents, Percent};
 
@@ -12,12 +12,23 @@ const MOST: Cents = Cents(100_000_000_000);
 pub(super) struct Priced<'a> {
     pub market: &'a Market,
     pub subject: Subject,
-    stock_share: Percent,
+    worth: Worth<'a>,
+}
+
+/// By what left-over cars of a lot count.
+#[derive(Clone, Copy, Debug)]
+pub struct Worth<'a> {
+    /// A share of the car's even share of the lot's price.
+    pub share: Percent,
+    /// What each offer is worth as scrap, by its number.
+    pub scrap: &'a [Cents],
+    /// The sales tax, which the prices of the market hold.
+    pub sales_tax: Percent,
 }
 
 impl<'a> Priced<'a> {
-    pub fn new(market: &'a Market, subject: Subject, stock_share: Percent) -> Self {
-        Self { market, subject, stock_share }
+    pub fn new(market: &'a Market, subject: Subject, worth: Worth<'a>) -> Self {
+        Self { market, subject, worth }
     }
 
     /// The price asked.
@@ -52,12 +63,14 @@ impl<'a> Priced<'a> {
             Subject::Row(car) => market.offers[car.0].price = price,
             Subject::Lot(lot) => {
                 market.lots[lot.0] = Some(price);
-                let of_lot = |offer: &&mut Offer| offer.lot == Some(lot.0);
-                let cars = market.offers.iter_mut().filter(of_lot);
+                let cars = market.offers.iter().filter(|offer| offer.lot == Some(lot.0));
                 let cars = cars.map(|offer| u64::from(offer.quantity)).sum();
-                let worth = price::stock_value_at(price, self.stock_share, cars);
-                for offer in market.offers.iter_mut().filter(of_lot) {
-                    offer.stock_value = worth;
+                let Worth { share, scrap, sales_tax } = self.worth;
+                let paid = price::before_tax(price, sales_tax);
+                let offers = market.offers.iter_mut().enumerate();
+                for (number, offer) in offers.filter(|(_, offer)| offer.lot == Some(lot.0)) {
+                    let scrap = scrap.get(number).copied().unwrap_or_default();
+                    offer.stock_value = price::stock_value_at(paid, share, scrap, cars);
                 }
             }
         }

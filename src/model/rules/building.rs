@@ -114,6 +114,10 @@ table! {
         width_ft: Feet = 0.75, Number(0.0, 5.0);
         /// Weight per foot of each side.
         weight_kip_per_ft: KipsPerFoot = 0.050, Number(0.0, 2.0);
+        /// Approach rail at each of the four corners, with its end.
+        approach_ft: Feet = 12.5, Number(0.0, 500.0);
+        /// Cost per foot of approach rail.
+        approach_usd_per_ft: UsdPerFoot = 60.0, Number(0.0, 10_000.0);
     }
 }
 

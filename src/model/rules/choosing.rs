@@ -6,7 +6,7 @@ use super::table::Kind::{Below, Bool, Day, Number, Text, Whole, Wholes, Word, Wo
 use super::table::table;
 use super::{Damage, ServeFirst};
 use crate::model::car::CarKind;
-use crate::quantity::{Feet, Inches, Percent};
+use crate::quantity::{Feet, Inches, Percent, UsdPerPound};
 
 table! {
     /// Who buys: the head of every paper. It decides nothing.
@@ -41,6 +41,8 @@ table! {
         lead_time_days: u16 = 90, Whole(0, 1000), "common practice, no source";
         /// Worth of a left-over car of a lot, as a share of its even share of the lot's price.
         stock_value_pct: Percent = 20.0, Below(0.0, 100.0), "common practice, no source";
+        /// Paid for scrap: what offcuts bring, and what a left-over car of a lot is worth at least.
+        scrap_usd_per_lb: UsdPerPound = 0.08, Number(0.0, 10.0), "common practice, no source";
         /// How much dearer than the cheapest plan one may be that changes less of a previous plan, as
         /// a share of net cost.
         change_tolerance_pct: Percent = 1.0, Below(0.0, 100.0), "common practice, no source";

@@ -27,7 +27,9 @@ pub use choosing::{Agency, GroupRules, PurchaseRules, ScreenRules, ServiceRules}
 pub use evidence::EvidenceRules;
 pub use grades::{FactKind, Least, ToPay, ToPlan};
 pub use strength::{AllowableStress, PostingRules, RatingRules, ResistanceFactors, SteelByYear};
-pub use work::{CoatingRules, CraneRules, HaulRules, RepairRules, TrimRules, Truckload};
+pub use work::{
+    CoatingRules, CraneRules, FitRules, HaulRules, OverheadRules, RepairRules, TrimRules, Truckload,
+};
 
 /// The built-in rules as printed by `spanyard rules`: a complete, commented TOML file.
 pub static DEFAULT_RULES: LazyLock<String> = LazyLock::new(|| table::text(OPENING, SECTIONS));
@@ -60,9 +62,11 @@ pub const SECTIONS: &[Section] = &[
     Section::Table(HaulRules::TABLE),
     Section::List(Truckload::LIST),
     Section::Table(CraneRules::TABLE),
+    Section::Table(FitRules::TABLE),
     Section::Table(TrimRules::TABLE),
     Section::Table(RepairRules::TABLE),
     Section::Table(CoatingRules::TABLE),
+    Section::Table(OverheadRules::TABLE),
     Section::List(OwnVehicle::LIST),
     Section::List(Fund::LIST),
 ];
@@ -140,12 +144,16 @@ pub struct Rules {
     pub haul: HaulRules,
     /// Crane.
     pub crane: CraneRules,
+    /// Making a car ready for its span.
+    pub fit: FitRules,
     /// Trimming of ends.
     pub trim: TrimRules,
     /// Repair of secondary members.
     pub repair: RepairRules,
     /// Blasting, painting and lead.
     pub coating: CoatingRules,
+    /// What is added in per cent.
+    pub overhead: OverheadRules,
     /// The agency's own vehicles.
     #[serde(default)]
     pub vehicle: Vec<OwnVehicle>,

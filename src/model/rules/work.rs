@@ -1,9 +1,11 @@
 //! Rules on what the work costs: haul, crane, trimming, repair, coating.
 
-use super::table::Kind::{Money, Number, Text, Whole, Word};
+use super::table::Kind::{Below, Money, Number, Text, Whole, Word};
 use super::table::{list, table};
 use super::{Damage, Laid};
-use crate::quantity::{Cents, Feet, Kips, Pounds, UsdPerFoot, UsdPerMile};
+use crate::quantity::{
+    Cents, Feet, Kips, Percent, Pounds, UsdPerFoot, UsdPerMile, UsdPerSquareFoot,
+};
 
 table! {
     /// Haul: one car to a trailer, if no truckload is given.
@@ -11,10 +13,10 @@ table! {
         /// Road miles per mile of great circle.
         road_factor: f64 = 1.25, Number(1.0, 10.0);
         /// Rate per road mile.
-        usd_per_mile: UsdPerMile = 6.50, Number(0.0, 1000.0);
-        /// Least charge for one haul.
+        usd_per_mile: UsdPerMile = 8.50, Number(0.0, 1000.0);
+        /// Least charge for one haul: half a day of tractor and driver.
         #[serde(with = "crate::quantity::dollars")]
-        minimum_usd: Cents = 450.0, Money(0.0, 1_000_000.0);
+        minimum_usd: Cents = 850.0, Money(0.0, 1_000_000.0);
         /// Length over which a load needs a permit.
         permit_over_length_ft: Feet = 53.0, Number(20.0, 200.0);
         /// Weight over which a load needs a permit.
@@ -30,9 +32,9 @@ table! {
         escort_over_width_ft: Feet = 12.0, Number(7.0, 20.0);
         /// Escort per road mile.
         escort_usd_per_mile: UsdPerMile = 2.25, Number(0.0, 1000.0);
-        /// Least charge for one escort.
+        /// Least charge for one escort: a pilot car's day.
         #[serde(with = "crate::quantity::dollars")]
-        escort_minimum_usd: Cents = 350.0, Money(0.0, 1_000_000.0);
+        escort_minimum_usd: Cents = 600.0, Money(0.0, 1_000_000.0);
         inner {
             /// How many cars may go on one trailer; none: each goes alone.
             #[serde(default, skip_serializing_if = "Vec::is_empty")]
@@ -98,6 +100,40 @@ table! {
 }
 
 table! {
+    /// Making a car ready for its span.
+    FitRules "fit", "common practice, no source" {
+        /// Couplers, draft gear and brake rigging taken off one car.
+        #[serde(with = "crate::quantity::dollars")]
+        gear_usd_per_car: Cents = 700.0, Money(0.0, 1_000_000.0);
+        /// The car's own deck taken off and disposed of, where the crossing does not keep it.
+        strip_usd_per_sqft: UsdPerSquareFoot = 2.0, Number(0.0, 1000.0);
+        /// What is paid for the plate of a steel deck that is taken off.
+        steel_deck_usd_per_sqft: UsdPerSquareFoot = 0.60, Number(0.0, 1000.0);
+        /// Survey of one car before it is built in: members, thicknesses, camber.
+        #[serde(with = "crate::quantity::dollars")]
+        survey_usd_per_car: Cents = 400.0, Money(0.0, 1_000_000.0);
+        /// Coupons cut and tested of a car whose yield strength nobody states with a source.
+        #[serde(with = "crate::quantity::dollars")]
+        coupons_usd_per_car: Cents = 900.0, Money(0.0, 1_000_000.0);
+        /// Bearing and seat under one end of a car: pads, anchor bolts, leveling.
+        #[serde(with = "crate::quantity::dollars")]
+        bearing_usd_per_end: Cents = 450.0, Money(0.0, 1_000_000.0);
+    }
+}
+
+table! {
+    /// What is added in per cent, each rounded to the cent on each line that it is taken of.
+    OverheadRules "overhead", "common practice, no source" {
+        /// Sales tax on what dealers are paid; agencies are mostly exempt.
+        sales_tax_pct: Percent = 0.0, Below(0.0, 100.0);
+        /// Contingency, of the work and the piers; not of cars, nor of other works, which are as stated.
+        contingency_pct: Percent = 10.0, Below(0.0, 100.0);
+        /// Engineering and inspection of the work, of the same.
+        engineering_pct: Percent = 12.0, Below(0.0, 100.0);
+    }
+}
+
+table! {
     /// Trimming of ends.
     TrimRules "trim", "common practice, no source" {
         /// Cutting one end back and closing it with an end plate.
@@ -141,16 +177,16 @@ impl RepairRules {
 }
 
 table! {
-    /// Blasting, painting and lead, per foot of car length.
+    /// Blasting, painting and lead, per foot of what lies there: some 40 sq ft of steel.
     CoatingRules "coating", "common practice, no source" {
         /// A sound coating.
         sound_usd_per_ft: UsdPerFoot = 0.0, Number(0.0, 10_000.0);
-        /// A worn coating.
-        worn_usd_per_ft: UsdPerFoot = 28.0, Number(0.0, 10_000.0);
-        /// A failed or unknown coating.
-        failed_usd_per_ft: UsdPerFoot = 62.0, Number(0.0, 10_000.0);
+        /// A worn coating: sweep blasting and a coat, some $2.50 a square foot.
+        worn_usd_per_ft: UsdPerFoot = 100.0, Number(0.0, 10_000.0);
+        /// A failed or unknown coating: blasting to bare steel and two coats, some $4.50 a square foot.
+        failed_usd_per_ft: UsdPerFoot = 180.0, Number(0.0, 10_000.0);
         /// Containment and disposal for one car that is blasted and has lead, or is not tested for it.
         #[serde(with = "crate::quantity::dollars")]
-        lead_usd_per_car: Cents = 1800.0, Money(0.0, 1_000_000.0);
+        lead_usd_per_car: Cents = 6000.0, Money(0.0, 1_000_000.0);
     }
 }

@@ -28,7 +28,13 @@ enum Fill {
 const GROUPS: &[Group] = &[
     Group {
         name: "cars",
-        items: &[CostItem::Car, CostItem::PriceBreak, CostItem::OwnCar, CostItem::LotShare],
+        items: &[
+            CostItem::Car,
+            CostItem::PriceBreak,
+            CostItem::OwnCar,
+            CostItem::LotShare,
+            CostItem::SalesTax,
+        ],
         fill: Fill::Plain(STEEL),
     },
     Group {
@@ -42,8 +48,16 @@ const GROUPS: &[Group] = &[
         fill: Fill::Plain(PALE),
     },
     Group {
-        name: "cutting and repair",
-        items: &[CostItem::Trim, CostItem::Stiffener, CostItem::Repair],
+        name: "stripping, cutting, repair",
+        items: &[
+            CostItem::Gear,
+            CostItem::Strip,
+            CostItem::Tests,
+            CostItem::Trim,
+            CostItem::ScrapCredit,
+            CostItem::Stiffener,
+            CostItem::Repair,
+        ],
         fill: Fill::Pattern(Hatch::Crossed),
     },
     Group {
@@ -52,13 +66,19 @@ const GROUPS: &[Group] = &[
         fill: Fill::Pattern(Hatch::Dots),
     },
     Group {
-        name: "deck, joints, rails",
-        items: &[CostItem::Deck, CostItem::Joint, CostItem::Rail],
+        name: "bearings, deck, rails",
+        items: &[
+            CostItem::Bearing,
+            CostItem::Deck,
+            CostItem::Joint,
+            CostItem::Rail,
+            CostItem::ApproachRail,
+        ],
         fill: Fill::Pattern(Hatch::Upright),
     },
     Group {
-        name: "piers, other works",
-        items: &[CostItem::Piers, CostItem::Other],
+        name: "piers, overhead, other works",
+        items: &[CostItem::Piers, CostItem::Contingency, CostItem::Engineering, CostItem::Other],
         fill: Fill::Plain(PAPER),
     },
 ];
@@ -185,7 +205,8 @@ mod tests {
     fn every_item_of_a_crossing_is_in_one_group() {
         for item in CostItem::ALL {
             let groups = GROUPS.iter().filter(|group| group.items.contains(item)).count();
-            let elsewhere = matches!(item, CostItem::Trip | CostItem::StockValue);
+            let elsewhere =
+                matches!(item, CostItem::Trip | CostItem::YardCrane | CostItem::StockValue);
             assert_eq!(groups, usize::from(!elsewhere), "{item}");
         }
     }

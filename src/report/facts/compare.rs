@@ -2,7 +2,7 @@
 
 use itertools::Itertools;
 
-use crate::after::compare::Scenario;
+use crate::after::compare::{Scenario, served_by_all};
 use crate::quantity::Cents;
 
 /// One line of a comparison.
@@ -36,6 +36,18 @@ pub fn lines(scenarios: &[Scenario]) -> Vec<Line> {
     add("paid already", &|s| if s.paid == Cents::ZERO { String::new() } else { money(s.paid) });
     add("worth of left-over cars", &|s| money(s.stock_value));
     add("net", &|s| money(s.net));
+    // A plan that serves fewer crossings costs less; on those that all serve they can be compared.
+    if scenarios.len() > 1 {
+        let (ids, totals) = served_by_all(scenarios);
+        let noun = if ids.len() == 1 { "crossing" } else { "crossings" };
+        let cells = totals.into_iter().map(money).collect();
+        let label = format!("in place, the {} {noun} that all serve", ids.len());
+        lines.push(Line { label, cells });
+    }
+    let mut add = |label: &str, cell: &dyn Fn(&Scenario) -> String| {
+        let cells = scenarios.iter().map(cell).collect();
+        lines.push(Line { label: label.to_owned(), cells });
+    };
     add("budget", &|s| s.budget.map(money).unwrap_or_default());
     add("proven best and cheapest", &|s| if s.proven { "yes" } else { "no" }.to_owned());
     add("cars bought", &|s| s.cars.to_string());

@@ -7,7 +7,7 @@ use super::{count, totals};
 use crate::model::inputs::Inputs;
 use crate::model::plan::{CrossingPlan, Plan, Stop};
 use crate::model::rules::ServeFirst;
-use crate::quantity::Cents;
+use crate::quantity::{Cents, Percent};
 
 /// What the plan does, what must be paid for it, and how many of its bridges stand on facts that are
 /// enough to pay on.
@@ -97,8 +97,13 @@ fn left_out(inputs: &Inputs, plan: &Plan) -> Option<String> {
         return None;
     }
     let not_stated = served.iter().filter(|c| inputs.crossing(c.crossing).other.is_none()).count();
-    let always = "sales tax, contingency, permits of the work itself";
-    let works = "foundations, abutments, approaches, engineering, inspection of the work";
+    let overhead = &inputs.rules.overhead;
+    let none = |percent: Percent, words| (percent.0 == 0.0).then_some(words);
+    let tax = none(overhead.sales_tax_pct, "sales tax, ").unwrap_or_default();
+    let contingency = none(overhead.contingency_pct, "contingency, ").unwrap_or_default();
+    let always = format!("{tax}{contingency}permits of the work itself");
+    let design = none(overhead.engineering_pct, ", engineering, inspection of the work");
+    let works = format!("foundations, abutments, approaches{}", design.unwrap_or_default());
     Some(match (not_stated, served.len()) {
         (0, _) => {
             format!("Not in these figures: {always}. Other works are as the crossings file states.")

@@ -3,11 +3,12 @@
 use serde::Serialize;
 
 use super::render;
-use crate::after::compare::Scenario;
+use crate::after::compare::{Scenario, served_by_all};
 use crate::quantity::Cents;
 
 #[derive(Debug, Serialize)]
 struct CompareJson<'a> {
+    served_by_all: Vec<&'a str>,
     plans: Vec<ScenarioJson<'a>>,
 }
 
@@ -22,6 +23,7 @@ struct ScenarioJson<'a> {
     already_paid_usd_cents: Cents,
     stock_value_usd_cents: Cents,
     net_usd_cents: Cents,
+    served_by_all_usd_cents: Cents,
     budget_usd_cents: Option<Cents>,
     proven: bool,
     cars_bought: u64,
@@ -57,7 +59,8 @@ struct TotalJson<'a> {
 /// # Errors
 /// When a value cannot be written as JSON, which does not happen with these types.
 pub fn compare(scenarios: &[Scenario]) -> serde_json::Result<String> {
-    let plans = scenarios.iter().map(|s| ScenarioJson {
+    let (served_by_all, in_common) = served_by_all(scenarios);
+    let plans = scenarios.iter().zip(in_common).map(|(s, common)| ScenarioJson {
         file: &s.name,
         crossings: s.crossings.len(),
         served: s.served(),
@@ -71,6 +74,7 @@ pub fn compare(scenarios: &[Scenario]) -> serde_json::Result<String> {
         already_paid_usd_cents: s.paid,
         stock_value_usd_cents: s.stock_value,
         net_usd_cents: s.net,
+        served_by_all_usd_cents: common,
         budget_usd_cents: s.budget,
         proven: s.proven,
         cars_bought: s.cars,
@@ -88,5 +92,5 @@ pub fn compare(scenarios: &[Scenario]) -> serde_json::Result<String> {
             .map(|(crossing, total)| TotalJson { crossing, total_usd_cents: *total })
             .collect(),
     });
-    render("compare", CompareJson { plans: plans.collect() })
+    render("compare", CompareJson { plans: plans.collect(), served_by_all })
 }

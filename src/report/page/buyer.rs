@@ -90,7 +90,13 @@ fn bid(inputs: &Inputs, planned: &CrossingPlan, served: &Served) -> Bid {
         let lines = served.lines.iter().filter(|line| items.contains(&line.item));
         lines.map(|line| line.amount).sum()
     };
-    let cars = of(&[CostItem::Car, CostItem::PriceBreak, CostItem::OwnCar, CostItem::LotShare]);
+    let cars = of(&[
+        CostItem::Car,
+        CostItem::PriceBreak,
+        CostItem::OwnCar,
+        CostItem::LotShare,
+        CostItem::SalesTax,
+    ]);
     let haul = of(&[CostItem::Loading, CostItem::Haul, CostItem::Permit, CostItem::Escort]);
     let placed = served.decks.iter().flat_map(|deck| &deck.cars).map(|placed| placed.car);
     let (other, extra) = match &served.alternative {

@@ -110,7 +110,7 @@ fn lot_rows(table: &mut Table, inputs: &Inputs, plan: &Plan, lot: &LotPurchase) 
         });
     }
     for left in &lot.left_over {
-        let worth = price::stock_value(inputs, lot.lot) * i64::from(left.count);
+        let worth = price::stock_value(inputs, left.car) * i64::from(left.count);
         table.row([
             format!("- {}", inputs.car(left.car).id),
             left.count.to_string(),

@@ -20,6 +20,10 @@ pub fn prices(inputs: &Inputs, prices: &PricesToBeat, discount_pct: f64, width: 
     let (never, others): (Vec<_>, Vec<_>) =
         others.into_iter().partition(|offer| offer.beat == Beat::Never && offer.proven);
 
+    let tax = inputs.rules.overhead.sales_tax_pct;
+    if tax.0 > 0.0 {
+        page.para(0, &format!("All prices here are with the sales tax of {tax}."));
+    }
     page.heading("In the plan");
     page.para(
         0,
