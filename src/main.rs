@@ -1,6 +1,9 @@
 //! The `spanyard` command: parses, runs, prints, and turns the outcome into an exit code.
 
 mod cli;
+#[cfg(feature = "desk")]
+#[allow(dead_code)]
+mod desk;
 
 use std::process::ExitCode;
 use std::{io, panic, thread};

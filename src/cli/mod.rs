@@ -6,6 +6,8 @@ mod check;
 mod compare;
 mod decide;
 mod demo;
+#[cfg(feature = "desk")]
+mod desk;
 mod explain;
 #[cfg(test)]
 mod faults;
@@ -95,6 +97,9 @@ enum Command {
     Rules(rules::Args),
     /// Write the files of an invented county to a folder, to try everything on
     Demo(demo::Args),
+    /// Open the purchase folder in the browser: the whole job on a page of this machine
+    #[cfg(feature = "desk")]
+    Desk(desk::Args),
 }
 
 /// How a command ended.
@@ -226,6 +231,8 @@ pub fn run(cli: &Cli, disk: &dyn Disk) -> Answer {
         Command::Explain(args) => explain::run(args, width),
         Command::Rules(args) => Ok(rules::run(args)),
         Command::Demo(args) => demo::run(args, disk),
+        #[cfg(feature = "desk")]
+        Command::Desk(args) => desk::run(args),
     };
     let mut answer = answer.unwrap_or_else(Answer::from);
     // Why there is no result is no matter of taste.

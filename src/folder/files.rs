@@ -256,6 +256,6 @@ fn lists(root: &Path, named: Lists) -> Result<Vec<PathBuf>, Box<Problem>> {
 }
 
 /// The day by the clock, where the rules name no order date.
-fn today() -> jiff::civil::Date {
+pub(super) fn today() -> jiff::civil::Date {
     ZonedDateTime::now().date()
 }

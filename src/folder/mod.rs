@@ -8,8 +8,10 @@ mod decide;
 mod files;
 mod make;
 mod open;
+mod stamp;
 
 pub use decide::{Decided, NotDecided, decide};
 pub use files::{Files, Refusal};
 pub use make::{DEMO, NotMade, blank, make};
 pub use open::{Unread, open, open_in, open_text};
+pub use stamp::Stamp;

@@ -242,8 +242,10 @@ fn together<'a>(names: impl Iterator<Item = &'a str>) -> String {
     words.join(", ")
 }
 
-/// The drawings of a bridge; the plan view only where there are several spans.
-pub(crate) fn drawings(inputs: &Inputs, served: &Served, index: usize) -> Vec<Drawn> {
+/// The drawings of a bridge; the plan view only where there are several spans. The index makes their
+/// names in the page different from those of other crossings.
+#[must_use]
+pub fn drawings(inputs: &Inputs, served: &Served, index: usize) -> Vec<Drawn> {
     let several = served.decks.len() > 1;
     let mut drawings: Vec<Drawn> = served
         .decks

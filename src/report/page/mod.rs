@@ -15,7 +15,8 @@ mod style;
 use askama::Template;
 use itertools::Itertools;
 
-pub(crate) use crossing::{drawings, plan_view};
+pub use crossing::drawings;
+pub(crate) use crossing::plan_view;
 pub(crate) use shopping::capital;
 pub(crate) use style::style;
 
@@ -32,7 +33,9 @@ use crate::quantity::Cents;
 pub struct NotWritten(#[from] askama::Error);
 
 /// A drawing with its caption.
-pub(crate) struct Drawn {
+#[derive(Clone, Debug)]
+pub struct Drawn {
+    /// What it shows.
     pub caption: String,
     /// Markup of `drawing`, which escapes what comes from files.
     pub svg: String,

@@ -1,0 +1,184 @@
+//! What the desk remembers while it is open: who was let in, the folder, what is known of it, the
+//! search that runs, and the last plan. All that should outlive it stands in the folder's files.
+
+use std::path::{Path, PathBuf};
+use std::sync::{Arc, Mutex};
+use std::thread;
+use std::time::Duration;
+
+use anyhow::{Context, bail};
+use spanyard::folder::Refusal;
+use spanyard::read::FOLDER_FILE;
+use spanyard::save::Lock;
+
+use super::job::{Job, held};
+use super::known::Known;
+use super::made::Made;
+
+/// The desk.
+pub struct Desk {
+    port: u16,
+    /// Lets one browser in, once.
+    token: Mutex<Option<String>>,
+    /// What a browser that was let in shows: `deskPORT=...`.
+    key: String,
+    /// Where folders are made, and the one that is open.
+    beside: PathBuf,
+    /// The name that a new folder is to have, if one was asked for.
+    pub wanted: Option<String>,
+    folder: Mutex<Option<Folder>>,
+    known: Mutex<Option<Arc<Known>>>,
+    job: Mutex<Option<Arc<Job>>>,
+    made: Mutex<Option<Arc<Made>>>,
+}
+
+/// An open folder, which no second desk opens.
+struct Folder {
+    root: PathBuf,
+    _lock: Lock,
+}
+
+impl Desk {
+    /// A desk on a folder, or on none yet.
+    pub fn new(asked: Option<&Path>, port: u16) -> anyhow::Result<Self> {
+        let here = asked.unwrap_or(Path::new(""));
+        let is_purchase = here.join(FOLDER_FILE).is_file();
+        let empty = || here.read_dir().is_ok_and(|mut entries| entries.next().is_none());
+        if asked.is_some() && !is_purchase && here.exists() && !empty() {
+            bail!("{} is no purchase folder: it has no {FOLDER_FILE}", here.display());
+        }
+        let name = asked.and_then(Path::file_name).map(|name| name.to_string_lossy().into_owned());
+        let parent = asked.and_then(Path::parent).unwrap_or(Path::new(""));
+        let desk = Self {
+            port,
+            token: Mutex::new(Some(secret()?)),
+            key: format!("desk{port}={}", secret()?),
+            beside: parent.to_owned(),
+            wanted: name.filter(|_| !is_purchase),
+            folder: Mutex::new(None),
+            known: Mutex::new(None),
+            job: Mutex::new(None),
+            made: Mutex::new(None),
+        };
+        if is_purchase {
+            desk.open(here)?;
+        }
+        Ok(desk)
+    }
+
+    /// Opens a folder.
+    pub fn open(&self, root: &Path) -> anyhow::Result<()> {
+        let lock = Lock::take(&root.join("desk"), Duration::ZERO)
+            .context("a desk is open on this folder already")?;
+        *held(&self.folder) = Some(Folder { root: root.to_owned(), _lock: lock });
+        Ok(())
+    }
+
+    /// The open folder.
+    pub fn root(&self) -> Option<PathBuf> {
+        held(&self.folder).as_ref().map(|folder| folder.root.clone())
+    }
+
+    /// The folder that a new one of this name is.
+    pub fn beside(&self, name: &str) -> PathBuf {
+        self.beside.join(name)
+    }
+
+    /// The first address.
+    pub fn address(&self) -> String {
+        let token = held(&self.token).clone().unwrap_or_default();
+        format!("http://127.0.0.1:{}/enter?token={token}", self.port)
+    }
+
+    /// Whether a host is this desk.
+    pub fn is_named(&self, host: &str) -> bool {
+        ["127.0.0.1", "localhost"].iter().any(|name| *host == format!("{name}:{}", self.port))
+    }
+
+    /// The key for a browser with the token, which is used up.
+    pub fn let_in(&self, token: &str) -> Option<String> {
+        let mut held = held(&self.token);
+        let right = held.as_deref().is_some_and(|known| same(known, token));
+        right.then(|| {
+            *held = None;
+            self.key.clone()
+        })
+    }
+
+    /// Whether a cookie is the key.
+    pub fn is_key(&self, cookie: &str) -> bool {
+        same(&self.key, cookie)
+    }
+
+    /// The folder as it is now.
+    pub fn known(&self) -> Result<Arc<Known>, Refusal> {
+        let root = self.root().unwrap_or_default();
+        // Held while it reads, so that of several requests one reads.
+        let mut held = held(&self.known);
+        let now = Known::now(&root, held.clone())?;
+        *held = Some(Arc::clone(&now));
+        Ok(now)
+    }
+
+    /// The last job, running or done.
+    pub fn job(&self) -> Option<Arc<Job>> {
+        held(&self.job).clone()
+    }
+
+    /// Begins work that ends with a page to look at, in the place of what runs, which ends.
+    pub fn begin(
+        self: &Arc<Self>,
+        title: &str,
+        page: &str,
+        work: impl FnOnce(&Self, &Job) -> Result<(), String> + Send + 'static,
+    ) {
+        let job = Job::new(title, page);
+        if let Some(before) = held(&self.job).replace(Arc::clone(&job)) {
+            before.stop();
+        }
+        let desk = Arc::clone(self);
+        thread::spawn(move || job.run(|| work(&desk, &job)));
+    }
+
+    /// The last plan.
+    pub fn made(&self) -> Option<Arc<Made>> {
+        held(&self.made).clone()
+    }
+
+    /// A new plan, unless the job that made it is no longer wanted.
+    pub fn keep(&self, made: Made) {
+        *held(&self.made) = Some(Arc::new(made));
+    }
+
+    /// Ends what runs.
+    pub fn stop(&self) {
+        if let Some(job) = self.job() {
+            job.stop();
+        }
+    }
+}
+
+/// 256 bits that nobody can guess.
+fn secret() -> anyhow::Result<String> {
+    let mut bytes = [0_u8; 32];
+    getrandom::fill(&mut bytes).context("the system gives no random numbers")?;
+    Ok(bytes.iter().map(|byte| format!("{byte:02x}")).collect())
+}
+
+/// Whether two secrets are the same, in a time that does not tell how far they are.
+fn same(a: &str, b: &str) -> bool {
+    a.len() == b.len() && a.bytes().zip(b.bytes()).fold(0, |all, (a, b)| all | (a ^ b)) == 0
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn secrets_are_compared_whole() {
+        for (a, b, equal) in [("ab", "ab", true), ("ab", "ac", false), ("ab", "a", false)] {
+            assert_eq!(same(a, b), equal);
+        }
+        assert_ne!(secret().unwrap(), secret().unwrap());
+    }
+}

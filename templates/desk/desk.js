@@ -1,0 +1,73 @@
+// The desk works without this. It watches a search, takes dropped files and pastes into the grid.
+'use strict';
+(() => {
+  const area = document.querySelector('[data-watch]');
+  if (area) {
+    const source = new EventSource(area.dataset.watch);
+    const put = (id, words) => {
+      const place = document.getElementById(id);
+      if (place && words !== '' && place.textContent !== words) place.textContent = words;
+    };
+    source.addEventListener('far', event => {
+      const far = JSON.parse(event.data);
+      put('seconds', String(far.seconds));
+      put('found', far.found);
+      put('open', far.open);
+    });
+    source.addEventListener('done', event => { source.close(); location.replace(event.data); });
+    addEventListener('pagehide', () => source.close());
+  }
+
+  const drop = document.getElementById('drop');
+  if (drop) {
+    const said = document.getElementById('said');
+    const send = async files => {
+      let last = '';
+      for (const file of files) {
+        if (file.size > 10 * 1024 * 1024) { said.textContent = `${file.name} has more than 10 MB.`; return; }
+        said.textContent = `Reading ${file.name}`;
+        const answer = await fetch('/lists/drop', { method: 'POST', body: file, headers: { 'x-name': encodeURIComponent(file.name) } });
+        const words = await answer.text();
+        if (!answer.ok) { said.textContent = words; return; }
+        last = words;
+      }
+      if (last) location.assign(last);
+    };
+    const stop = event => { event.preventDefault(); drop.classList.toggle('over', event.type === 'dragover'); };
+    for (const name of ['dragenter', 'dragover', 'dragleave']) drop.addEventListener(name, stop);
+    drop.addEventListener('drop', event => { stop(event); send([...event.dataTransfer.files]); });
+    document.getElementById('file').addEventListener('change', event => send([...event.target.files]));
+    // Beside the field a file would replace the page.
+    for (const name of ['dragover', 'drop']) addEventListener(name, event => event.preventDefault());
+  }
+
+  const grid = document.querySelector('table.grid');
+  if (grid) {
+    const cells = row => [...row.querySelectorAll('input')];
+    grid.addEventListener('paste', event => {
+      const text = event.clipboardData.getData('text/plain').replace(/\r?\n$/, '');
+      if (!/[\t\n]/.test(text) || event.target.tagName !== 'INPUT') return;
+      event.preventDefault();
+      const rows = [...grid.tBodies[0].rows];
+      const top = rows.indexOf(event.target.closest('tr'));
+      const left = cells(rows[top]).indexOf(event.target);
+      text.split(/\r?\n/).forEach((line, down) => {
+        const row = rows[top + down];
+        if (!row) return;
+        line.split('\t').forEach((words, right) => {
+          const cell = cells(row)[left + right];
+          if (cell) cell.value = words.trim();
+        });
+      });
+    });
+    grid.addEventListener('keydown', event => {
+      const by = { ArrowUp: -1, ArrowDown: 1 }[event.key];
+      if (!by || event.target.tagName !== 'INPUT') return;
+      const rows = [...grid.tBodies[0].rows];
+      const row = event.target.closest('tr');
+      const next = rows[rows.indexOf(row) + by];
+      const cell = next && cells(next)[cells(row).indexOf(event.target)];
+      if (cell) { event.preventDefault(); cell.focus(); cell.select(); }
+    });
+  }
+})();
