@@ -242,7 +242,7 @@ inventory! {
         "cars alike", ["qty", "count", "noofcars", "numberofcars"], apart;
     Kind "kind" Optional, Content::Words(CarKind::words),
         "The kind of car, by how it carries its load", "unknown; the car is barred",
-        "kind of car", ["cartype", "kindofcar", "typeofcar"], measured kind;
+        "kind of car", ["cartype", "kindofcar", "typeofcar", "type"], measured kind;
     Section "section" Optional, Content::Name,
         "The name of the cross-section design; cars of one deck have the same", "unknown; the car is barred",
         "section", ["series", "carseries", "sectiontype"], measured section;
@@ -263,7 +263,7 @@ inventory! {
         "camber", ["camber", "camberatmidlength", "camberatcenter"], measured camber;
     YearBuilt "year_built" Optional, Content::Year,
         "Year of building", "unknown; the lowest yield strength is taken",
-        "year built", ["yearbuilt", "yrbuilt", "built", "blt", "builtyear", "yearofbuilding"], measured year_built;
+        "year built", ["yearbuilt", "yrbuilt", "yrblt", "built", "blt", "builtyear", "yearofbuilding", "year"], measured year_built;
     Yield "yield_ksi" Optional, number("ksi", 20.0, 100.0, "write ksi, which is psi divided by 1,000"),
         "Yield strength of the main girder's steel", "by the year of building",
         "yield strength", ["yield", "yieldstrength", "fy"], measured steel_yield;
@@ -356,7 +356,7 @@ inventory! {
         "lead", ["leadtest", "leadpaint", "leadinpaint"], measured lead;
     MainGirder "main_girder" Optional, Content::Condition,
         "Condition of the girder along the middle", "not inspected; the car is barred",
-        "main girder", ["centersill", "maingirder"], measured members.main_girder;
+        "main girder", ["centersill", "maingirder", "mainsill"], measured members.main_girder;
     ExteriorGirders "exterior_girders" Optional, Content::Condition,
         "Condition of the girders along the sides, the worse of the two", "not inspected; the car is barred",
         "exterior girders", ["sidesills", "exteriorgirders"], measured members.exterior_girders;
@@ -365,7 +365,7 @@ inventory! {
         "bolsters", ["bodybolsters"], measured members.bolsters;
     CrossMembers "cross_members" Optional, Content::Condition,
         "Condition of the members across the car, the worst of all", "not inspected; the car is barred",
-        "cross-members", ["crossmembers", "xmembers"], measured members.cross_members;
+        "cross-members", ["crossmembers", "xmembers", "floorbeams", "crossbearers"], measured members.cross_members;
     Stringers "stringers" Optional, Content::Condition,
         "Condition of the members along the car under the deck, the worst of all", "not inspected; the car is barred",
         "stringers", [], measured members.stringers;

@@ -8,7 +8,7 @@ use super::{FileRead, NotTaken};
 use crate::model::place::RowPlace;
 
 /// What is said of each problem that costs a row.
-const LEFT_OUT: &str = "; the row is left out";
+const LEFT_OUT: &str = " (the row is left out)";
 
 /// Takes the problems of single rows for warnings, and the rows for ones that are not taken; gives how
 /// many they are. Nothing is done where no row would be left: then it is the file that cannot be read.

@@ -313,6 +313,11 @@ impl<'t, C: Columns> Row<'t, C> {
         self.behind.is_some_and(|behind| behind.is_number(self.line, column.index()))
     }
 
+    /// Whether the mapping corrects, and so confirms, the cell.
+    pub fn is_corrected(&self, column: C) -> bool {
+        self.behind.is_some_and(|behind| behind.is_corrected(self.line, column.index()))
+    }
+
     /// Whether the cell is a day in a workbook.
     pub fn is_kept_as_day(&self, column: C) -> bool {
         self.behind.is_some_and(|behind| behind.is_day(self.line, column.index()))

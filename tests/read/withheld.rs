@@ -212,6 +212,80 @@ fn ids_of_several_cars_and_tons_are_questions() {
 }
 
 #[test]
+fn the_mapping_corrects_single_cells() {
+    let text = "Car no.,Price,Remarks\n1005-1009,\"9,500 or so\",x\nP2,8000,y\n";
+    let cells = "[cells]\nB2 = { was = \"9,500 or so\", is = \"9500\" }\nA2 = { was = \"1005-1009\", is = \"1005-1009\" }\n";
+    let reading = good(&list("list.csv", text, cells));
+    let car = &reading.inputs.cars[0];
+    assert_eq!((car.id.as_str(), car.price.map(|price| price.0)), ("1005-1009", Some(950_000)));
+    // One that was written for another list is a problem, and so is one without what it stands for.
+    let text = text.replace("9,500 or so", "9,700");
+    assert_eq!(
+        messages(&list("list.csv", text, cells)),
+        [
+            "list.mapping.toml:2:1: D14 `B2` is `9,700` in the list, and the mapping has `9,500 or so`; look at the list, and correct the key or remove it"
+        ]
+    );
+    let found =
+        messages(&list("list.csv", "Car no.,Price\nP1,1\n", "[cells]\nB2 = \"9\"\n7B = {}\n"));
+    assert!(found[0].contains("D14 B2: does not say what the cell was"), "{found:?}");
+    assert!(found[1].contains("D14 7B: is not a cell"), "{found:?}");
+}
+
+#[test]
+fn prose_of_prices_and_quantities_is_read_with_a_warning() {
+    let text = "Car no.,Qty,Price\nP1,6 avail,\"9,500 OBO\"\nP2,,$9.5k\nP3,,9500 ea\nP4,4,4 @ 9500\nP5,,SOLD\nP6,,hold\n";
+    let reading = good(&list("list.csv", text, ""));
+    let found: Vec<_> = reading
+        .inputs
+        .cars
+        .iter()
+        .map(|car| (car.quantity, car.price.map(|it| it.0 / 100), car.notes.as_deref()))
+        .collect();
+    assert_eq!(
+        found,
+        [
+            (6, Some(9500), None),
+            (1, Some(9500), None),
+            (1, Some(9500), None),
+            (4, Some(9500), None),
+            (1, None, Some("Price: SOLD")),
+            (1, None, Some("Price: hold")),
+        ]
+    );
+    let told = warnings(&reading);
+    assert_eq!(told.len(), 6, "{told:?}");
+    assert!(told[0].contains("`6 avail` is read as 6;"), "{told:?}");
+    assert!(told[1].contains("`9,500 OBO` is read as 9,500 US dollars;"), "{told:?}");
+    assert!(
+        told[3].contains("`4 @ 9500` is read as 9,500 US dollars for each of 4 cars;"),
+        "{told:?}"
+    );
+    assert!(told[4].contains("`SOLD` says that the car is not on offer"), "{told:?}");
+}
+
+#[test]
+fn two_digit_years_are_read_where_the_order_is_stated() {
+    let text = "Car no.,Valid until\nP1,8/15/26\n";
+    let reading = good(&list("list.csv", text, "dates = \"month/day/year\""));
+    assert_eq!(reading.inputs.cars[0].quote_expires, Some(jiff::civil::date(2026, 8, 15)));
+    assert!(messages(&list("list.csv", text, ""))[0].contains("D07 quote_expires: `8/15/26`"));
+}
+
+#[test]
+fn usual_headers_are_known_and_light_weight_is_asked_about() {
+    let text =
+        "Car,Type,Yr blt,Main sill,Floor beams,Light weight\nP1,Flat,1972,sound,bent,62000\n";
+    let reading = good(&list("list.csv", text, ""));
+    let car = &reading.inputs.cars[0];
+    assert_eq!((car.year_built, car.weight.is_some()), (Some(1972), false));
+    use spanyard::model::car::MemberCondition::{Bent, Sound};
+    assert_eq!((car.members.main_girder, car.members.cross_members), (Some(Sound), Some(Bent)));
+    assert!(car.kind.is_some());
+    assert!(warnings(&reading)[0].contains("ask whether it is with or without the wheel trucks"));
+}
+
+#[test]
 fn of_two_headers_with_one_name_the_mapping_says_which() {
     let text = "Car,Condition,Condition\nP1,sound,bent\n";
     let both = "[columns]\nCondition = \"main_girder\"\n";

@@ -1,6 +1,7 @@
 //! A dealer's file as rows of cells, whatever it is: text in several encodings, or a workbook.
 
 use std::borrow::Cow;
+use std::collections::BTreeMap;
 use std::ops::{ControlFlow, Range};
 use std::sync::Arc;
 
@@ -53,6 +54,8 @@ pub(super) struct GridRow {
     pub hidden: bool,
     /// Its cells whose text is struck through.
     pub struck: Vec<usize>,
+    /// Its cells that the mapping corrects, with what the list has.
+    pub corrected: Vec<(usize, String)>,
 }
 
 impl GridRow {
@@ -67,6 +70,20 @@ impl GridRow {
         let struck = |cell: usize| self.struck.contains(&cell);
         !self.struck.is_empty()
             && (id.is_some_and(struck) || (0..self.cells.len()).filter(in_use).all(struck))
+    }
+
+    /// Puts what the mapping says in place of cells.
+    fn correct(&mut self, corrections: &[(usize, String)]) {
+        let width = corrections.iter().map(|(cell, _)| cell + 1).max().unwrap_or(0);
+        let mut cells: Vec<String> = self.cells.iter().map(str::to_owned).collect();
+        cells.resize(cells.len().max(width), String::new());
+        self.kinds.resize(cells.len(), Kind::Text);
+        for (cell, is) in corrections {
+            self.corrected.push((*cell, std::mem::replace(&mut cells[*cell], is.clone())));
+            self.kinds[*cell] = Kind::Text;
+            self.struck.retain(|struck| struck != cell);
+        }
+        self.cells = cells.into();
     }
 
     /// What a cell is.
@@ -87,6 +104,8 @@ pub(super) struct Grid {
     pub text: String,
     pub delimiter: u8,
     pub rows: Rows,
+    /// What the mapping says in place of cells, by the row's number.
+    pub corrections: BTreeMap<u64, Vec<(usize, String)>>,
 }
 
 /// The rows of a grid.
@@ -131,8 +150,23 @@ impl Grid {
         }
     }
 
-    /// Rows one after the other; none beyond the last.
+    /// Rows one after the other, with what the mapping corrects; none beyond the last.
     pub fn block(&self, wanted: Range<usize>) -> Cow<'_, [GridRow]> {
+        let mut block = self.block_as_written(wanted);
+        let numbers = block.first().map(|row| row.number).zip(block.last().map(|row| row.number));
+        let Some((first, last)) = numbers.filter(|_| !self.corrections.is_empty()) else {
+            return block;
+        };
+        for (number, corrections) in self.corrections.range(first..=last) {
+            let at = block.iter().position(|row| row.number == *number);
+            if let Some(row) = at.and_then(|at| block.to_mut().get_mut(at)) {
+                row.correct(corrections);
+            }
+        }
+        block
+    }
+
+    fn block_as_written(&self, wanted: Range<usize>) -> Cow<'_, [GridRow]> {
         let (first, end) = (wanted.start.min(self.len()), wanted.end.min(self.len()));
         let places = match &self.rows {
             Rows::Kept(rows) => return Cow::Borrowed(rows.get(first..end).unwrap_or_default()),

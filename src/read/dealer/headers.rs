@@ -66,6 +66,21 @@ pub(super) fn alias(words: &Words, scheme: &Scheme) -> Option<usize> {
     find(&words.name).or_else(|| find(&words.whole)).or_else(|| own(&words.name))
 }
 
+/// What must be asked of a header that can mean two things; nothing of others.
+pub(super) fn asked(words: &Words) -> Option<&'static str> {
+    match words.name.as_str() {
+        "weight" | "wt" | "lightweight" | "ltweight" | "ltwt" | "tare" | "tareweight"
+        | "emptyweight" => Some(
+            "ask whether it is with or without the wheel trucks; map it to weight_lb if it is without them, else to `note`",
+        ),
+        "length" | "decklength" => Some(
+            "ask whether it is over the ends or of the deck; map it to length_ft if it is over the ends, else to `note`",
+        ),
+        "condition" => Some("ask of which member; map it to that, or to `note`"),
+        _ => None,
+    }
+}
+
 /// Our column whose name or usual word is most like this header, for a suggestion.
 pub(super) fn like(words: &Words, scheme: &Scheme) -> Option<&'static str> {
     let aliases = scheme.aliases.iter();

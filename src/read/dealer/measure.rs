@@ -70,7 +70,16 @@ pub(super) fn range(text: &str) -> Option<(&str, &str)> {
         let (low, high) = text.split_once('-')?;
         let numeric = |end: &str| end.trim().starts_with(|c: char| c.is_ascii_digit());
         let whole_feet = low.trim_end().ends_with('\'') || low.trim_end().ends_with("ft");
-        let fraction = high.contains('/') && !high.contains(['\'', '"']) && !low.contains('/');
+        let mixed = || {
+            let (above, below) = high.trim().split_once('/')?;
+            let digits = |text: &str| text.bytes().all(|byte| byte.is_ascii_digit());
+            Some(
+                digits(above)
+                    && digits(low.trim())
+                    && below.starts_with(|c: char| c.is_ascii_digit()),
+            )
+        };
+        let fraction = mixed() == Some(true);
         let feet_too = high.contains('\'') || high.contains("ft");
         ((!whole_feet || feet_too) && !fraction && numeric(low) && numeric(high))
             .then_some((low, high))
@@ -244,7 +253,13 @@ fn unit(text: &str) -> Result<(Option<Unit>, &str), Wrong> {
     let end = text
         .char_indices()
         .find(|(at, c)| {
-            let exponent = *at > 0 && (*c == '3' || *c == '^');
+            // Of `in3` the 3 is the exponent; of `66 ft 3 in` it is a number.
+            let exponent = matches!(c, '3' | '^')
+                && matches!(
+                    Unit::from_word(text[..*at].trim_end_matches('^')),
+                    Some(Unit::Inches | Unit::Centimeters)
+                )
+                && !text[..*at].ends_with(' ');
             !(c.is_alphabetic() || exponent || matches!(c, '.' | '³' | ' '))
         })
         .map_or(text.len(), |(at, _)| at);
@@ -273,6 +288,13 @@ mod tests {
             ("89′4″", 89.0 + 4.0 / 12.0),
             ("89'-4", 89.0 + 4.0 / 12.0),
             ("89 ft 4 in", 89.0 + 4.0 / 12.0),
+            ("66 ft 3 in", 66.25),
+            ("66ft 3in", 66.25),
+            ("66ft3in", 66.25),
+            ("66 feet 3 inches", 66.25),
+            ("66 ft 3 1/2 in", 66.0 + 3.5 / 12.0),
+            ("66'-3 1/2\"", 66.0 + 3.5 / 12.0),
+            ("9 ft 3", 9.25),
             ("89 ft. 4 in.", 89.0 + 4.0 / 12.0),
             ("89\u{a0}ft, 4\u{a0}in", 89.0 + 4.0 / 12.0),
             ("89'-4 1/2\"", 89.0 + 4.5 / 12.0),
@@ -317,6 +339,8 @@ mod tests {
             ("21 tons", None, Pounds, Err(Wrong::Tons)),
             ("745 in3", None, CubicInches, Ok(745.0)),
             ("745 cu. in.", None, CubicInches, Ok(745.0)),
+            ("745 in^3", None, CubicInches, Ok(745.0)),
+            ("1-1/4\"", Some(Inches), Inches, Ok(1.25)),
             ("1 1/2", Some(Inches), Inches, Ok(1.5)),
             ("1-1/2\"", None, Inches, Ok(1.5)),
             ("89", None, Feet, Err(Wrong::NoUnit)),

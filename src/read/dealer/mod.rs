@@ -5,6 +5,7 @@
 //! warning, and what is not known stays unknown.
 
 mod constants;
+mod corrections;
 mod draft;
 mod grid;
 mod guarded;
@@ -31,7 +32,7 @@ use std::borrow::Cow;
 use std::sync::Arc;
 
 use super::FileKind;
-use super::columns::plain;
+use super::columns::{Content, plain};
 use super::parts::Pace;
 use super::problem::{Findings, Problem, shown};
 use super::text::{SourceText, count};
@@ -128,6 +129,8 @@ pub(in crate::read) struct List<'l> {
     origins: Vec<Origin>,
     /// Columns without one of ours: place and header.
     carried: Vec<(usize, String)>,
+    /// Columns of numbers, money and days, whose cells may say that the car is sold.
+    said: Vec<usize>,
     /// Headings and other tables between the rows.
     layout: layout::Layout,
     /// What was told of the mapping's constants.
@@ -150,7 +153,10 @@ impl<'l> List<'l> {
             None => Cow::Owned(Mapping { scheme, ..Mapping::default() }),
         };
         let found = header_row::find(source, &rules, pace, findings);
-        let (grid, head) = found.map_err(|problem| findings.problems.push(*problem)).ok()?;
+        let (mut grid, head) = found.map_err(|problem| findings.problems.push(*problem)).ok()?;
+        if let Some((mapping, _)) = mapping {
+            corrections::correct(&mut grid, &rules, mapping, findings);
+        }
         let file = match &grid.sheet {
             Some(sheet) => format!("{}:{sheet}", source.name).into(),
             None => source.name.clone(),
@@ -164,11 +170,13 @@ impl<'l> List<'l> {
             head,
             origins: vec![Origin::Absent; scheme.columns.len()],
             carried: Vec::new(),
+            said: Vec::new(),
             layout: layout::Layout::default(),
             told: Vec::new(),
             assumed: Arc::default(),
         };
         list.headers(findings);
+        list.said = list.sayers();
         list.lay_out(findings);
         list.assumed = list.stated_by_mapping().into();
         Some(list)
@@ -188,6 +196,24 @@ impl<'l> List<'l> {
     /// The kind of table.
     fn scheme(&self) -> &'static Scheme {
         self.rules.scheme
+    }
+
+    /// The cells of columns that hold no words of ours, and may hold those of a sale.
+    fn sayers(&self) -> Vec<usize> {
+        if !self.scheme().mappable {
+            return Vec::new();
+        }
+        let columns = self.scheme().columns.iter().enumerate();
+        let mute = columns.filter(|(_, column)| {
+            matches!(
+                column.content,
+                Content::Money { .. }
+                    | Content::Date
+                    | Content::Availability
+                    | Content::Whole { .. }
+            )
+        });
+        mute.filter_map(|(at, _)| self.cell_of(at)).collect()
     }
 
     /// The dealer's cell behind one of our columns.

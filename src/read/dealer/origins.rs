@@ -134,6 +134,10 @@ impl List<'_> {
     }
 
     fn carried_unasked(&self, row: &GridRow, cell: usize) -> Problem {
+        if let Some(asked) = headers::asked(&headers::words(row.cell(cell))) {
+            let wrong = "is no column of ours and is carried with the notes";
+            return self.at(row, Some(cell), "", note(Code::ColumnCarried, wrong, asked));
+        }
         let instead = match headers::like(&headers::words(row.cell(cell)), self.scheme()) {
             Some(like) => format!(
                 "map it to {like} in the mapping if that is meant, else to `note` or `ignore`"

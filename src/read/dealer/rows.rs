@@ -7,7 +7,7 @@ use std::ops::Range;
 use super::List;
 use super::grid::GridRow;
 use super::header_row::Part;
-use super::layout::{Over, is_ruled};
+use super::layout::{Over, is_ruled, is_withdrawn};
 use super::measure::Decimal;
 use super::origins::Origin;
 use super::tidied::Tidied;
@@ -19,7 +19,7 @@ use crate::read::cells::one_line;
 use crate::read::columns::Columns;
 use crate::read::inventory::Inventory;
 use crate::read::parts::{Pace, Parted};
-use crate::read::problem::{Findings, Problem};
+use crate::read::problem::{Findings, Problem, shown};
 use crate::read::table::{Mark, Row, Table, Taken, Went};
 use crate::read::text::{QuoteFault, SourceText};
 use crate::read::units::Unit;
@@ -122,7 +122,7 @@ impl List<'_> {
 
     /// Whether rows have something to carry with their notes.
     fn has_notes(&self) -> bool {
-        !self.carried.is_empty() || self.layout.has_notes()
+        !self.carried.is_empty() || self.layout.has_notes() || !self.said.is_empty()
     }
 
     /// The column of sections, if the table has one.
@@ -143,7 +143,8 @@ impl List<'_> {
             self.rules.decimal.unwrap_or(if semicolons { Decimal::Unsaid } else { Decimal::Point });
         let dates = self.rules.dates.or_else(|| self.layout.dates.get(&column).copied());
         let words = self.rules.words.get(&column);
-        Meaning { scheme: self.scheme(), column, unit, decimal, dates, words }
+        let dates_stated = self.rules.dates.is_some();
+        Meaning { scheme: self.scheme(), column, unit, decimal, dates, dates_stated, words }
     }
 
     /// Why a row is not taken; None if it is.
@@ -238,6 +239,14 @@ impl List<'_> {
         for said in self.layout.over(at).map(Over::notes).unwrap_or_default() {
             let gap = if notes.is_empty() { "" } else { "; " };
             let _ = write!(notes, "{gap}{said}");
+        }
+        // A price or a day that says SOLD says it of the car.
+        for cell in self.said.iter().copied() {
+            let text = row.cell(cell);
+            if text.starts_with(char::is_alphabetic) && is_withdrawn(text) {
+                let gap = if notes.is_empty() { "" } else { "; " };
+                let _ = write!(notes, "{gap}{}: {text}", shown(self.head.names.cell(cell)));
+            }
         }
         for (cell, header) in &self.carried {
             if !row.cell(*cell).is_empty() {

@@ -93,12 +93,17 @@ impl Tidied<'_> {
         }
         let Some(row) = self.dealers_row(line) else { return Behind::default() };
         match list.cell_of(column) {
-            Some(cell) => Behind {
-                cell: cell_name(cell as u64 + 1, row.number),
-                header: list.head.names.cell(cell).to_owned(),
-                text: row.cell(cell).to_owned(),
-                ..Behind::default()
-            },
+            Some(cell) => {
+                let corrected = row.corrected.iter().find(|(corrected, _)| *corrected == cell);
+                let text = corrected.map_or_else(|| row.cell(cell), |(_, was)| was.trim());
+                Behind {
+                    cell: cell_name(cell as u64 + 1, row.number),
+                    header: list.head.names.cell(cell).to_owned(),
+                    text: text.to_owned(),
+                    is_constant: false,
+                    is_corrected: corrected.is_some(),
+                }
+            }
             None => self.said_around(line, column),
         }
     }
@@ -124,6 +129,12 @@ impl Tidied<'_> {
     /// Whether the dealer's cell behind a cell of the table is a number in a workbook.
     pub fn is_number(&self, line: u64, column: usize) -> bool {
         self.kind(line, column) == Some(Kind::Number)
+    }
+
+    /// Whether the mapping corrects, and so confirms, the cell behind one of the table.
+    pub fn is_corrected(&self, line: u64, column: usize) -> bool {
+        let row = self.dealers_row(line).zip(self.list.cell_of(column));
+        row.is_some_and(|(row, cell)| row.corrected.iter().any(|(corrected, _)| *corrected == cell))
     }
 
     /// Whether it is a day in a workbook.

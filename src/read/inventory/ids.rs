@@ -129,7 +129,10 @@ impl Ids {
     pub fn add(&mut self, row: &mut Row<'_, C>) {
         let Some(id) = row.cell(C::Car) else { return };
         let quantity = row.cell(C::Quantity).and_then(|cell| cell.parse().ok());
-        if let Some((wrong, instead)) = doubt(id, row.is_kept_as_day(C::Car), quantity) {
+        // An ID that the mapping states is what it says.
+        let said = row.is_corrected(C::Car);
+        let doubt = if said { None } else { doubt(id, row.is_kept_as_day(C::Car), quantity) };
+        if let Some((wrong, instead)) = doubt {
             row.problem(C::Car, Code::ValueDoubtful, wrong, instead);
         }
         if row.is_kept_as_number(C::Car) {

@@ -10,6 +10,7 @@ use super::measure::Decimal;
 use super::scheme::Scheme;
 use crate::read::problem::Findings;
 use crate::read::spot::Spot;
+use crate::read::table::MOST_COLUMNS;
 use crate::read::text::SourceText;
 use crate::read::units::Unit;
 use reader::Reader;
@@ -77,6 +78,8 @@ pub(in crate::read) struct Mapping {
     pub words: HashMap<usize, HashMap<String, Stated>>,
     /// What headings above rows mean, by squeezed heading.
     pub headings: HashMap<String, Headed>,
+    /// Single cells that it corrects, by row and column.
+    pub cells: BTreeMap<(u64, usize), Correction>,
     /// Whether rows that the workbook hides are read.
     pub hidden_rows: bool,
     /// Whether rows that are struck through are read.
@@ -99,6 +102,30 @@ pub(in crate::read) struct Stated {
     pub text: String,
     /// Where it stands.
     pub spot: Spot,
+}
+
+/// What a mapping says in place of a cell.
+#[derive(Clone, Debug)]
+pub(in crate::read) struct Correction {
+    /// What the list has there.
+    pub was: String,
+    /// What holds.
+    pub is: String,
+    /// Where the mapping says it.
+    pub spot: Spot,
+}
+
+/// Row and column of a cell like `C7`, the column from 0.
+pub(in crate::read::dealer) fn cell_place(name: &str) -> Option<(u64, usize)> {
+    let digits = name.find(|c: char| c.is_ascii_digit())?;
+    let (letters, row) = name.split_at(digits);
+    let column = letters.bytes().try_fold(0_usize, |column, letter| {
+        let letter = letter.to_ascii_uppercase();
+        let value = letter.is_ascii_uppercase().then(|| usize::from(letter - b'A') + 1)?;
+        column.checked_mul(26)?.checked_add(value)
+    })?;
+    let row = row.parse::<u64>().ok().filter(|row| *row > 0)?;
+    Some((row, column.checked_sub(1).filter(|column| *column < MOST_COLUMNS)?))
 }
 
 /// Whether a file name fits a pattern in which `*` stands for any characters.

@@ -5,7 +5,7 @@ use std::ops::Range;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
-use super::{DateOrder, Entry, Headed, Mapping, Stated, Target};
+use super::{Correction, DateOrder, Entry, Headed, Mapping, Stated, Target, cell_place};
 use crate::check::Code;
 use crate::read::columns::{Columns, Content};
 use crate::read::dealer::headers::squeezed;
@@ -107,10 +107,11 @@ impl Reader<'_> {
             "constants" => self.constants(mapping, value),
             "words" => self.words(mapping, value),
             "headings" => self.headings(mapping, value),
+            "cells" => self.cells(mapping, value),
             "hidden_rows" => mapping.hidden_rows = self.is_read(name, value),
             "struck_rows" => mapping.struck_rows = self.is_read(name, value),
             _ => {
-                const KEYS: [&str; 13] = [
+                const KEYS: [&str; 14] = [
                     "inventory",
                     "sheet",
                     "delimiter",
@@ -122,6 +123,7 @@ impl Reader<'_> {
                     "constants",
                     "words",
                     "headings",
+                    "cells",
                     "hidden_rows",
                     "struck_rows",
                 ];
@@ -136,6 +138,31 @@ impl Reader<'_> {
 
     fn is_read(&mut self, name: &str, value: &Spanned<DeValue<'_>>) -> bool {
         self.word(name, value, &[("read", true), ("leave", false)]).unwrap_or_default()
+    }
+
+    /// Each cell with what the list has there, so that a correction is not taken for another list.
+    fn cells(&mut self, mapping: &mut Mapping, value: &Spanned<DeValue<'_>>) {
+        let Some(table) = self.table("cells", value) else { return };
+        for (name, correction) in table {
+            let key = name.get_ref();
+            let Some(place) = cell_place(key) else {
+                let instead = "write the column's letter and the row, like \"F12\"";
+                self.problem(&name.span(), key, "is not a cell", instead);
+                continue;
+            };
+            let texts = correction.get_ref().as_table().and_then(|table| {
+                let text = |key: &str| Some(table.get(key)?.get_ref().as_str()?.to_owned());
+                (table.len() == 2).then_some((text("was")?, text("is")?))
+            });
+            let Some((was, is)) = texts else {
+                let wrong = "does not say what the cell was and what it is";
+                let instead = "write { was = \"9,500 OBO\", is = \"9500\" }, both in quotes";
+                self.problem(&correction.span(), key, wrong, instead);
+                continue;
+            };
+            let spot = Spot::of(self.text, name.span());
+            mapping.cells.insert(place, Correction { was, is, spot });
+        }
     }
 
     fn headings(&mut self, mapping: &mut Mapping, value: &Spanned<DeValue<'_>>) {

@@ -5,12 +5,19 @@ use std::borrow::Cow;
 use super::{Meaning, Outcome, note};
 use crate::check::Code;
 use crate::read::dealer::grid::Kind;
+use crate::read::dealer::layout::is_withdrawn;
 use crate::read::dealer::mapping::DateOrder;
 
 pub(super) fn date<'t>(text: &str, lower: &str, kind: Kind, meaning: &Meaning<'_>) -> Outcome<'t> {
     if kind == Kind::Number {
         return serial(text);
     }
+    if meaning.scheme.mappable && is_withdrawn(text) {
+        let wrong = "says that the car is not on offer, and is carried with the notes";
+        let instead = "ask the dealer, and write the day if it is";
+        return Ok((Cow::Borrowed(""), Some(note(Code::WordUnsure, wrong, instead))));
+    }
+    let lower = without_time(lower);
     const MONTHS: [&str; 12] =
         ["jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec"];
     let parts: Vec<&str> =
@@ -27,8 +34,11 @@ pub(super) fn date<'t>(text: &str, lower: &str, kind: Kind, meaning: &Meaning<'_
     let iso =
         |year: u32, month: u32, day: u32| Cow::Owned(format!("{year:04}-{month:02}-{day:02}"));
     match *parts.as_slice() {
-        [first, second, year] if year.len() == 4 => {
-            let Some(year) = whole(year) else { return Ok((Cow::Owned(text.to_owned()), None)) };
+        [first, second, year] if year.len() == 4 || (year.len() == 2 && meaning.dates_stated) => {
+            let century = if year.len() == 2 { 2000 } else { 0 };
+            let Some(year) = whole(year).map(|year| year + century) else {
+                return Ok((Cow::Owned(text.to_owned()), None));
+            };
             match (month(first), whole(first), month(second), whole(second)) {
                 (Some(month), _, _, Some(day)) | (_, Some(day), Some(month), _) => {
                     Ok((iso(year, month, day), None))
@@ -51,6 +61,18 @@ pub(super) fn date<'t>(text: &str, lower: &str, kind: Kind, meaning: &Meaning<'_
             }
         }
         _ => Ok((Cow::Owned(text.to_owned()), None)),
+    }
+}
+
+/// A date without the time of day behind it, as spreadsheets and web pages write them.
+fn without_time(lower: &str) -> &str {
+    match lower.split_once(' ') {
+        Some((day, time))
+            if time.contains(':') && time.starts_with(|c: char| c.is_ascii_digit()) =>
+        {
+            day
+        }
+        _ => lower,
     }
 }
 

@@ -3,6 +3,7 @@
 mod column;
 mod days;
 mod numbers;
+mod prose;
 mod words;
 
 use std::borrow::Cow;
@@ -44,6 +45,8 @@ pub(super) struct Meaning<'m> {
     pub unit: Option<Unit>,
     pub decimal: Decimal,
     pub dates: Option<DateOrder>,
+    /// Whether the mapping states that order, so that years of two digits can be told from days.
+    pub dates_stated: bool,
     /// The mapping's words for this column.
     pub words: Option<&'m HashMap<String, Stated>>,
 }
@@ -193,6 +196,7 @@ mod tests {
             unit,
             decimal: Decimal::Point,
             dates: None,
+            dates_stated: false,
             words: None,
         }
     }
@@ -288,7 +292,7 @@ mod tests {
             let column = column % INVENTORY.columns.len();
             for kind in [Kind::Text, Kind::Number, Kind::Date] {
                 for text in [&text, &typed] {
-                    let meaning = Meaning { scheme: &INVENTORY, column, unit: Some(Unit::Feet), decimal: Decimal::Unsaid, dates: Some(DateOrder::DayFirst), words: None };
+                    let meaning = Meaning { scheme: &INVENTORY, column, unit: Some(Unit::Feet), decimal: Decimal::Unsaid, dates: Some(DateOrder::DayFirst), dates_stated: true, words: None };
                     let _ = tidy(text, kind, &meaning);
                 }
             }

@@ -3,11 +3,13 @@
 use std::borrow::Cow;
 
 use super::Meaning;
+use super::prose;
 use super::{Note, Outcome, note};
 use crate::check::Code;
 use crate::read::cells::is_plain_number;
 use crate::read::columns::{self, Column, Content};
 use crate::read::dealer::grid::Kind;
+use crate::read::dealer::layout::is_withdrawn;
 use crate::read::dealer::measure::{
     Decimal, Wrong, has_inches_beside_feet, leading, measure, plain, range,
 };
@@ -96,6 +98,14 @@ pub(super) fn number<'t>(
         Cow::Borrowed(lower)
     };
     let lower = bare.trim();
+    if money && is_withdrawn(text) {
+        let wrong = "says that the car is not on offer, and is carried with the notes";
+        let instead = "ask the dealer, and write the price if it is";
+        return Ok((Cow::Borrowed(""), Some(note(Code::WordUnsure, wrong, instead))));
+    }
+    if let (true, Some((price, cars))) = (money, prose::price(lower)) {
+        return in_prose(&price, cars, read, (text, column));
+    }
     if let Some((low, high)) = range(lower) {
         return ends(low, high, read, column, own);
     }
@@ -114,6 +124,21 @@ pub(super) fn number<'t>(
         )),
         Err(wrong) => Err(fault(wrong, own)),
     }
+}
+
+/// A price from a sentence, told.
+fn in_prose<'t>(
+    price: &str,
+    cars: Option<u32>,
+    read: impl Fn(&str) -> Result<f64, Wrong>,
+    (text, column): (&str, &Column),
+) -> Outcome<'t> {
+    let value = read(price).map_err(|wrong| fault(wrong, Unit::Dollars))?;
+    let (tidied, _) = in_range(column, text, Cow::Owned(written(value)))?;
+    let cars = cars.map(|cars| format!(" for each of {cars} cars")).unwrap_or_default();
+    let wrong = format!("is read as {} US dollars{cars}", columns::plain(value));
+    let instead = "compare with the list, and correct the cell if it means something else";
+    Ok((tidied, Some(note(Code::ValueDoubtful, wrong, instead))))
 }
 
 /// The unfavorable end of a range. A unit behind the second end is that of both.
@@ -262,6 +287,12 @@ pub(super) fn whole<'t>(text: &str, lower: &str, column: &Column) -> Outcome<'t>
         let end = low.min(high);
         let wrong = format!("{wrong}; its unfavorable end is taken, {end}");
         return Ok((Cow::Owned(end.to_string()), Some(note(Code::RangeGiven, wrong, instead))));
+    }
+    if let (Content::Whole { .. }, Some(digits)) = (column.content, prose::cars(lower)) {
+        let wrong = format!("is read as {digits}");
+        let instead = "compare with the list, and correct the cell if it means something else";
+        let told = note(Code::ValueDoubtful, wrong, instead);
+        return Ok((Cow::Owned(digits.to_owned()), Some(told)));
     }
     let digits = lower.strip_suffix(".0").unwrap_or(lower);
     let all_digits = !digits.is_empty() && digits.bytes().all(|byte| byte.is_ascii_digit());
