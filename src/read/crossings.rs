@@ -1,68 +1,21 @@
 //! Crossings: one bridge site to a row.
 
 use super::FileKind;
-use super::cells::is_plain_number;
-use super::columns::{Columns as _, Content, columns, money, number, whole};
+use super::columns::Columns as _;
+use super::crossing_columns::{CrossingColumn as C, SPAN};
+use super::lines::trim;
 use super::names::Names;
+use super::plain::is_plain_number;
 use super::problem::{Findings, one_of};
-use super::table::{Row, Taken, each_row};
-use super::text::{SourceText, trim};
-use super::yards::{LATITUDE, LONGITUDE, position};
+use super::row::Row;
+use super::table::{Taken, each_row};
+use super::text::SourceText;
+use super::yards::position;
 use crate::check::Code;
 use crate::model::crossing::{Crossing, Keep, Layout};
 use crate::model::vehicles::{BUILT_IN, VehicleClass};
 use crate::quantity::{Cents, Feet, Kips, Tons};
 use crate::words::nearest;
-use Column as C;
-
-/// Least and greatest span, in feet.
-const SPAN: (f64, f64) = (5.0, 120.0);
-
-columns! {
-    /// A column of the crossings file.
-    Column {
-        Crossing "crossing" Required, Content::Name, "The agency's ID of the crossing", "";
-        Road "road" Required, Content::Text, "The road it carries", "";
-        Span "span_ft" Optional, number("ft", SPAN.0, SPAN.1, "write decimal feet, perhaps it was typed in inches or meters"),
-            "Span of a bridge without piers, from bearing to bearing", "only layouts with piers";
-        PierLayouts "pier_layouts_ft" Optional, Content::Layouts,
-            "Other ways to divide the opening, with piers between the spans", "no piers";
-        PierCost "pier_usd" Optional, money(0, 5_000_000, "write dollars for one pier"),
-            "Cost of one pier; needed with `pier_layouts_ft`", "no piers";
-        Other "other_usd" Optional, money(0, 20_000_000, "write dollars for the whole crossing"),
-            "What the crossing costs beside the flat-car bridge, in all: abutments, approaches, engineering, inspection and the like", "not in the total, which says so";
-        OtherFor "other_for" Optional, Content::Text, "What `other_usd` is for", "other works";
-        PierBearings "pier_bearings_ft" Optional, number("ft", 0.0, 20.0, "write decimal feet, perhaps it was typed in inches"),
-            "Distance between the bearings of two spans on one pier", "as the rules have it";
-        ClearWidth "clear_width_ft" Required, number("ft", 8.0, 60.0, "write decimal feet, perhaps it was typed in inches or meters"),
-            "Clear width between the rails", "";
-        Vehicles "vehicles" Required, Content::Names,
-            "Vehicles it must carry: built-in ones, or of the rules", "";
-        Deck "deck" Required, Content::Name, "The deck system, one of the rules'", "";
-        MostAbreast "most_abreast" Required, whole(1, 6, "write the greatest number of cars side by side"),
-            "Most cars side by side", "";
-        HaulLength "haul_length_limit_ft" Optional, number("ft", 20.0, 200.0, "write decimal feet for the car's length"),
-            "Longest car that the route takes; of cars on one trailer, the longest load", "not surveyed; every car is barred";
-        HaulWeight "haul_weight_limit_lb" Optional, number("lb", 5_000.0, 300_000.0, "write pounds, perhaps it was typed in tons or kips"),
-            "Heaviest car that the route takes; of cars on one trailer, their weight together", "not surveyed; every car is barred";
-        HaulWidth "haul_width_limit_ft" Optional, number("ft", 7.0, 20.0, "write decimal feet for the car's width"),
-            "Widest car that the route takes", "not surveyed for width; every car wider than the law allows everywhere is barred";
-        Crane "crane_limit_lb" Optional, number("lb", 5_000.0, 500_000.0, "write pounds, perhaps it was typed in tons or kips"),
-            "Heaviest pick of the crane at this site", "not known; every car is barred";
-        Priority "priority" Required, whole(1, 9, "write 1 for what is served first, up to 9"),
-            "Rank: 1 is served before 2, and so on", "";
-        NeededBy "needed_by" Optional, Content::Date, "Day on which the bridge must be open", "no date";
-        Fund "fund" Optional, Content::Name, "The fund that pays for it, one of the rules'", "the budget alone";
-        Keep "keep" Optional, Content::SomeWords(|| Keep::ALL.iter().map(|word| word.word()).collect()),
-            "What must be kept together: the cars of each deck from one yard, the decks of all spans of one section", "nothing";
-        Latitude "latitude_deg" Required, LATITUDE, "Latitude in decimal degrees (WGS 84), north positive", "";
-        Longitude "longitude_deg" Required, LONGITUDE, "Longitude in decimal degrees (WGS 84), east positive", "";
-        LeastPosting "least_posting_tons" Optional, number("tons", 3.0, 100.0, "write short tons of gross vehicle weight"),
-            "Least posting that the agency accepts for every vehicle", "no posting is accepted";
-    }
-}
-
-pub use Column as CrossingColumn;
 
 /// What the rows may refer to.
 #[derive(Debug, Default)]

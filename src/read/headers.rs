@@ -1,8 +1,8 @@
 //! The header row: which column of the file is which column of the documentation.
 
 use super::columns::{Column, Need};
+use super::lines::trim;
 use super::problem::shown;
-use super::text::trim;
 use crate::words::{nearest, present_spelling};
 
 /// Where the known columns stand in one file.

@@ -28,7 +28,9 @@
 //! );
 //! ```
 
+mod behind;
 mod cells;
+mod crossing_columns;
 mod crossings;
 mod dealer;
 mod decisions;
@@ -38,18 +40,23 @@ mod hash;
 mod headers;
 mod inventory;
 mod left_out;
+mod lines;
 mod lookalike;
 mod names;
 mod part;
+mod parted;
 mod parts;
+mod plain;
 mod plausible;
 mod problem;
 mod readback;
+mod row;
 mod rules;
 mod spot;
 mod table;
 mod text;
 mod units;
+mod yard_columns;
 mod yards;
 
 use std::sync::Arc;
@@ -60,7 +67,7 @@ use serde::Serialize;
 pub use crate::model::columns;
 pub use crate::model::inventory::Inventory;
 pub use columns::{Column, Columns, Content, Need};
-pub use crossings::CrossingColumn;
+pub use crossing_columns::CrossingColumn;
 pub use dealer::{WORKBOOK_THREAD, draft as draft_mapping, kind_of};
 pub use decisions::Decisions;
 pub use folder::{FOLDER_FILE, Folder, Lists, is_list, mapping_of};
@@ -71,7 +78,7 @@ pub use readback::{Absent, CarBack, FactBack, ReadBack, State, read_back};
 pub use rules::rules;
 pub use spot::Excerpt;
 pub use text::SourceText;
-pub use yards::{LotColumn, YardColumn};
+pub use yard_columns::{LotColumn, YardColumn};
 
 use crate::model::inputs::Inputs;
 use gather::Missing;

@@ -1,6 +1,5 @@
 //! A part of the files: some dealers' cars, some crossings.
 
-use super::decisions::Scope;
 use super::problem::{Findings, Problem, shown};
 use crate::check::Code;
 use crate::model::car::Car;
@@ -19,6 +18,17 @@ pub struct Part {
     pub without_dealers: Vec<String>,
     /// Only these crossings; all where it is empty.
     pub only_crossings: Vec<String>,
+}
+
+/// What a decision has to do with the part of the files that is looked at.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Scope {
+    /// It counts.
+    Inside,
+    /// It is about what is not looked at.
+    Outside,
+    /// It ties a car that is looked at to what is not.
+    TiesOutside,
 }
 
 fn has(names: &[String], name: &str) -> bool {

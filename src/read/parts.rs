@@ -2,11 +2,8 @@
 
 use std::ops::Range;
 
-use super::inventory::Inventory;
-use super::problem::{FINDINGS_MOST, Findings};
-use super::table::{Mark, Row, Went};
-use super::text::{Lines, ends_line};
-use crate::model::place::RowPlace;
+use super::lines::{Lines, ends_line};
+use super::problem::FINDINGS_MOST;
 use crate::parallel::processors;
 
 /// How far and how fast a long file is read.
@@ -42,31 +39,13 @@ impl Pace {
     }
 }
 
-/// An inventory whose rows can be read in parts.
-pub(super) trait Parted: Sync {
-    /// What tells a part.
-    type Part: Sync;
-
-    /// All rows in parts.
-    fn parts(&self, pace: &Pace) -> Vec<Self::Part>;
-
-    /// About how many rows a part has, for which room is made.
-    fn rows_about(&self, part: &Self::Part) -> usize;
-
-    /// Reads the rows of one part: those that can be read go to `take`, and everything that is wrong
-    /// to `findings`.
-    fn rows(
-        &self,
-        part: &Self::Part,
-        findings: &mut Findings,
-        take: impl FnMut(&mut Row<'_, Inventory>),
-    ) -> Went;
-
-    /// What `look` makes of the row with this mark, which was read before.
-    fn row_at<T>(&self, mark: Mark, look: impl FnMut(&mut Row<'_, Inventory>) -> T) -> Option<T>;
-
-    /// The place of the row with this mark.
-    fn place(&self, mark: Mark) -> RowPlace;
+/// By which a row can be found again.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Mark {
+    /// Its line, or row of its sheet.
+    pub line: u64,
+    /// The byte at which it begins; of a dealer's list its row in the grid.
+    pub at: usize,
 }
 
 /// A part of a text that holds whole rows.

@@ -7,7 +7,6 @@ use serde::{Serialize, Serializer};
 
 use super::columns::plain;
 use super::spot::{Excerpt, Spot};
-use super::table::MOST_COLUMNS;
 use crate::check::Code;
 use crate::words::is_hidden;
 pub(super) use crate::words::one_of;
@@ -91,6 +90,9 @@ fn column_letters(mut column: u64) -> String {
 pub(super) fn cell_name(column: u64, row: u64) -> String {
     format!("{}{row}", column_letters(column))
 }
+
+/// Most columns of a file; no list of the trade has as many.
+pub(super) const MOST_COLUMNS: usize = 1000;
 
 /// Longest piece of offending text that a message repeats, in characters.
 const QUOTED_MOST: usize = 60;

@@ -4,11 +4,12 @@
 use jiff::civil::Date;
 use serde::Serialize;
 
+use super::behind::Behind;
 use super::dealer::Mappings;
 use super::inventory::{self, Context, Inventory as C};
 use super::parts::Pace;
 use super::problem::{Findings, Problem, Problems};
-use super::table::{Behind, Row};
+use super::row::Row;
 use super::yards::Lots;
 use super::{NotTaken, Sources, rules, yards};
 use crate::check::Code;

@@ -6,7 +6,7 @@ use std::sync::Arc;
 use serde::Serialize;
 use unicode_width::UnicodeWidthChar;
 
-use super::text::{Lines, trim};
+use super::lines::{Lines, trim};
 use crate::words::is_hidden;
 
 /// Columns of a terminal that an excerpt takes at most.

@@ -4,59 +4,20 @@ use std::collections::HashMap;
 use std::sync::atomic::{AtomicBool, Ordering};
 
 use super::FileKind;
-use super::columns::{Columns as _, Content, columns, money, number, whole};
+use super::columns::Columns as _;
+use super::lines::trim;
 use super::names::{Missing, Names};
 use super::problem::Findings;
-use super::table::{Row, Taken, each_row};
-use super::text::{SourceText, trim};
+use super::row::Row;
+use super::table::{Taken, each_row};
+use super::text::SourceText;
+use super::yard_columns::{LotColumn, YardColumn};
 use crate::check::Code;
 use crate::model::inputs::{LotIx, YardIx};
 use crate::model::place::Position;
 use crate::model::yard::{Lot, PriceLevel, Yard};
 use crate::quantity::BasisPoints;
 use crate::words::nearest;
-
-/// Limits of a latitude.
-pub(super) const LATITUDE: Content = number(
-    "deg",
-    -90.0,
-    90.0,
-    "write decimal degrees, north positive, perhaps it is the longitude",
-);
-/// Limits of a longitude.
-pub(super) const LONGITUDE: Content =
-    number("deg", -180.0, 180.0, "write decimal degrees, east positive");
-
-columns! {
-    /// A column of the yards file.
-    YardColumn {
-        Dealer "dealer" Required, Content::Name, "The dealer's name", "";
-        Yard "yard" Required, Content::Name, "The yard's name; unique with the dealer's", "";
-        Latitude "latitude_deg" Required, LATITUDE, "Latitude in decimal degrees (WGS 84), north positive", "";
-        Longitude "longitude_deg" Required, LONGITUDE, "Longitude in decimal degrees (WGS 84), east positive", "";
-        Loading "loading_usd" Required, money(0, 100_000, "write dollars for one car"),
-            "Charge for loading one car on a trailer", "";
-        Trip "trip_usd" Required, money(0, 100_000, "write dollars for one trip"),
-            "Cost of one trip of the agency's inspector to the yard, paid once if any car is bought there", "";
-        Crane "crane_usd" Optional, money(0, 200_000, "write dollars for bringing the crane once"),
-            "Cost of bringing a crane to the yard to load, paid once if any car is bought there", "the yard loads with its own";
-        MinimumOrder "minimum_order_cars" Optional, whole(1, 1000, "write the least number of cars sold at a time"),
-            "Least number of cars that the yard sells at a time, singly and in lots together", "1";
-        PriceBreaks "price_breaks" Optional, Content::PriceBreaks,
-            "What is off the prices of all cars sold singly when at least this many are bought at the yard, singly and in lots together", "none";
-    }
-}
-
-columns! {
-    /// A column of the lots file.
-    LotColumn {
-        Dealer "dealer" Required, Content::Name, "The dealer's name, as in the yards file", "";
-        Lot "lot" Required, Content::Name, "The lot's name; unique with the dealer's", "";
-        Yard "yard" Required, Content::Name, "The yard that all cars of the lot stand in", "";
-        Price "price_usd" Optional, money(100, 50_000_000, "write whole dollars for the whole lot, perhaps it was typed in thousands"),
-            "Price of the whole lot", "not quoted; no car of the lot can be bought";
-    }
-}
 
 /// Names under their dealer: whether a row defines them, and the index if the row was sound.
 type Book<Ix> = HashMap<String, HashMap<String, Option<Ix>>>;

@@ -10,12 +10,13 @@ use csv::StringRecord;
 use super::mapping::Mapping;
 use crate::check::Code;
 use crate::parallel::in_order;
+use crate::read::lines::{Lines, trim};
 use crate::read::parts::{Pace, Part, parts};
+use crate::read::problem::MOST_COLUMNS;
 use crate::read::problem::Problem;
 use crate::read::spot::Spot;
-use crate::read::table::MOST_COLUMNS;
 use crate::read::text::{
-    Lines, QuoteFault, SourceText, cell_spot, control_character, not_utf8, row_start, trim, walk_by,
+    QuoteFault, SourceText, cell_spot, control_character, not_utf8, row_start, walk_by,
 };
 
 /// More rows than any dealer has; a list of the trade has 20 to 5,000.

@@ -3,15 +3,16 @@
 use std::borrow::Cow;
 
 use super::grid::{Grid, GridRow, decoded};
-use super::headers::{alias, ours, squeezed, words};
+use super::headers::{alias, ours, words};
 use super::mapping::{Mapping, Target};
 use super::scheme::Scheme;
+use super::squeezed::squeezed;
 use super::workbook;
 use crate::check::Code;
 use crate::read::columns::Content;
 use crate::read::parts::Pace;
+use crate::read::problem::MOST_COLUMNS;
 use crate::read::problem::{Findings, Problem, one_of};
-use crate::read::table::MOST_COLUMNS;
 use crate::read::text::SourceText;
 use crate::read::units::Unit;
 

@@ -2,17 +2,8 @@
 //! merely like one of ours is a suggestion for a person.
 
 use super::scheme::Scheme;
+use super::squeezed::squeezed;
 use crate::read::units::Unit;
-use crate::words::present_spelling;
-
-/// A header without case, blanks and punctuation. What marks a difference in meaning stays.
-pub(super) fn squeezed(header: &str) -> String {
-    present_spelling(header)
-        .chars()
-        .filter(|c| c.is_alphanumeric() || matches!(c, '#' | '%' | '$'))
-        .flat_map(char::to_lowercase)
-        .collect()
-}
 
 /// A header taken apart.
 #[derive(Clone, Debug, PartialEq, Eq)]

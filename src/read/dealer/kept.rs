@@ -6,9 +6,8 @@ use std::collections::{BTreeSet, HashSet};
 use csv::StringRecord;
 
 use super::grid::{Grid, GridRow, Kind, MOST_ROWS, Rows};
-use super::workbook::{too_large, too_wide};
-use crate::read::problem::Problem;
-use crate::read::table::MOST_COLUMNS;
+use super::refused::{too_large, too_wide};
+use crate::read::problem::{MOST_COLUMNS, Problem};
 use crate::read::text::SourceText;
 
 /// Most cells in use in all sheets of a workbook.

@@ -8,9 +8,9 @@ use quick_xml::{Reader, XmlVersion};
 
 use super::grid::Kind;
 use super::kept::{MOST_IN_A_CELL, Marks, Sheet, Used};
-use super::workbook::{broken, too_large, too_wide};
+use super::refused::{broken, too_large, too_wide};
+use crate::read::problem::MOST_COLUMNS;
 use crate::read::problem::Problem;
-use crate::read::table::MOST_COLUMNS;
 use crate::read::text::SourceText;
 
 /// Every sheet of a workbook.

@@ -7,6 +7,7 @@ use super::grid::GridRow;
 use super::header_row::Part;
 use super::headers;
 use super::mapping::Entry;
+use super::squeezed::squeezed;
 use super::values::note;
 use crate::check::Code;
 use crate::read::problem::{Findings, Problem, shown};
@@ -70,7 +71,7 @@ impl List<'_> {
         let Some(mapping) = self.mapping else { return };
         let mut used = HashSet::new();
         let mut times: HashMap<String, usize> = HashMap::new();
-        for name in (0..row.cells.len()).map(|cell| headers::squeezed(row.cell(cell))) {
+        for name in (0..row.cells.len()).map(|cell| squeezed(row.cell(cell))) {
             let times = times.entry(name.clone()).or_default();
             *times += 1;
             used.insert(format!("{name}#{times}"));
@@ -102,7 +103,7 @@ impl List<'_> {
             shown(row.cell(first))
         );
         let (one, other) = (row.cell(first), row.cell(cell));
-        let instead = match headers::squeezed(one) == headers::squeezed(other) {
+        let instead = match squeezed(one) == squeezed(other) {
             true => {
                 let (one, other) = (shown(one), shown(other));
                 format!(

@@ -18,9 +18,11 @@ use crate::read::NotTaken;
 use crate::read::cells::one_line;
 use crate::read::columns::Columns;
 use crate::read::inventory::Inventory;
-use crate::read::parts::{Pace, Parted};
+use crate::read::parted::Parted;
+use crate::read::parts::{Mark, Pace};
 use crate::read::problem::{Findings, Problem, shown};
-use crate::read::table::{Mark, Row, Table, Taken, Went};
+use crate::read::row::Row;
+use crate::read::table::{Table, Taken, Went};
 use crate::read::text::{QuoteFault, SourceText};
 use crate::read::units::Unit;
 

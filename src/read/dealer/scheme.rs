@@ -2,12 +2,12 @@
 
 use std::sync::LazyLock;
 
-use super::headers::squeezed;
+use super::squeezed::squeezed;
 use crate::read::FileKind;
 use crate::read::columns::{Column, Columns};
-use crate::read::crossings::CrossingColumn;
+use crate::read::crossing_columns::CrossingColumn;
 use crate::read::inventory::Inventory;
-use crate::read::yards::{LotColumn, YardColumn};
+use crate::read::yard_columns::{LotColumn, YardColumn};
 
 /// One kind of table.
 #[derive(Debug)]
@@ -103,6 +103,24 @@ fn of(columns: &'static [Column], aliases: Aliases, id: usize) -> Scheme {
     Scheme { columns, own, aliases: aliases.to_vec(), id, notes: None, mappable: false }
 }
 
+/// Whether a blank cell of the inventory's column means unknown, and not a value such as "one car", "sold
+/// singly" or "no loss".
+fn blank_is_unknown(column: &Column) -> bool {
+    !matches!(
+        column.name,
+        "quantity"
+            | "lot"
+            | "web_loss_pct"
+            | "top_loss_pct"
+            | "bottom_loss_pct"
+            | "web_depth_at_trucks_in"
+            | "top_cover_width_in"
+            | "top_cover_thickness_in"
+            | "bottom_cover_width_in"
+            | "bottom_cover_thickness_in"
+    )
+}
+
 impl Scheme {
     /// The scheme of a kind of file; none for files that are no tables.
     pub fn of_kind(kind: FileKind) -> Option<&'static Self> {
@@ -124,7 +142,7 @@ impl Scheme {
     /// singly" or "no date".
     pub fn blank_is_unknown(&self, column: &Column) -> bool {
         if self.mappable {
-            return super::values::blank_is_unknown(column);
+            return blank_is_unknown(column);
         }
         // What is not surveyed or not known bars; what is not asked for does not.
         ["not surveyed", "not known", "not quoted"]

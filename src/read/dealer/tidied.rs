@@ -9,8 +9,9 @@ use super::values::note;
 use crate::check::Code;
 use crate::model::evidence::Evidences;
 use crate::model::place::RowPlace;
+use crate::read::behind::Behind;
+use crate::read::parts::Mark;
 use crate::read::problem::{Findings, Problem, cell_name};
-use crate::read::table::{Behind, Mark};
 use crate::read::text::SourceText;
 
 /// Rows of a dealer's list as a tidy table.

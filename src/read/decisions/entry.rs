@@ -8,7 +8,7 @@ use super::{ALWAYS, KINDS};
 use crate::check::Code;
 use crate::model::inventory::Inventory;
 use crate::read::columns::Columns;
-use crate::read::crossings::CrossingColumn;
+use crate::read::crossing_columns::CrossingColumn;
 use crate::read::problem::{Findings, Problem, one_of, shown};
 use crate::read::spot::Spot;
 use crate::read::text::SourceText;

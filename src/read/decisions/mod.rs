@@ -7,7 +7,7 @@ mod entry;
 mod typed;
 
 use super::crossings::Known;
-use super::part::Part;
+use super::part::{Part, Scope};
 use super::problem::{Findings, Problem, shown};
 use super::text::SourceText;
 use crate::check::Code;
@@ -55,17 +55,6 @@ impl Decisions {
         let problem = problem(&self.file, self.entries.get(decision)?, key, code);
         Some(Problem { wrong, instead, ..problem })
     }
-}
-
-/// What a decision has to do with the part of the files that is looked at.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Scope {
-    /// It counts.
-    Inside,
-    /// It is about what is not looked at.
-    Outside,
-    /// It ties a car that is looked at to what is not.
-    TiesOutside,
 }
 
 /// Reads the decisions that count: those that are sound, all or none, and how many the file has.

@@ -6,7 +6,7 @@ use std::collections::btree_map::Entry;
 use super::Inventory as C;
 use crate::check::Code;
 use crate::read::problem::{Findings, Problem};
-use crate::read::table::Row;
+use crate::read::row::Row;
 
 /// IDs of fewer digits are counted from 1 and not stencilled. Common practice, no source.
 const STENCIL_DIGITS: usize = 4;

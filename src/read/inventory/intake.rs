@@ -11,9 +11,12 @@ use crate::model::place::RowPlace;
 use crate::parallel::in_order;
 use crate::read::cells::one_line;
 use crate::read::names::Key;
-use crate::read::parts::{Pace, Part, Parted};
+use crate::read::parted::Parted;
+use crate::read::parts::Mark;
+use crate::read::parts::{Pace, Part};
 use crate::read::problem::{Findings, Problem};
-use crate::read::table::{Mark, Row, Table, Taken, Went};
+use crate::read::row::Row;
+use crate::read::table::{Table, Taken, Went};
 
 impl Parted for Table<'_, C> {
     type Part = Part;

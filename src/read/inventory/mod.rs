@@ -7,7 +7,8 @@ mod proportions;
 
 use super::dealer::{self, List, Mappings, Scheme};
 use super::parts::Pace;
-use super::table::{Row, Table, Taken, Went};
+use super::row::Row;
+use super::table::{Table, Taken, Went};
 use super::text::SourceText;
 use super::yards::{Lots, Yards};
 use super::{names::Names, problem::Findings};

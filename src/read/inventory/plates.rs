@@ -5,7 +5,7 @@ use crate::check::Code;
 use crate::model::car::{Car, GirderPlates, MemberCondition, Plate};
 use crate::quantity::{Inches, Percent};
 use crate::read::columns::Columns;
-use crate::read::table::Row;
+use crate::read::row::Row;
 
 /// Cells that make the girder, all of them or none.
 const GIRDER: [C; 7] = [

@@ -5,7 +5,7 @@ use super::Inventory as C;
 use crate::check::Code;
 use crate::quantity::{Feet, Inches};
 use crate::read::columns::{Columns, Content, plain};
-use crate::read::table::Row;
+use crate::read::row::Row;
 use crate::read::units::Unit;
 
 /// A car shorter than this deserves a second look, feet.

@@ -10,9 +10,10 @@ use super::value::check;
 use crate::check::Code;
 use crate::model::rules::SECTIONS;
 use crate::model::rules::table::{Key, Kind, List, Section, Table};
+use crate::read::lines::line_starts;
 use crate::read::problem::{Findings, Problem, shown};
 use crate::read::spot::Spot;
-use crate::read::text::{SourceText, line_starts};
+use crate::read::text::SourceText;
 use crate::words::{nearest, present_spelling};
 
 /// The tables of the rules.

@@ -10,13 +10,13 @@ use std::borrow::Cow;
 use std::collections::HashMap;
 
 use super::grid::Kind;
-use super::headers::squeezed;
 use super::mapping::{DateOrder, Stated};
 use super::measure::{Decimal, plain};
 use super::scheme::Scheme;
+use super::squeezed::squeezed;
 use crate::check::Code;
-use crate::read::cells::is_plain_number;
 use crate::read::columns::{self, Content};
+use crate::read::plain::is_plain_number;
 use crate::read::units::Unit;
 use days::date;
 pub(super) use days::order_of;
@@ -95,24 +95,6 @@ fn is_unknown(text: &str) -> bool {
         "—",
     ];
     WORDS.contains(&text)
-}
-
-/// Whether a blank cell of the column means unknown, and not a value such as "one car", "sold
-/// singly" or "no loss".
-pub(super) fn blank_is_unknown(column: &columns::Column) -> bool {
-    !matches!(
-        column.name,
-        "quantity"
-            | "lot"
-            | "web_loss_pct"
-            | "top_loss_pct"
-            | "bottom_loss_pct"
-            | "web_depth_at_trucks_in"
-            | "top_cover_width_in"
-            | "top_cover_thickness_in"
-            | "bottom_cover_width_in"
-            | "bottom_cover_thickness_in"
-    )
 }
 
 /// Turns a cell that is not blank.
