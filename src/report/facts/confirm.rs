@@ -54,6 +54,25 @@ pub fn of_bridge(inputs: &Inputs, plan: &Plan, served: &Served) -> Vec<OfCar> {
     .collect()
 }
 
+/// What a dealer is asked to confirm of a car, wherever it goes, in words; empty where nothing is.
+#[must_use]
+pub fn asked_of(plan: &Plan, car: CarIx) -> String {
+    let served = plan.crossings.iter().filter_map(CrossingPlan::served);
+    let of_car = served.flat_map(|served| &served.confirmations).filter(|one| one.car == car);
+    let facts = of_car
+        .map(|one| (fact(one), &one.value))
+        .unique_by(|(name, value)| (*name, value.to_string()));
+    merged(facts.collect()).join("; ")
+}
+
+/// The value that a fact of a car must have in its deck, in words; none where it is not asked for.
+#[must_use]
+pub fn needed(served: &Served, car: CarIx, column: Inventory) -> Option<String> {
+    let mut of_car = served.confirmations.iter().filter(|one| one.car == car);
+    let one = of_car.find(|one| one.fact == column)?;
+    Some(one.value.to_string()).filter(|words| !words.is_empty())
+}
+
 /// How a fact is known now.
 #[must_use]
 pub fn known(now: Option<Grade>) -> &'static str {

@@ -11,7 +11,7 @@ use crate::report::drawing;
 use crate::report::facts::board::{lead_word, posting};
 use crate::report::facts::purchases::trailers;
 use crate::report::facts::reasons::{least_margins, lowest_rating, with_outcome};
-use crate::report::facts::{PlanReport, count, passing};
+use crate::report::facts::{PlanReport, confirm, count, passing};
 use crate::report::text::{inches_fraction, inches_read};
 
 use super::shopping::capital;
@@ -55,6 +55,8 @@ pub struct Crossing {
     pub alternative: String,
     pub tight: Vec<CheckRow>,
     pub cautions: Vec<CheckRow>,
+    /// What is to confirm before money is paid, car by car.
+    pub confirm: Vec<Confirm>,
     pub unchecked: Vec<CheckRow>,
     pub passed: Vec<CheckRow>,
     pub why: Vec<String>,
@@ -63,6 +65,14 @@ pub struct Crossing {
     pub what_to_do: String,
     /// Cars that pass every check singly, span by span.
     pub passing: Vec<String>,
+}
+
+/// What is to confirm of a car.
+pub struct Confirm {
+    pub car: String,
+    /// How facts are known, and those facts.
+    pub known: Vec<(String, String)>,
+    pub if_refused: String,
 }
 
 /// A car in its deck.
@@ -108,7 +118,7 @@ pub fn crossing(report: &PlanReport<'_>, plan: &CrossingPlan) -> Crossing {
         ..Crossing::default()
     };
     match &plan.fate {
-        Fate::Served(served) => served_sheet(inputs, served, plan.crossing.0, sheet),
+        Fate::Served(served) => served_sheet(report, served, plan.crossing.0, sheet),
         Fate::Unserved(unserved) => {
             let mut sheet =
                 Crossing { why: unserved.reasons.iter().map(Check::sentence).collect(), ..sheet };
@@ -163,7 +173,8 @@ fn facts(row: &crossing::Crossing) -> Vec<(&'static str, String)> {
     facts
 }
 
-fn served_sheet(inputs: &Inputs, served: &Served, index: usize, sheet: Crossing) -> Crossing {
+fn served_sheet(report: &PlanReport, served: &Served, index: usize, sheet: Crossing) -> Crossing {
+    let inputs = report.inputs;
     let several = served.decks.len() > 1;
     let rows = |outcome| -> Vec<CheckRow> {
         with_outcome(inputs, served, outcome).iter().map(CheckRow::of).collect()
@@ -198,6 +209,7 @@ fn served_sheet(inputs: &Inputs, served: &Served, index: usize, sheet: Crossing)
         alternative: alternative(inputs, served, index),
         tight: tight.iter().map(CheckRow::of).collect(),
         cautions: rows(Outcome::Caution),
+        confirm: confirmations(report, served),
         unchecked: rows(Outcome::NotChecked),
         passed,
         ..sheet
@@ -240,6 +252,21 @@ fn together<'a>(names: impl Iterator<Item = &'a str>) -> String {
         before = dealer;
     }
     words.join(", ")
+}
+
+/// What is to confirm car by car.
+fn confirmations(report: &PlanReport, served: &Served) -> Vec<Confirm> {
+    let of_cars = confirm::of_bridge(report.inputs, report.plan, served).into_iter();
+    of_cars
+        .map(|of_car| {
+            let facts = of_car.facts.into_iter().map(|(known, facts)| (known, facts.join("; ")));
+            Confirm {
+                car: report.inputs.car(of_car.car).id.clone(),
+                known: facts.collect(),
+                if_refused: of_car.if_refused,
+            }
+        })
+        .collect()
 }
 
 /// The drawings of a bridge; the plan view only where there are several spans. The index makes their

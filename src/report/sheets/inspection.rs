@@ -4,11 +4,13 @@ use askama::Template;
 
 use crate::model::car::{Car, GirderPlates, MemberGroup};
 use crate::model::inputs::{CarIx, Inputs};
-use crate::model::plan::{Alternative, Deck, YardPurchase};
+use crate::model::inventory::Inventory;
+use crate::model::plan::{Alternative, Deck, Served, YardPurchase};
 use crate::price;
 use crate::quantity::{CubicInches, Feet, Inches, feet_inches};
 use crate::report::drawing;
 use crate::report::facts::PlanReport;
+use crate::report::facts::confirm::needed;
 use crate::report::page::{NotWritten, capital, style};
 use crate::report::provenance::PageContext;
 use crate::report::text::inches_read;
@@ -49,6 +51,32 @@ struct Line {
     needed: String,
 }
 
+impl Line {
+    /// Says of strength what the plan needs: a number to compare with.
+    fn need(&mut self, served: &Served, car: CarIx) {
+        let of = |column| needed(served, car, column);
+        let of = match self.what {
+            PLATES => of(Inventory::Webs).or_else(|| of(Inventory::Modulus)),
+            STRINGERS => of(Inventory::StringerModulus),
+            CROSS_MEMBERS => of(Inventory::CrossMemberModulus),
+            UNBRACED => of(Inventory::Unbraced),
+            _ => None,
+        };
+        match of {
+            Some(modulus) if self.what == PLATES => {
+                self.needed = format!("section modulus {modulus}, net");
+            }
+            Some(value) => self.needed = value,
+            None => {}
+        }
+    }
+}
+
+const PLATES: &str = "Main girder's plates at mid-length, with calipers";
+const STRINGERS: &str = "Stringers: depth, flange, web, spacing";
+const CROSS_MEMBERS: &str = "Cross-members: depth, flange, web, spacing";
+const UNBRACED: &str = "Compression flange unbraced, greatest length";
+
 /// The forms of one yard.
 pub fn page(
     report: &PlanReport<'_>,
@@ -67,7 +95,11 @@ pub fn page(
                 let copy = seen.iter().filter(|&&car| car == placed.car).count();
                 let alternative = served.alternative.as_ref();
                 let key = forms.len() + 1;
-                forms.push(form(inputs, (deck, place, copy), alternative, key));
+                let mut form = form(inputs, (deck, place, copy), alternative, key);
+                for line in &mut form.measures {
+                    line.need(served, placed.car);
+                }
+                forms.push(form);
             }
         }
     }
@@ -217,24 +249,12 @@ fn measures(inputs: &Inputs, deck: &Deck, place: usize, car: &Car) -> Vec<Line> 
                 .map(|joint| format!("at least {}", joint.exterior_depth_min_in))
                 .unwrap_or_default(),
         ),
-        line(
-            "Main girder's plates at mid-length, with calipers",
-            car.girder.plates.as_ref().map(plates),
-            "not thinner".to_owned(),
-        ),
+        line(PLATES, car.girder.plates.as_ref().map(plates), "not thinner".to_owned()),
         line("Web depth at the bolsters", plates_of(|p| p.web_depth_at_trucks_in), String::new()),
         line("Cover plates end, from mid-length", None, String::new()),
-        line(
-            "Compression flange unbraced, greatest length",
-            car.girder.unbraced_ft.map(feet_inches),
-            String::new(),
-        ),
-        line("Stringers: depth, flange, web, spacing", members.0, "for the engineer".to_owned()),
-        line(
-            "Cross-members: depth, flange, web, spacing",
-            members.1,
-            "for the engineer".to_owned(),
-        ),
+        line(UNBRACED, car.girder.unbraced_ft.map(feet_inches), String::new()),
+        line(STRINGERS, members.0, "for the engineer".to_owned()),
+        line(CROSS_MEMBERS, members.1, "for the engineer".to_owned()),
         line("Sweep, and twist end to end", None, "for the engineer".to_owned()),
         line(
             "Weight without wheel trucks, scale or stencil",

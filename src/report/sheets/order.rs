@@ -57,7 +57,7 @@ pub fn page(
         order_date: inputs.order_date.to_string(),
         order_by: first_quote_end(inputs, purchase)
             .map_or_else(|| "no quote has an end".to_owned(), |(day, _)| day.to_string()),
-        wanted: wanted(inputs, purchase),
+        wanted: wanted(report, purchase),
         cars: cars_bought(purchase),
         price: price.to_string(),
         loaded,

@@ -5,10 +5,11 @@ use askama::Template;
 use jiff::ToSpan;
 
 use crate::model::car::{Car, GirderPlates};
-use crate::model::inputs::Inputs;
+use crate::model::inputs::{CarIx, Inputs};
 use crate::model::plan::YardPurchase;
 use crate::model::rules::Agency;
 use crate::quantity::{Cents, Kips, feet_inches, group_thousands};
+use crate::report::facts::confirm::asked_of;
 use crate::report::facts::purchases::{cars_bought, price_each, price_of_cars, single_price};
 use crate::report::facts::{PlanReport, count};
 use crate::report::page::{NotWritten, style};
@@ -42,6 +43,8 @@ pub(super) struct Wanted {
     pub price: String,
     pub quote: String,
     pub listed: String,
+    /// What is asked to be confirmed.
+    pub confirm: String,
 }
 
 /// The request as a page.
@@ -59,7 +62,7 @@ pub fn page(
         order_date: report.inputs.order_date.to_string(),
         agency: &report.inputs.rules.agency,
         reply_by: reply_by(report.inputs),
-        wanted: wanted(report.inputs, purchase),
+        wanted: wanted(report, purchase),
         cars: cars_bought(purchase),
         price: price_of_cars(report.inputs, purchase).to_string(),
     };
@@ -73,7 +76,8 @@ fn reply_by(inputs: &Inputs) -> String {
     day.map(|day| day.to_string()).unwrap_or_default()
 }
 
-pub(super) fn wanted(inputs: &Inputs, purchase: &YardPurchase) -> Vec<Wanted> {
+pub(super) fn wanted(report: &PlanReport<'_>, purchase: &YardPurchase) -> Vec<Wanted> {
+    let PlanReport { inputs, plan, .. } = *report;
     let mut rows = Vec::new();
     let quote = |car: &Car| car.quote_expires.map(|day| day.to_string()).unwrap_or_default();
     for cars in purchase.singles.iter().chain(&purchase.spares) {
@@ -85,6 +89,7 @@ pub(super) fn wanted(inputs: &Inputs, purchase: &YardPurchase) -> Vec<Wanted> {
             price: single_price(inputs, purchase, cars).to_string(),
             quote: quote(car),
             listed: listed(car),
+            confirm: asked_of(plan, cars.car),
         });
     }
     for lot in &purchase.lots {
@@ -97,6 +102,7 @@ pub(super) fn wanted(inputs: &Inputs, purchase: &YardPurchase) -> Vec<Wanted> {
             price: lot.price.to_string(),
             quote: String::new(),
             listed: String::new(),
+            confirm: String::new(),
         });
         for &ix in &of_lot.cars {
             let car = inputs.car(ix);
@@ -107,6 +113,7 @@ pub(super) fn wanted(inputs: &Inputs, purchase: &YardPurchase) -> Vec<Wanted> {
                 price: String::new(),
                 quote: quote(car),
                 listed: listed(car),
+                confirm: asked_of(plan, ix),
             });
         }
     }
@@ -171,17 +178,20 @@ const COLUMNS: &[Column] = &[
     Column { key: "width_ft", title: "Width", kind: Kind::Measure(3) },
     Column { key: "plates", title: "Plates", kind: Kind::Words },
     Column { key: "plates_measured", title: "measured", kind: Kind::Word },
+    Column { key: "stringers_size_spacing_measured", title: "Stringers", kind: Kind::Word },
+    Column { key: "cross_members_size_spacing_measured", title: "Cross-members", kind: Kind::Word },
     Column { key: "members_condition_confirmed", title: "Condition", kind: Kind::Word },
     Column { key: "paint_test_result", title: "Paint test", kind: Kind::Word },
     Column { key: "photographs", title: "Photographs", kind: Kind::Word },
+    Column { key: "to_confirm", title: "To confirm", kind: Kind::Words },
 ];
 
 /// The request as a table for the dealer to fill in.
 pub fn table(report: &PlanReport<'_>, purchase: &YardPurchase) -> Table {
     let inputs = report.inputs;
     let mut rows = Vec::new();
-    let mut add = |car: &Car, count: u32, lot: &str, price: Option<Cents>| {
-        let car = car.as_told();
+    let mut add = |ix: CarIx, count: u32, lot: &str, price: Option<Cents>| {
+        let car = inputs.car(ix).as_told();
         rows.push(vec![
             car.id.as_str().into(),
             lot.into(),
@@ -199,17 +209,19 @@ pub fn table(report: &PlanReport<'_>, purchase: &YardPurchase) -> Table {
             Cell::Blank,
             Cell::Blank,
             Cell::Blank,
+            Cell::Blank,
+            Cell::Blank,
+            asked_of(report.plan, ix).into(),
         ]);
     };
     for cars in purchase.singles.iter().chain(&purchase.spares) {
         let price = price_each(inputs, purchase, cars.car);
-        add(inputs.car(cars.car), cars.count, "", price);
+        add(cars.car, cars.count, "", price);
     }
     for lot in &purchase.lots {
         let of_lot = inputs.lot(lot.lot);
         for &ix in &of_lot.cars {
-            let car = inputs.car(ix);
-            add(car, car.quantity, &of_lot.name, None);
+            add(ix, inputs.car(ix).quantity, &of_lot.name, None);
         }
     }
     Table { name: "request", title: "Request", columns: COLUMNS, rows }
