@@ -2,7 +2,7 @@
 
 use spanyard::assemble::{PlanOptions, make_plan};
 use spanyard::check::{Code, Grade, Limit, Outcome, Value};
-use spanyard::model::car::Car;
+use spanyard::model::car::{Car, Fabrication};
 use spanyard::model::inputs::{CarIx, Inputs};
 use spanyard::model::inventory::Inventory;
 use spanyard::model::plan::{Alternative, CostItem, Fate, IfRefused, PlacedCar, Plan, Served};
@@ -40,7 +40,7 @@ fn a_car_whose_cost_is_unknown_is_never_free() {
 #[test]
 fn cars_that_turn_out_unlike_are_not_left_side_by_side() {
     type Change = (&'static str, fn(&mut Car));
-    let changes: [Change; 6] = [
+    let changes: [Change; 9] = [
         ("unlike stiffness", |car| {
             if let Some(plates) = &mut car.girder.plates {
                 plates.bottom_flange.thickness_in = plates.bottom_flange.thickness_in * 2.0;
@@ -64,6 +64,11 @@ fn cars_that_turn_out_unlike_are_not_left_side_by_side() {
             }
         }),
         ("unlike weight per foot", |car| car.weight = car.weight.map(|weight| weight * 1.2)),
+        ("unlike depth over all", |car| car.depth_over_all = Some(Inches(49.1))),
+        ("unlike ride height", |car| car.ride_height = Some(Inches(28.9))),
+        ("a riveted girder beside a welded one", |car| {
+            car.fabrication = Some(Fabrication::Riveted)
+        }),
     ];
     let (inputs, plan) = planned();
     // A deck of which two cars have plates.
@@ -82,11 +87,24 @@ fn cars_that_turn_out_unlike_are_not_left_side_by_side() {
     let car = deck.cars.iter().find(|p| inputs.car(p.car).girder.plates.is_some()).unwrap().car;
     for (fault, change) in changes {
         let mut inputs = inputs.clone();
+        for car in &mut inputs.cars {
+            (car.depth_over_all, car.ride_height) = (Some(Inches(48.0)), Some(Inches(30.0)));
+            car.fabrication = Some(Fabrication::Welded);
+        }
         change(&mut inputs.cars[car.0]);
         let checks = verify::checks(&inputs, &plan);
         let valid = checks.iter().find(|check| check.code == Code::DecksValid).unwrap();
         assert!(valid.sentence().contains(fault), "{fault}: {}", valid.sentence());
     }
+}
+
+#[test]
+fn a_step_at_a_joint_beyond_the_limit_is_found() {
+    let (mut inputs, plan) = planned();
+    inputs.rules.group.camber_step_in = Inches(0.1);
+    let checks = verify::checks(&inputs, &plan);
+    let valid = checks.iter().find(|check| check.code == Code::DecksValid).unwrap();
+    assert!(valid.sentence().contains("camber step at a joint"), "{}", valid.sentence());
 }
 
 fn failed(inputs: &Inputs, plan: &Plan) -> Vec<Code> {
@@ -184,6 +202,20 @@ fn every_kind_of_tampering_is_caught_by_its_own_code() {
         }),
         ("no engineering", Code::CostLines, |_, plan| {
             served(plan).lines.retain(|line| line.item != CostItem::Engineering);
+        }),
+        ("stiffeners left out", Code::CostLines, |_, plan| {
+            let served =
+                plan.crossings.iter_mut().filter_map(|crossing| match &mut crossing.fate {
+                    Fate::Served(served) => Some(served),
+                    Fate::Unserved(_) => None,
+                });
+            let mut left_out = 0;
+            for served in served {
+                let before = served.lines.len();
+                served.lines.retain(|line| line.item != CostItem::Stiffener);
+                left_out += before - served.lines.len();
+            }
+            assert!(left_out > 0, "bearings inside their bolsters");
         }),
         ("a trip forgotten", Code::CostLines, |_, plan| plan.purchases[0].lines.clear()),
         ("a dearer left-over car", Code::CostLines, |_, plan| {

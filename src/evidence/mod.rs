@@ -90,6 +90,16 @@ fn facts(check: &Check, car: &Car) -> Vec<C> {
     };
     match check.code {
         Code::CarKind => vec![C::Kind],
+        Code::Underframe => vec![C::Underframe],
+        Code::HaulHeight => vec![C::DepthOverAll],
+        Code::ShapeAndHistory => match check.part.as_str() {
+            "sweep" => vec![C::Sweep],
+            "twist" => vec![C::Twist],
+            "prior repairs" => vec![C::Repaired],
+            "cover plates" => vec![C::CoverLength],
+            "notch toughness" => vec![C::Toughness],
+            _ => Vec::new(),
+        },
         Code::WreckHistory => vec![C::Wrecked],
         Code::PrimaryMembers | Code::SecondaryMembers => {
             MemberGroup::from_word(&check.part).map(member).into_iter().collect()

@@ -136,7 +136,12 @@ fn alike(rule: &MatchRule, cars: &[&Car], confirmed: bool, rules: &GroupRules) -
         let beyond = rule.is_beyond(low, high, rules);
         check.outcome = if beyond { Outcome::Fail } else { Outcome::Pass };
         let names = format!(" ({} and {})", shortest.name(), longest.name());
-        check.note(format!("from {low} to {high}{}", if beyond && !bars { &names } else { "" }))
+        let names = if beyond && !bars { &names } else { "" };
+        check.note(match rule.code {
+            Code::FabricationSpread if beyond => format!("riveted beside welded{names}"),
+            Code::FabricationSpread => "all alike".to_owned(),
+            _ => format!("from {low} to {high}{names}"),
+        })
     });
     let beyond = check.as_ref().is_some_and(|check| check.outcome == Outcome::Fail);
     if !missing.is_empty() && !beyond {

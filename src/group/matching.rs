@@ -52,7 +52,7 @@ pub struct Relaxed {
 }
 
 /// Every rule, in the order of the registry.
-pub const RULES: [MatchRule; 8] = [
+pub const RULES: [MatchRule; 11] = [
     MatchRule {
         code: Code::CamberSpread,
         words: "camber",
@@ -129,6 +129,31 @@ pub const RULES: [MatchRule; 8] = [
         words: "weight per foot",
         measure: |car| Some(Value::KipsPerFoot(KipsPerFoot(car.weight?.0 / car.length?.0))),
         tolerance: |rules| Value::Percent(rules.weight_tolerance_pct),
+        unknown: Unknown::Confirm,
+        relax: None,
+    },
+    MatchRule {
+        code: Code::DepthOverAllSpread,
+        words: "depth over all",
+        measure: |car| car.depth_over_all.map(Value::Inches),
+        tolerance: |rules| Value::Inches(rules.depth_tolerance_in),
+        unknown: Unknown::Confirm,
+        relax: None,
+    },
+    MatchRule {
+        code: Code::RideHeightSpread,
+        words: "ride height",
+        measure: |car| car.ride_height.map(Value::Inches),
+        tolerance: |rules| Value::Inches(rules.ride_height_tolerance_in),
+        unknown: Unknown::Confirm,
+        relax: None,
+    },
+    MatchRule {
+        code: Code::FabricationSpread,
+        words: "riveted or welded",
+        // Counted, so that it is compared like the others: 1 riveted, 2 welded.
+        measure: |car| car.fabrication.map(|how| Value::Count(how as i64 + 1)),
+        tolerance: |_| Value::Count(0),
         unknown: Unknown::Confirm,
         relax: None,
     },

@@ -26,6 +26,26 @@ words! {
 }
 
 words! {
+    /// Whether the main girder is one with the frame.
+    Underframe {
+        /// It is: it carries what stands on the car.
+        Fixed = "fixed",
+        /// The center sill slides in the frame to cushion shocks, and does not carry with it.
+        Sliding = "sliding",
+    }
+}
+
+words! {
+    /// How the plates of the main girder are held together.
+    Fabrication {
+        /// Built up with rivets or bolts.
+        Riveted = "riveted",
+        /// Welded.
+        Welded = "welded",
+    }
+}
+
+words! {
     /// The surface on a car's deck as it comes.
     CarDeck {
         /// No deck left.
@@ -277,6 +297,26 @@ pub struct Car {
     pub truck_centers: Option<Feet>,
     /// Width over the exterior girders.
     pub width: Option<Feet>,
+    /// Width over all that stands out: stake pockets, ladders.
+    pub width_over_all: Option<Feet>,
+    /// Depth over all, from the lowest steel to the top of the deck.
+    pub depth_over_all: Option<Inches>,
+    /// Ride height: from the underside of the bolsters, where the car bears, to the top of the deck.
+    pub ride_height: Option<Inches>,
+    /// Sideways bow of the main girder between the bolsters.
+    pub sweep: Option<Inches>,
+    /// How far one corner lies out of the plane of the others.
+    pub twist: Option<Inches>,
+    /// Whether the main girder is one with the frame.
+    pub underframe: Option<Underframe>,
+    /// How the main girder's plates are held together.
+    pub fabrication: Option<Fabrication>,
+    /// Whether members were repaired, spliced or straightened before.
+    pub repaired: Option<bool>,
+    /// Length of the main girder's cover plates, about mid-length.
+    pub cover_length: Option<Feet>,
+    /// Notch toughness of the main girder's steel, as stated.
+    pub toughness: Option<String>,
     /// Camber at mid-length over the line through the bolsters; negative for a sag.
     pub camber: Option<Inches>,
     /// Year built.
@@ -337,6 +377,16 @@ impl Car {
             length: None,
             truck_centers: None,
             width: None,
+            width_over_all: None,
+            depth_over_all: None,
+            ride_height: None,
+            sweep: None,
+            twist: None,
+            underframe: None,
+            fabrication: None,
+            repaired: None,
+            cover_length: None,
+            toughness: None,
             camber: None,
             year_built: None,
             steel_yield: None,
@@ -358,6 +408,12 @@ impl Car {
             place,
             evidence: Evidences::default(),
         }
+    }
+
+    /// Width on the road: over all that stands out, where that is known, else over the exterior girders.
+    #[must_use]
+    pub fn width_on_road(&self) -> Option<Feet> {
+        Some(self.width?.max(self.width_over_all.unwrap_or_default()))
     }
 
     /// Whether it is bought, and not only with a lot.

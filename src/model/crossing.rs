@@ -81,6 +81,8 @@ pub struct Crossing {
     pub haul_length_limit: Option<Feet>,
     /// Greatest width of a car on the route; none where it is not surveyed for width.
     pub haul_width_limit: Option<Feet>,
+    /// Greatest height of a load on the route; `None`: not surveyed for height.
+    pub haul_height_limit: Option<Feet>,
     /// Heaviest car that the route takes; `None`: not surveyed.
     pub haul_weight_limit: Option<Kips>,
     /// Heaviest pick of the crane at this site; `None`: not known.

@@ -5,7 +5,8 @@
 use jiff::civil::Date;
 
 use super::car::{
-    Availability, Car, CarDeck, CarKind, Coating, DeckCondition, LeadStatus, MemberCondition,
+    Availability, Car, CarDeck, CarKind, Coating, DeckCondition, Fabrication, LeadStatus,
+    MemberCondition, Underframe,
 };
 use super::columns::{Columns, Content, columns, money, number, whole};
 use crate::quantity::{Cents, CubicInches, Feet, Inches, Kips, Ksi};
@@ -67,6 +68,8 @@ given_by! {
     Availability: Availability(from) => Some(from);
     MemberCondition: Condition(condition) => Some(condition);
     CarKind: Word(word) => Self::from_word(word);
+    Underframe: Word(word) => Self::from_word(word);
+    Fabrication: Word(word) => Self::from_word(word);
     CarDeck: Word(word) => Self::from_word(word);
     DeckCondition: Word(word) => Self::from_word(word);
     Coating: Word(word) => Self::from_word(word);
@@ -258,6 +261,36 @@ inventory! {
     Width "width_ft" Optional, number("ft", 5.0, 14.0, "write decimal feet, perhaps it was typed in inches or meters or is the length"),
         "Width over the exterior girders", "unknown; the car is barred",
         "width over exterior girders", ["width", "overallwidth", "widthoversides", "widthoverall"], measured width;
+    WidthOverAll "width_over_all_ft" Optional, number("ft", 5.0, 16.0, "write decimal feet, perhaps it was typed in inches or meters"),
+        "Width over stake pockets, ladders and all that stands out: the width on the road", "as `width_ft`",
+        "width over all", ["widthoverstakepockets", "extremewidth"], measured width_over_all;
+    DepthOverAll "depth_over_all_in" Optional, number("in", 6.0, 120.0, "write decimal inches, perhaps it was typed in mm or feet"),
+        "Depth from the lowest steel to the top of the deck", "unknown; to confirm between neighbors and on the road",
+        "depth over all", ["overalldepth", "depthoverall"], measured depth_over_all;
+    RideHeight "ride_height_in" Optional, number("in", 2.0, 80.0, "write decimal inches, perhaps it was typed in mm or feet"),
+        "Height of the deck's top over the underside of the bolsters, where the car bears", "unknown; to confirm between neighbors",
+        "deck over bearing", ["rideheight", "deckoverbolster"], measured ride_height;
+    Sweep "sweep_in" Optional, number("in", 0.0, 24.0, "write decimal inches, without a sign"),
+        "Sideways bow of the main girder, off a string between the bolsters", "unknown; to confirm",
+        "sweep", ["sidebow", "lateralbow"], measured sweep;
+    Twist "twist_in" Optional, number("in", 0.0, 24.0, "write decimal inches, without a sign"),
+        "How far one corner of the frame lies out of the plane of the other three", "unknown; to confirm",
+        "twist", ["outofplane"], measured twist;
+    Underframe "underframe" Optional, Content::Words(Underframe::words),
+        "Whether the main girder is one with the frame, or a center sill that slides in it", "unknown; to confirm",
+        "underframe", ["centersilltype", "cushioning"], measured underframe;
+    Fabrication "fabrication" Optional, Content::Words(Fabrication::words),
+        "How the main girder's plates are held together", "unknown; to confirm between neighbors",
+        "riveted or welded", ["construction", "fabrication"], measured fabrication;
+    Repaired "repaired" Optional, Content::YesNo,
+        "Whether members were repaired, spliced or straightened before", "unknown; to confirm",
+        "prior repairs", ["priorrepairs", "previousrepairs"], measured repaired;
+    CoverLength "cover_length_ft" Optional, number("ft", 1.0, 120.0, "write decimal feet, perhaps it was typed in inches"),
+        "Length of the main girder's cover plates, about mid-length; the shorter of the two", "unknown; to confirm where there is a cover plate",
+        "length of cover plates", ["coverplatelength"], measured cover_length;
+    Toughness "toughness" Optional, Content::Name,
+        "Notch toughness of the main girder's steel with its source: a certificate, a Charpy test", "unknown; to confirm where winters are cold",
+        "notch toughness", ["charpy", "cvn", "notchtoughness"], measured toughness;
     Camber "camber_in" Optional, number("in", -6.0, 12.0, "write decimal inches, perhaps it was typed in mm or sixteenths"),
         "Rise at mid-length over the line through the bolsters; a sag is negative", "unknown; the car is barred",
         "camber", ["camber", "camberatmidlength", "camberatcenter"], measured camber;

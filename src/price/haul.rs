@@ -120,7 +120,7 @@ pub fn most_on_trailer(inputs: &Inputs, car: CarIx, site: Site) -> usize {
 pub fn load_cost(inputs: &Inputs, car: CarIx, site: Site, cars: usize) -> Option<LoadCost> {
     let mut total = LoadTotal { cost: LoadCost::default(), rules: &inputs.rules.overhead };
     let row = inputs.car(car);
-    let (longest, heaviest, widest) = (row.length?, row.weight?, row.width?);
+    let (longest, heaviest, widest) = (row.length?, row.weight?, row.width_on_road()?);
     let load = Load { cars, longest, heaviest, widest };
     charge(&mut total, inputs, row, site, &load);
     Some(total.cost)
@@ -133,7 +133,7 @@ pub fn load_lines(inputs: &Inputs, cars: &[CarIx], site: Site) -> Option<Vec<Cos
     let rows = || cars.iter().map(|car| inputs.car(*car));
     let lengths: Option<Vec<Feet>> = rows().map(|car| car.length).collect();
     let weights: Option<Vec<Kips>> = rows().map(|car| car.weight).collect();
-    let widths: Option<Vec<Feet>> = rows().map(|car| car.width).collect();
+    let widths: Option<Vec<Feet>> = rows().map(Car::width_on_road).collect();
     let load = Load {
         cars: cars.len(),
         widest: widths?.into_iter().reduce(Feet::max)?,

@@ -36,6 +36,8 @@ columns! {
             "Heaviest car that the route takes; of cars on one trailer, their weight together", "not surveyed; every car is barred";
         HaulWidth "haul_width_limit_ft" Optional, number("ft", 7.0, 20.0, "write decimal feet for the car's width"),
             "Widest car that the route takes", "not surveyed for width; every car wider than the law allows everywhere is barred";
+        HaulHeight "haul_height_limit_ft" Optional, number("ft", 8.0, 25.0, "write decimal feet over the road"),
+            "Highest load that the route takes, under wires and bridges", "not surveyed for height; `haul.height_most_ft` of the rules";
         Crane "crane_limit_lb" Optional, number("lb", 5_000.0, 500_000.0, "write pounds, perhaps it was typed in tons or kips"),
             "Heaviest pick of the crane at this site", "not known; every car is barred";
         Priority "priority" Required, whole(1, 9, "write 1 for what is served first, up to 9"),

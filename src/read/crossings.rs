@@ -64,6 +64,7 @@ fn crossing(row: &mut Row<'_, C>, known: &Known, seen: &mut Names) -> Option<Cro
     let most_abreast = row.whole(C::MostAbreast);
     let haul_length_limit = row.number(C::HaulLength).map(Feet);
     let haul_width_limit = row.number(C::HaulWidth).map(Feet);
+    let haul_height_limit = row.number(C::HaulHeight).map(Feet);
     let haul_weight_limit = row.number(C::HaulWeight).map(Kips::from_pounds);
     let crane_limit = row.number(C::Crane).map(Kips::from_pounds);
     let priority = row.whole(C::Priority);
@@ -84,6 +85,7 @@ fn crossing(row: &mut Row<'_, C>, known: &Known, seen: &mut Names) -> Option<Cro
         most_abreast: u8::try_from(most_abreast?).ok()?,
         haul_length_limit,
         haul_width_limit,
+        haul_height_limit,
         haul_weight_limit,
         crane_limit,
         priority: u8::try_from(priority?).ok()?,

@@ -75,6 +75,7 @@ fn crossing(id: &str, road: &str, layouts: &[(&[f64], i64)]) -> Crossing {
         most_abreast: 2,
         haul_length_limit: Some(Feet(70.0)),
         haul_width_limit: Some(Feet(14.0)),
+        haul_height_limit: None,
         haul_weight_limit: Some(Kips(60.0)),
         crane_limit: Some(Kips(50.0)),
         priority: 1,

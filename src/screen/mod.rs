@@ -76,6 +76,8 @@ impl<'a> Screening<'a> {
         let mut checks = Vec::with_capacity(15);
         checks.push(kind_and_history::kind(&alone));
         checks.push(kind_and_history::wreck(&alone));
+        checks.push(kind_and_history::underframe(&alone));
+        checks.extend(kind_and_history::shape_and_history(&alone));
         checks.extend(members::all(&alone));
         checks.push(coating::coating(&alone));
         checks.push(coating::lead(&alone));
@@ -110,6 +112,7 @@ impl<'a> Screening<'a> {
             transport::length(&pair),
             transport::weight(&pair),
             transport::width(&pair),
+            transport::height(&pair),
             transport::pick(&pair),
             dates::ready(&pair),
             width::possible(&pair),

@@ -2,6 +2,7 @@
 
 use super::{Alone, Pair};
 use crate::check::{Check, Code, Limit, Outcome, TOLERANCE, Value};
+use crate::quantity::Feet;
 
 /// The words where a limit of the crossing is not known.
 #[derive(Clone, Copy)]
@@ -42,7 +43,7 @@ pub fn width(pair: &Pair) -> Check {
     let legal = pair.rules.haul.permit_over_width_ft;
     let limit = pair.crossing.haul_width_limit;
     let most = Value::Feet(limit.unwrap_or(legal));
-    let Some(width) = pair.car.width else {
+    let Some(width) = pair.car.width_on_road() else {
         return Check::unknown(Code::HaulWidth, Limit::AtMost(most), "width not measured");
     };
     let over_width = width.0 > legal.0 + TOLERANCE;
@@ -61,6 +62,24 @@ pub fn width(pair: &Pair) -> Check {
             check
         }
     }
+}
+
+/// S29: the car on its trailer under what hangs over the road.
+pub fn height(pair: &Pair) -> Check {
+    let haul = &pair.rules.haul;
+    let most = Value::Feet(pair.crossing.haul_height_limit.unwrap_or(haul.height_most_ft));
+    let Some(depth) = pair.car.depth_over_all else {
+        let check =
+            Check::new(Code::HaulHeight, Value::Unknown, Limit::AtMost(most), Outcome::Caution);
+        return check.note("to confirm: depth over all not measured");
+    };
+    let height = Feet::from(depth) + haul.trailer_deck_ft;
+    let surveyed = match pair.crossing.haul_height_limit {
+        Some(_) => "",
+        None => "; the route is not surveyed for height",
+    };
+    Check::at_most(Code::HaulHeight, Value::Feet(height), most)
+        .note(format!("{depth} on a trailer deck of {}{surveyed}", haul.trailer_deck_ft))
 }
 
 /// S13: the weight with rigging, against the crane.

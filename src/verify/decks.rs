@@ -2,7 +2,7 @@
 
 use super::no_faults;
 use crate::check::{Check, Code};
-use crate::model::car::Car;
+use crate::model::car::{Car, Fabrication};
 use crate::model::crossing::Keep;
 use crate::model::inputs::Inputs;
 use crate::model::plan::{CrossingPlan, Deck, Plan, Served};
@@ -145,6 +145,9 @@ fn unlike(a: &Car, b: &Car, rules: &GroupRules) -> Vec<&'static str> {
     let depth = |car: &Car| car.exterior_depth.map(|depth| depth.0);
     let length = |car: &Car| car.length.map(|length| length.0);
     let webs = |car: &Car| car.girder.plates.map(|plates| f64::from(plates.webs));
+    let over_all = |car: &Car| car.depth_over_all.map(|depth| depth.0);
+    let ride = |car: &Car| car.ride_height.map(|height| height.0);
+    let welded = |car: &Car| car.fabrication.map(|how| f64::from(how == Fabrication::Welded));
     let weight = |car: &Car| Some(car.weight?.0 / car.length?.0);
     let stiff = rules.stiffness_tolerance_pct.0;
     let all = [
@@ -157,6 +160,13 @@ fn unlike(a: &Car, b: &Car, rules: &GroupRules) -> Vec<&'static str> {
         ),
         (apart(length(a), length(b)), rules.length_tolerance_ft.0, "cars of unlike length"),
         (apart(webs(a), webs(b)), 0.0, "girders of unlike number of webs"),
+        (
+            apart(over_all(a), over_all(b)),
+            rules.depth_tolerance_in.0,
+            "cars of unlike depth over all",
+        ),
+        (apart(ride(a), ride(b)), rules.ride_height_tolerance_in.0, "cars of unlike ride height"),
+        (apart(welded(a), welded(b)), 0.0, "a riveted girder beside a welded one"),
         (
             over(weight(a), weight(b)),
             rules.weight_tolerance_pct.0,

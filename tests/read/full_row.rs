@@ -2,8 +2,8 @@
 
 use jiff::civil::date;
 use spanyard::model::car::{
-    Availability, CarDeck, CarKind, Coating, DeckCondition, GirderPlates, LeadStatus, MainGirder,
-    MemberCondition, Members, Plate, SecondaryMembers,
+    Availability, CarDeck, CarKind, Coating, DeckCondition, Fabrication, GirderPlates, LeadStatus,
+    MainGirder, MemberCondition, Members, Plate, SecondaryMembers, Underframe,
 };
 use spanyard::model::crossing::Keep;
 use spanyard::quantity::{Cents, CubicInches, Feet, Inches, Kips, Ksi, Percent, Tons};
@@ -39,6 +39,16 @@ fn every_cell_of_an_inventory_finds_its_place() {
         ("length_ft", "60.5"),
         ("truck_centers_ft", "46.25"),
         ("width_ft", "9.2"),
+        ("width_over_all_ft", "9.6"),
+        ("depth_over_all_in", "47.5"),
+        ("ride_height_in", "31.25"),
+        ("sweep_in", "0.25"),
+        ("twist_in", "0.75"),
+        ("underframe", "sliding"),
+        ("fabrication", "riveted"),
+        ("repaired", "yes"),
+        ("cover_length_ft", "44.5"),
+        ("toughness", "Charpy report 5"),
         ("camber_in", "1.75"),
         ("year_built", "1971"),
         ("yield_ksi", "37"),
@@ -92,6 +102,12 @@ fn every_cell_of_an_inventory_finds_its_place() {
     assert_eq!(car.section.as_deref(), Some("CB-60"));
     assert_eq!((car.length, car.truck_centers), (Some(Feet(60.5)), Some(Feet(46.25))));
     assert_eq!((car.width, car.camber), (Some(Feet(9.2)), Some(Inches(1.75))));
+    assert_eq!((car.width_over_all, car.depth_over_all), (Some(Feet(9.6)), Some(Inches(47.5))));
+    assert_eq!((car.ride_height, car.sweep), (Some(Inches(31.25)), Some(Inches(0.25))));
+    assert_eq!((car.twist, car.underframe), (Some(Inches(0.75)), Some(Underframe::Sliding)));
+    assert_eq!((car.fabrication, car.repaired), (Some(Fabrication::Riveted), Some(true)));
+    assert_eq!(car.cover_length, Some(Feet(44.5)));
+    assert_eq!(car.toughness.as_deref(), Some("Charpy report 5"));
     assert_eq!((car.year_built, car.steel_yield), (Some(1971), Some(Ksi(37.0))));
     assert_eq!(car.yield_source.as_deref(), Some("mill certificate"));
     let plate =
@@ -162,6 +178,7 @@ fn every_cell_of_a_crossing_finds_its_place() {
         ("haul_length_limit_ft", "95.5"),
         ("haul_weight_limit_lb", "80100"),
         ("haul_width_limit_ft", "13.5"),
+        ("haul_height_limit_ft", "14.25"),
         ("crane_limit_lb", "90200"),
         ("priority", "4"),
         ("needed_by", "2026-11-30"),
@@ -189,6 +206,7 @@ fn every_cell_of_a_crossing_finds_its_place() {
     assert_eq!((crossing.deck_system.as_str(), crossing.most_abreast), ("timber", 3));
     assert_eq!(crossing.haul_length_limit, Some(Feet(95.5)));
     assert_eq!(crossing.haul_width_limit, Some(Feet(13.5)));
+    assert_eq!(crossing.haul_height_limit, Some(Feet(14.25)));
     let (haul, crane) = (crossing.haul_weight_limit, crossing.crane_limit);
     assert_eq!((haul, crane), (Some(Kips(80.1)), Some(Kips(90.2))));
     assert_eq!(crossing.keep, [Keep::OneYard, Keep::OneSection]);

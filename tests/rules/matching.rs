@@ -7,7 +7,7 @@ use spanyard::choose::{Demand, Effort, LayoutDemand, Market, Offer, SpanDemand, 
 use spanyard::group::{
     Candidate, DeckState, RULES, Sections, candidate, deck_checks, deck_rule, order_across,
 };
-use spanyard::model::car::Car;
+use spanyard::model::car::{Car, Fabrication};
 use spanyard::model::inputs::{CarIx, Inputs};
 use spanyard::quantity::{Cents, CubicInches, Feet, Inches, Kips};
 
@@ -18,7 +18,7 @@ type Draw = (Code, fn(&mut Car, &mut Rng));
 
 /// Draws a measure for each rule of the table, mostly near the sound car's, so that decks match about
 /// as often as not.
-const DRAWS: [Draw; 8] = [
+const DRAWS: [Draw; 11] = [
     (Code::CamberSpread, |car, rng| {
         car.camber = Some(Inches(1.5 + 0.125 * rng.int(-6, 6) as f64));
     }),
@@ -48,6 +48,16 @@ const DRAWS: [Draw; 8] = [
     }),
     (Code::WeightSpread, |car, rng| {
         car.weight = Some(Kips(40.0 + rng.int(-4, 4) as f64));
+    }),
+    (Code::DepthOverAllSpread, |car, rng| {
+        car.depth_over_all = Some(Inches(48.0 + 0.25 * rng.int(-3, 3) as f64));
+    }),
+    (Code::RideHeightSpread, |car, rng| {
+        car.ride_height = Some(Inches(30.0 + 0.25 * rng.int(-3, 3) as f64));
+    }),
+    (Code::FabricationSpread, |car, rng| {
+        use Fabrication::{Riveted, Welded};
+        car.fabrication = Some(rng.pick(&[Riveted, Welded, Welded, Welded, Welded, Welded]));
     }),
 ];
 

@@ -15,6 +15,7 @@ mod numbers;
 mod order;
 mod piers;
 mod price_known;
+mod shape;
 mod support;
 mod transport;
 mod unlike;

@@ -78,6 +78,8 @@ fn a_blank_row_is_unknown_everywhere_and_never_good() {
             Code::Coating | Code::Lead => Outcome::Caution,
             // A camber that is not measured is barred once, by S19.
             Code::Sag => Outcome::NotChecked,
+            // Planned with, and to confirm before anything is paid.
+            Code::Underframe | Code::ShapeAndHistory | Code::HaulHeight => Outcome::Caution,
             _ => Outcome::Unknown,
         };
         assert_eq!(check.outcome, outcome, "{}", check.sentence());

@@ -3,7 +3,7 @@
 use spanyard::assemble::{PlanOptions, make_plan};
 use spanyard::check::{Check, Code, Outcome, all_pass};
 use spanyard::group::deck_checks;
-use spanyard::model::car::{Car, GirderPlates};
+use spanyard::model::car::{Car, Fabrication, GirderPlates};
 use spanyard::model::decision::{Decision, Goods, What};
 use spanyard::model::inputs::{CarIx, Inputs};
 use spanyard::model::inventory::Inventory;
@@ -102,7 +102,7 @@ fn plates(car: &mut Car) -> &mut GirderPlates {
 /// The sound car weighs 40 kip, is 76 ft long, and its exterior girder is 14 in deep.
 #[test]
 fn each_measure_on_inside_and_outside_its_limit_and_unknown() {
-    let cases: [Case; 3] = [
+    let cases: [Case; 5] = [
         (
             Code::DepthSpread,
             |car, value| car.exterior_depth = Some(Inches(value)),
@@ -139,15 +139,40 @@ fn each_measure_on_inside_and_outside_its_limit_and_unknown() {
                 (34.7, Outcome::Fail), // 40 is 15.3 % over it
             ],
         ),
+        (
+            Code::DepthOverAllSpread,
+            |car, value| car.depth_over_all = Some(Inches(value)),
+            |car| car.depth_over_all = None,
+            [
+                (48.5, Outcome::Pass),
+                (49.0, Outcome::Caution),
+                (49.1, Outcome::Fail),
+                (46.9, Outcome::Fail),
+            ],
+        ),
+        (
+            Code::RideHeightSpread,
+            |car, value| car.ride_height = Some(Inches(value)),
+            |car| car.ride_height = None,
+            [
+                (30.5, Outcome::Pass),
+                (31.0, Outcome::Caution),
+                (31.1, Outcome::Fail),
+                (28.9, Outcome::Fail),
+            ],
+        ),
     ];
+    let known: Clear = |car| {
+        (car.depth_over_all, car.ride_height) = (Some(Inches(48.0)), Some(Inches(30.0)));
+    };
     for (code, change, clear, values) in cases {
         for (value, outcome) in values {
             let other = |car: &mut Car| change(car, value);
-            let checks = deck(&inputs_with(&[&sound, &other]));
+            let checks = deck(&inputs_with(&[&known, &other]));
             let check = of(&checks, code).unwrap();
             assert_eq!(check.outcome, outcome, "{}", check.sentence());
         }
-        let checks = deck(&inputs_with(&[&sound, &clear]));
+        let checks = deck(&inputs_with(&[&known, &clear]));
         let check = of(&checks, code).unwrap();
         assert_eq!(check.outcome, Outcome::Caution, "{}", check.sentence());
         assert!(check.note.contains("to confirm, not known of Drumfell Reclaim DR-2"), "{check:?}");
@@ -231,4 +256,19 @@ fn a_confirmed_section_answers_for_what_is_not_known() {
     assert!(all_pass(&checks));
     inputs.cars[1].exterior_depth = Some(Inches(10.0));
     assert_eq!(of(&deck(&inputs), Code::DepthSpread).unwrap().outcome, Outcome::Fail);
+}
+
+#[test]
+fn a_riveted_girder_lies_beside_a_riveted_one() {
+    let made = |how| move |car: &mut Car| car.fabrication = how;
+    let (riveted, welded) = (Some(Fabrication::Riveted), Some(Fabrication::Welded));
+    for (a, b, outcome) in [
+        (riveted, riveted, Outcome::Pass),
+        (riveted, welded, Outcome::Fail),
+        (welded, None, Outcome::Caution),
+    ] {
+        let checks = deck(&inputs_with(&[&made(a), &made(b)]));
+        let check = of(&checks, Code::FabricationSpread).unwrap();
+        assert_eq!(check.outcome, outcome, "{}", check.sentence());
+    }
 }

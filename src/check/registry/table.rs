@@ -129,7 +129,7 @@ codes! {
         "Offer a flat car; the agency's list of kinds is `screen.kinds_allowed` in the rules."
         eg "UD-26" at "B-03" Fail "a boxcar cut down"
         eg "SS-180" at "B-03" Fail "a gondola"
-        eg "SS-190" at "B-11" Fail "a car hauler"
+        eg "SS-190" at "B-11" Unknown "a car hauler, which may be a flat car with a rack"
         eg "Q-14" at "B-07" Fail "bulkheads; the rules allow plain flat cars"
         eg "Q-19" at "B-07" Unknown "kind not recorded";
     WreckHistory "S02" Screen "Wreck history", CommonPractice,
@@ -242,6 +242,18 @@ codes! {
     EvidenceToPlan "S26" Screen "Evidence to plan with", Ours,
         "Each fact that decides rests on what `evidence.to_plan` asks for its kind: unknown, assumed, stated, inspected, documented. `plan --firm` asks what `evidence.to_pay` does. It is asked only of cars that have a fact below it.",
         "Have the fact stated, measured or documented, as the check says; then append it: spanyard decide measured.";
+    Underframe "S27" Screen "Underframe", CommonPractice,
+        "The main girder is one with the frame. A center sill that slides in the frame, to cushion shocks, does not carry with it and bars the car; where nobody says which it is, it is to confirm.",
+        "Ask the dealer, look at the ends for a sliding sill, and fill in the column underframe."
+        eg "UD-08" at "B-07" Caution "nobody says whether the center sill slides";
+    ShapeAndHistory "S28" Screen "Shape and history", CommonPractice,
+        "Sweep and twist are at most `screen.sweep_most_in` and `screen.twist_most_in`; prior repairs are looked at by the engineer; cover plates reach over the bolsters, for the rating counts them throughout; where winters are cold (`screen.cold_winters`) the notch toughness of the steel is asked for. What is not known of these is to confirm.",
+        "Measure with string and level, ask the dealer, and fill in the columns sweep_in, twist_in, repaired, cover_length_ft and toughness."
+        eg "UD-08" at "B-07" Caution "sweep, twist and repairs not asked for yet";
+    HaulHeight "S29" Screen "Height on the road", FromMemory("13 ft 6 in is the limit of most states"),
+        "The car's depth over all and the trailer's deck (`haul.trailer_deck_ft`) are together at most what hangs over the route, or `haul.height_most_ft` where it is not surveyed for height. A depth that is not measured is to confirm.",
+        "Measure the depth over all; survey the route for height and write it into `haul_height_limit_ft`."
+        eg "UD-08" at "B-07" Caution "depth over all not measured";
 
     // Rating ----------------------------------------------------------------------------------
     Rateable "R01" Rate "Data to rate the main girder", Ours,
@@ -350,6 +362,15 @@ codes! {
     WeightSpread "G18" Group "Weight per foot alike", CommonPractice,
         "The largest weight per foot of the deck's cars is over the smallest by at most `group.weight_tolerance_pct`: cars of one drawing weigh alike, so another weight tells of other steel, another deck or a wrong figure.",
         "Weigh the cars; match cars of one drawing.";
+    DepthOverAllSpread "G19" Group "Depths over all alike", CommonPractice,
+        "Greatest less smallest depth over all of the deck is at most `group.depth_tolerance_in`: cars of one drawing are of one depth.",
+        "Match cars of one drawing; measure from the lowest steel to the top of the deck.";
+    RideHeightSpread "G20" Group "Ride heights alike", CommonPractice,
+        "Greatest less smallest height of the deck over the bearing is at most `group.ride_height_tolerance_in`: the seats are shimmed by the difference, so that decks meet level.",
+        "Match cars of like ride height; measure from the underside of the bolsters to the top of the deck.";
+    FabricationSpread "G21" Group "Riveted or welded alike", CommonPractice,
+        "The main girders of the deck are all riveted or all welded: another make is another drawing, and its joints slip otherwise.",
+        "Match cars of one drawing.";
 
     // Choosing --------------------------------------------------------------------------------
     NoCarFits "C01" Choose "No car fits", Ours,

@@ -98,6 +98,13 @@ table! {
         bolsters_may_be_cut: bool = false, Bool;
         /// Least camber: a girder that hangs below it has yielded or is broken.
         camber_least_in: Inches = 0.0, Number(-6.0, 6.0);
+        /// Greatest sweep of the main girder between its bolsters, and greatest twist of the frame: more
+        /// tells of a blow, and loads the girder sideways or one bearing alone.
+        sweep_most_in: Inches = 1.0, Number(0.0, 12.0);
+        /// See sweep_most_in.
+        twist_most_in: Inches = 1.0, Number(0.0, 12.0);
+        /// Do winters go below 0 F? Then the notch toughness of old steel is asked for.
+        cold_winters: bool = true, Bool;
         /// Tolerance with which seats are set on the job.
         seat_tolerance_in: Inches = 2.0, Number(0.0, 12.0);
     }
@@ -127,6 +134,11 @@ table! {
         stiffness_tolerance_pct: Percent = 10.0, Number(0.0, 100.0);
         /// Deepest less shallowest exterior girder in a deck.
         exterior_depth_tolerance_in: Inches = 1.0, Number(0.0, 12.0);
+        /// Greatest less smallest depth over all in a deck, from the lowest steel to the top of the deck.
+        depth_tolerance_in: Inches = 1.0, Number(0.0, 12.0);
+        /// Greatest less smallest ride height in a deck, from bearing to top of deck: the seats are shimmed
+        /// for it, and more than an inch makes a stack of plates.
+        ride_height_tolerance_in: Inches = 1.0, Number(0.0, 12.0);
         /// Longest less shortest car in a deck.
         length_tolerance_ft: Feet = 1.0, Number(0.0, 20.0);
         /// Largest over smallest weight per foot in a deck: a timber deck on one of two cars makes

@@ -23,6 +23,10 @@ table! {
         permit_over_weight_lb: Pounds = 48000.0, Number(5_000.0, 300_000.0);
         /// Width over which a load needs a permit: 102 in.
         permit_over_width_ft: Feet = 8.5, Number(7.0, 20.0), "23 CFR 658.15, from memory";
+        /// Height over which a load needs a route of its own: 13 ft 6 in, the limit of most states.
+        height_most_ft: Feet = 13.5, Number(8.0, 20.0), "common limit of the states, from memory";
+        /// Height of the trailer's deck, on which the car lies.
+        trailer_deck_ft: Feet = 5.0, Number(0.5, 8.0);
         /// Cost of a permit, per load over one of these limits.
         #[serde(with = "crate::quantity::dollars")]
         permit_usd: Cents = 250.0, Money(0.0, 1_000_000.0);
