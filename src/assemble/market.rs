@@ -10,6 +10,7 @@ use crate::model::inputs::{CarIx, CrossingIx, Inputs, LotIx, Site, YardIx};
 use crate::model::plan::sum;
 use crate::model::rules::ServeFirst;
 use crate::model::yard::Yard;
+use crate::parallel;
 use crate::price;
 use crate::quantity::Cents;
 use crate::survey::Survey;
@@ -40,14 +41,16 @@ pub fn market(inputs: &Inputs, survey: &Survey, budget: Option<Cents>) -> Market
     let trips = (0..inputs.yards.len()).map(once).chain([Cents::ZERO]);
     let lots = (0..inputs.lots.len()).map(|lot| inputs.lot(LotIx(lot)).price);
     let lots = lots.map(|price| price.map(|price| price::with_tax(price, tax)));
-    let crossings = inputs.crossing_indices().map(|ix| demand(inputs, survey, &sections, ix));
+    let crossings: Vec<CrossingIx> = inputs.crossing_indices().collect();
+    let crossings =
+        parallel::map(&crossings, |ix| demand(inputs, survey, &sections, *ix), &|_, _| ());
     Market {
         offers: offers.collect(),
         trips: trips.collect(),
         levels: inputs.yards.iter().map(levels).collect(),
         lots: lots.collect(),
         fillers: (0..inputs.lots.len()).filter(|lot| fills(inputs, LotIx(*lot))).collect(),
-        crossings: crossings.collect(),
+        crossings,
         budget,
         funds: inputs.rules.fund.iter().map(|fund| fund.usd).collect(),
     }

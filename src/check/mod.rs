@@ -165,6 +165,12 @@ impl Check {
         self
     }
 
+    /// The same check with a remark where remarks are wanted: of many checks only the outcomes are.
+    #[must_use]
+    pub fn note_if(self, wanted: bool, note: impl FnOnce() -> String) -> Self {
+        if wanted { self.note(note()) } else { self }
+    }
+
     /// Whether two checks say the same, though of other facts.
     #[must_use]
     pub fn says_the_same(&self, other: &Self) -> bool {

@@ -37,7 +37,9 @@ pub fn ready(pair: &Pair) -> Check {
     let needed = Value::Date(needed);
     match (ready, leaves) {
         (Some(ready), Some(leaves)) => Check::at_most(Code::NeedDate, Value::Date(ready), needed)
-            .note(format!("leaves the yard on {leaves}, {days} days to haul and build")),
+            .note_if(pair.remarks, || {
+                format!("leaves the yard on {leaves}, {days} days to haul and build")
+            }),
         (None, Some(_)) => {
             Check::unknown(Code::NeedDate, Limit::AtMost(needed), "beyond the calendar")
         }

@@ -13,6 +13,7 @@ pub fn own_deck(pair: &Pair) -> Check {
     };
     let (deck, condition) = (pair.car.deck, pair.car.deck_condition);
     let words = || match (deck, condition) {
+        _ if !pair.remarks => String::new(),
         (Some(CarDeck::NoDeck), _) => "no deck".to_owned(),
         (Some(deck), Some(condition)) => format!("{deck}, {condition}"),
         (Some(deck), None) => format!("{deck}, condition unknown"),
@@ -21,7 +22,7 @@ pub fn own_deck(pair: &Pair) -> Check {
     };
     if !system.keeps_car_deck {
         return Check::new(Code::CarDeck, Value::Text(words()), Limit::None, Outcome::Pass)
-            .note(format!("the crossing gets a new deck: {name}"));
+            .note_if(pair.remarks, || format!("the crossing gets a new deck: {name}"));
     }
     let limit = Limit::words("a sound deck");
     match (deck, condition) {

@@ -33,12 +33,14 @@ pub fn joint_depth(pair: &Pair) -> Check {
     if check.outcome != Outcome::Pass {
         return check;
     }
-    let carried = joints
-        .iter()
-        .filter(|joint| depth.0 >= joint.exterior_depth_min_in.0 - TOLERANCE)
-        .map(|joint| joint.name.as_str())
-        .join(", ");
-    check.note(format!("deep enough for: {carried}"))
+    let carried = || {
+        joints
+            .iter()
+            .filter(|joint| depth.0 >= joint.exterior_depth_min_in.0 - TOLERANCE)
+            .map(|joint| joint.name.as_str())
+            .join(", ")
+    };
+    check.note_if(pair.remarks, || format!("deep enough for: {}", carried()))
 }
 
 /// S18.

@@ -21,7 +21,7 @@ mod width;
 
 use std::sync::OnceLock;
 
-use crate::check::Check;
+use crate::check::{Barred, Check};
 use crate::model::car::Car;
 use crate::model::crossing::Crossing;
 use crate::model::inputs::{CarIx, Inputs, Site};
@@ -45,6 +45,8 @@ struct Pair<'a> {
     crossing: &'a Crossing,
     site: Site,
     span: Feet,
+    /// Whether remarks are wanted; they cost most of the time of a screening.
+    remarks: bool,
 }
 
 /// The screening of many pairs: what the cars on offer have in common is gathered once.
@@ -63,8 +65,14 @@ impl<'a> Screening<'a> {
     /// Every check of a car on a span, in the order of the registry.
     #[must_use]
     pub fn all(&self, car: CarIx, site: Site) -> Vec<Check> {
+        self.with_remarks(car, site, true)
+    }
+
+    /// The same, with or without the remarks on how the car and the span fit each other.
+    #[must_use]
+    pub fn with_remarks(&self, car: CarIx, site: Site, remarks: bool) -> Vec<Check> {
         let mut checks = self.of_car(car);
-        checks.extend(self.at_site(car, site));
+        checks.extend(self.at_site(car, site, remarks));
         checks.sort_by_key(|check| check.code);
         checks
     }
@@ -92,9 +100,14 @@ impl<'a> Screening<'a> {
         checks
     }
 
-    /// The checks of a car that depend on the span or its crossing.
+    /// What bars a car that depends on the span or its crossing.
     #[must_use]
-    pub fn at_site(&self, car: CarIx, site: Site) -> Vec<Check> {
+    pub fn barred_at_site(&self, car: CarIx, site: Site) -> Barred {
+        Barred::by(&self.at_site(car, site, false))
+    }
+
+    /// The checks of a car that depend on the span or its crossing, with or without remarks.
+    fn at_site(&self, car: CarIx, site: Site, remarks: bool) -> Vec<Check> {
         let pair = Pair {
             screening: self,
             rules: &self.inputs.rules,
@@ -102,6 +115,7 @@ impl<'a> Screening<'a> {
             crossing: self.inputs.crossing(site.crossing),
             site,
             span: self.inputs.span(site),
+            remarks,
         };
         let mut checks = vec![
             support::support(&pair),

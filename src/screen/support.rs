@@ -22,9 +22,11 @@ pub fn support(pair: &Pair) -> Check {
     }
     let mut near = Check::at_least(Code::Support, Value::Feet(centers), Value::Feet(safe));
     near.outcome = Outcome::Caution;
-    near.note(format!(
-        "it reaches from bolster to bolster, and seats are set with a tolerance of {tolerance}"
-    ))
+    near.note_if(pair.remarks, || {
+        format!(
+            "it reaches from bolster to bolster, and seats are set with a tolerance of {tolerance}"
+        )
+    })
 }
 
 /// S06: how far inside its bolsters the car bears, and what becomes of its ends. A known distance is
@@ -35,17 +37,19 @@ pub fn bearing_inside(pair: &Pair) -> Check {
         return Check::unknown(Code::BearingInside, limit, "truck centers not measured");
     };
     let each_side = (centers - pair.span) / 2.0;
-    let ends = ends_words(pair);
     if each_side.0 > STATED_TO {
         let screen = &pair.rules.screen;
-        let stiffened = if screen.needs_stiffeners(each_side) {
-            let most = screen.bearing_inside_ft;
-            format!(", over {most}: stiffeners and a diaphragm over the bearing, priced")
-        } else {
-            String::new()
+        let words = || {
+            let stiffened = if screen.needs_stiffeners(each_side) {
+                let most = screen.bearing_inside_ft;
+                format!(", over {most}: stiffeners and a diaphragm over the bearing, priced")
+            } else {
+                String::new()
+            };
+            format!("bears this far inside each bolster{stiffened}; {}", ends_words(pair))
         };
         return Check::new(Code::BearingInside, Value::Feet(each_side), limit, Outcome::Caution)
-            .note(format!("bears this far inside each bolster{stiffened}; {ends}"));
+            .note_if(pair.remarks, words);
     }
     let place = if each_side.0 < -STATED_TO {
         "bearings would lie outside the bolsters, see S05"
@@ -53,7 +57,7 @@ pub fn bearing_inside(pair: &Pair) -> Check {
         "bears at the bolsters"
     };
     Check::new(Code::BearingInside, Value::Feet(each_side), limit, Outcome::Pass)
-        .note(format!("{place}; {ends}"))
+        .note_if(pair.remarks, || format!("{place}; {}", ends_words(pair)))
 }
 
 /// S22: the ends are not cut back behind the bolsters.

@@ -47,17 +47,19 @@ pub fn width(pair: &Pair) -> Check {
         return Check::unknown(Code::HaulWidth, Limit::AtMost(most), "width not measured");
     };
     let over_width = width.0 > legal.0 + TOLERANCE;
-    let over = format!("over {legal}: over-width, by permit");
+    let over = || format!("over {legal}: over-width, by permit");
     match limit {
         None if over_width => {
             Check::new(Code::HaulWidth, Value::Feet(width), ROUTE.words(), Outcome::Unknown)
-                .note(format!("{over}; the route is not surveyed for width"))
+                .note_if(pair.remarks, || {
+                    format!("{}; the route is not surveyed for width", over())
+                })
         }
         _ => {
             let mut check = Check::at_most(Code::HaulWidth, Value::Feet(width), most);
             if over_width && check.outcome == Outcome::Pass {
                 check.outcome = Outcome::Caution;
-                return check.note(over);
+                return check.note_if(pair.remarks, over);
             }
             check
         }
@@ -94,7 +96,9 @@ pub fn pick(pair: &Pair) -> Check {
         ),
     );
     match pair.car.weight {
-        Some(weight) if check.note.is_empty() => check.note(format!("{weight} x {factor}")),
+        Some(weight) if check.note.is_empty() => {
+            check.note_if(pair.remarks, || format!("{weight} x {factor}"))
+        }
         _ => check,
     }
 }

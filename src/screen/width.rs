@@ -28,15 +28,17 @@ pub fn possible(pair: &Pair) -> Check {
         Value::Feet(least),
         Value::Feet(most),
     )
-    .note(best.words());
+    .note_if(pair.remarks, || best.words());
     if check.outcome == Outcome::Fail {
         let (narrowest, widest) = widths_of_section(pair, width);
         if mixed_row_possible(pair, width, (narrowest, widest), range) {
             check.outcome = Outcome::Caution;
-            check.note.push_str(&format!(
-                "; possible only beside cars of its section of another width, {narrowest} to \
-                 {widest} on offer"
-            ));
+            if pair.remarks {
+                check.note.push_str(&format!(
+                    "; possible only beside cars of its section of another width, {narrowest} to \
+                     {widest} on offer"
+                ));
+            }
         }
     }
     check
