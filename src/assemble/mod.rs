@@ -87,7 +87,8 @@ fn finished(
     options: &PlanOptions,
 ) -> Result<Solved, Rejected> {
     let refused = choose::if_refused(&market, &choice, &options.effort);
-    let plan = placement::plan(inputs, survey, &market, &choice, (others, refused));
+    let plan =
+        placement::plan(inputs, survey, &market, &choice, (others, refused), &options.effort);
     let plan = Plan { budget: options.budget, ..plan };
     verify::verify(inputs, &plan)?;
     Ok(Solved { market, choice, plan })

@@ -6,8 +6,8 @@ use itertools::Itertools;
 
 use super::unserved;
 use crate::choose::{
-    Choice, ChosenLayout, Market, Other, Refused, SpanDemand, WhyUnserved, explain_all_unserved,
-    site_by_site,
+    Choice, ChosenLayout, Effort, Market, Other, Refused, SpanDemand, WhyUnserved,
+    explain_all_unserved, site_by_site,
 };
 use crate::confirm::confirmations;
 use crate::group::{Candidate, across_spans, deck_checks, order_across, shared_loads};
@@ -28,10 +28,11 @@ pub fn plan(
     market: &Market,
     choice: &Choice,
     (others, refused): (Vec<Other>, Vec<Vec<Refused>>),
+    effort: &Effort,
 ) -> Plan {
     let mut copies = Copies::default();
     let (mut others, mut refused) = (others.into_iter(), refused.into_iter());
-    let why = explain_all_unserved(market, choice);
+    let why = explain_all_unserved(market, choice, effort);
     let crossings = inputs
         .crossing_indices()
         .map(|crossing| {
@@ -47,7 +48,7 @@ pub fn plan(
                     &mut copies,
                 )),
                 (None, why) => {
-                    let why = why.as_ref().unwrap_or(&WhyUnserved::CarsTaken);
+                    let why = why.as_ref().unwrap_or(&WhyUnserved::NotLookedInto);
                     Fate::Unserved(unserved::reasons(inputs, survey, why, crossing))
                 }
             };

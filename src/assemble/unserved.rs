@@ -83,6 +83,11 @@ fn layout_reason(
             let limit = Limit::words("cars enough for the yard's minimum order");
             Check::new(Code::OrderTooSmall, found, limit, Outcome::Fail)
         }
+        WhyUnserved::NotLookedInto => {
+            let limit = Limit::words("a deck beside the other crossings' decks");
+            Check::new(Code::NotLookedInto, found, limit, Outcome::Unknown)
+                .note("the time was up before it was looked into")
+        }
         WhyUnserved::OverFund { short_by } => {
             let fund = inputs.crossing(crossing).fund.clone().unwrap_or_default();
             let limit = Limit::words(format!("nothing beyond fund {fund}"));
@@ -162,11 +167,15 @@ fn nearest(
                 Some((known, barring)) if known == site => barring,
                 _ => Barring::new(inputs, &screening, site),
             };
-            let barred_by = barring.checks(car, survey.barred(car, site));
+            let barred_by = barring.with_remarks(car, survey.barred(car, site), false);
             at_site = Some((site, barring));
-            NearMiss { car, site, barred_by }
+            (shortfall(&barred_by), car, site)
         })
-        .min_by(|a, b| shortfall(&a.barred_by).total_cmp(&shortfall(&b.barred_by)))
+        .min_by(|a, b| a.0.total_cmp(&b.0))
+        .map(|(_, car, site)| {
+            let barring = Barring::new(inputs, &screening, site);
+            NearMiss { car, site, barred_by: barring.checks(car, survey.barred(car, site)) }
+        })
 }
 
 /// Sum of the shortfalls as shares of their limits; a check without a scale counts as a whole.

@@ -5,7 +5,7 @@ use std::ops::ControlFlow;
 use std::sync::atomic::AtomicBool;
 use std::time::Duration;
 
-use crate::choose::tuning::{AFTERWARDS_LEAST, AFTERWARDS_SHARE};
+use crate::choose::tuning::{AFTERWARDS_LEAST, AFTERWARDS_SHARE, EXPLAINING_ONE_IN};
 use crate::deadline::{Deadline, Timer};
 use crate::model::plan::Stop;
 use crate::quantity::{Cents, Percent};
@@ -89,6 +89,14 @@ impl<'a> Effort<'a> {
             gap: None,
             ..*self
         }
+    }
+
+    /// The effort for telling why crossings go without, when a search of this effort has ended, for
+    /// this reason.
+    #[must_use]
+    pub fn explaining(&self, stopped: Option<Stop>) -> Self {
+        let after = self.afterwards(stopped);
+        Self { time_limit: after.time_limit.map(|limit| limit / EXPLAINING_ONE_IN), ..after }
     }
 
     /// Whether the watch or the flag ends the search.

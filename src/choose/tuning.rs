@@ -159,9 +159,11 @@ pub const FIRST_TURN: u64 = 50_000;
 pub const DECKS_BETWEEN_LOOKS: usize = 256;
 /// When the search has ended, other decks are looked for and equal plans compared for this share of
 /// the time limit …
-pub const AFTERWARDS_SHARE: u32 = 16;
+pub const AFTERWARDS_SHARE: u32 = 40;
 /// … or for this time, if that is more.
-pub const AFTERWARDS_LEAST: Duration = Duration::from_millis(600);
+pub const AFTERWARDS_LEAST: Duration = Duration::from_millis(250);
+/// One in this many parts as long it is then looked into why crossings go without.
+pub const EXPLAINING_ONE_IN: u32 = 3;
 
 // Numbers.
 

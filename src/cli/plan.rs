@@ -2,7 +2,7 @@
 
 use std::convert::Infallible;
 use std::path::{Path, PathBuf};
-use std::time::Duration;
+use std::time::{Duration, Instant};
 
 use anyhow::Context;
 use spanyard::after::origin::{Origin, Seal};
@@ -94,6 +94,7 @@ pub struct Args {
 
 /// Makes, verifies and reports the plan.
 pub fn run(args: &Args, width: usize, disk: &dyn Disk) -> anyhow::Result<Answer> {
+    let begun = Instant::now();
     let mut read = args.files.paths();
     read.extend(args.previous.clone());
     if let Err(wrong) = args.outputs.targets().file("--chart", args.chart.as_deref()).check(&read) {
@@ -123,7 +124,7 @@ pub fn run(args: &Args, width: usize, disk: &dyn Disk) -> anyhow::Result<Answer>
     let follower = args.progress.follower()?;
     let watch = |progress: &Progress| follower.follow(progress);
     let effort = Effort {
-        time_limit: args.time_limit,
+        time_limit: left_of(args.time_limit, begun),
         gap: args.gap,
         watch: Some(&watch),
         ..Effort::default()
@@ -254,6 +255,12 @@ pub fn too_little(inputs: &Inputs, budget: Option<Cents>) -> anyhow::Result<()> 
         }
         _ => Ok(()),
     }
+}
+
+/// What is left for the search of a limit that counts from the beginning of the command: reading and
+/// screening are a part of it. A quarter of the limit at least, so that something is found.
+pub fn left_of(limit: Option<Duration>, begun: Instant) -> Option<Duration> {
+    limit.map(|limit| limit.saturating_sub(begun.elapsed()).max(limit / 4))
 }
 
 /// A positive number of seconds, a year at most.

@@ -1,6 +1,6 @@
 //! What the commands share that ask something of the finished plan.
 
-use std::time::Duration;
+use std::time::{Duration, Instant};
 
 use spanyard::assemble::{PlanOptions, Solved, solve};
 use spanyard::choose::Effort;
@@ -10,7 +10,7 @@ use spanyard::survey::Survey;
 
 use super::budget::dollars;
 use super::files::{FileArgs, refusal};
-use super::plan::{seconds, too_little};
+use super::plan::{left_of, seconds, too_little};
 use super::progress::interrupts;
 use super::{Answer, Exit};
 
@@ -41,6 +41,7 @@ pub struct Case {
 impl SolveArgs {
     /// Reads the files and makes the plan; else the answer that says why not.
     pub fn solve(&self, width: usize) -> anyhow::Result<Result<Case, Answer>> {
+        let begun = Instant::now();
         let reading = match self.files.read() {
             Ok(reading) => reading,
             Err(refused) => return Ok(Err(Answer::refused(refusal(&refused, width)))),
@@ -50,7 +51,7 @@ impl SolveArgs {
         let options = PlanOptions {
             budget: self.budget,
             effort: Effort {
-                time_limit: self.time_limit,
+                time_limit: left_of(self.time_limit, begun),
                 interrupt: Some(interrupts()?),
                 ..Effort::default()
             },

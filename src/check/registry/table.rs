@@ -394,6 +394,9 @@ codes! {
     OverFund "C07" Choose "Over the fund", Ours,
         "The cheapest way to serve this crossing too takes more of its fund than the fund still has.",
         "Raise the fund by the amount stated, or name another fund for the crossing.";
+    NotLookedInto "C08" Choose "Reason not looked into", Ours,
+        "Cars pass, and the time limit was reached before it was looked into why the crossing goes without.",
+        "Make the plan again with a longer --time-limit, or with none.";
 
     // Verifying -------------------------------------------------------------------------------
     CarsOnce "V01" Verify "Each car once", Ours,

@@ -179,7 +179,16 @@ impl<'a> Responder<'a> {
             self.finders.push(Finder::default());
         }
         let empty = Ledger::empty(self.problem);
-        self.least(&empty, span, &Terms::default()) < HUGE / 2
+        let mut finder = std::mem::take(&mut self.finders[0]);
+        self.set_left(&empty, &Terms::default());
+        let weights = Weights { charge: &[], ..self.weights(&Terms::default()) };
+        let mut found = false;
+        finder.search(self.problem, span, &weights, HUGE / 2, |_| {
+            found = true;
+            -HUGE
+        });
+        self.finders[0] = finder;
+        found
     }
 
     fn weights<'b>(&'b self, terms: &Terms<'b>) -> Weights<'b> {

@@ -14,16 +14,26 @@ pub fn key(problem: &Problem, plan: &Plan) -> (Vec<usize>, i64) {
     (plan.unserved(problem), plan.ledger(problem).net)
 }
 
-/// Serves the crossings that the plan leaves open, in the order given, each at its cheapest.
-pub fn fill(problem: &Problem, plan: &mut Plan, order: &[usize], bias: Option<&[i64]>) {
-    fill_on(problem, plan, order, &Terms { bias, ..Terms::default() });
+/// Serves the crossings that the plan leaves open, in the order given, each at its cheapest, until the
+/// time is up.
+pub fn fill(
+    problem: &Problem,
+    plan: &mut Plan,
+    order: &[usize],
+    bias: Option<&[i64]>,
+    clock: &Clock,
+) {
+    fill_on(problem, plan, order, &Terms { bias, ..Terms::default() }, clock);
 }
 
 /// [`fill`] on further terms.
-pub fn fill_on(problem: &Problem, plan: &mut Plan, order: &[usize], terms: &Terms) {
-    let mut responder = Responder::new(problem);
+pub fn fill_on(problem: &Problem, plan: &mut Plan, order: &[usize], terms: &Terms, clock: &Clock) {
+    let mut responder = Responder::until(problem, clock);
     let mut ledger = plan.ledger(problem);
     for &crossing in order {
+        if clock.up() {
+            return;
+        }
         if plan.crossings[crossing].is_none()
             && let Some(served) = responder.respond(&ledger, crossing, terms)
         {
@@ -63,7 +73,7 @@ pub fn orders(problem: &Problem) -> Vec<Vec<usize>> {
 pub fn polish(problem: &Problem, plan: &mut Plan, clock: &Clock) {
     let mut polisher = Polisher {
         problem,
-        responder: Responder::new(problem),
+        responder: Responder::until(problem, clock),
         ledger: plan.ledger(problem),
         plan,
         clock,

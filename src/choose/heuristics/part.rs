@@ -1,6 +1,8 @@
 //! A few crossings taken out of the problem, to be decided again exactly while all others keep their
 //! decks: the cars of the others are gone, their lots and trips are paid.
 
+use std::sync::Arc;
+
 use crate::choose::bound::master::Master;
 use crate::choose::clock::Clock;
 use crate::choose::decks::column::{Column, column};
@@ -78,7 +80,7 @@ impl Part {
                 levels: whole.levels.clone(),
                 crossings: Vec::new(),
                 layouts: Vec::new(),
-                spans: Vec::new(),
+                spans: Arc::default(),
                 ranks: whole.ranks.clone(),
                 budget: whole.budget.map(|budget| budget - ledger.outlay),
                 funds: ledger.funds.left(whole),
@@ -147,7 +149,7 @@ impl Part {
             cands.clear();
             sections.clear();
         }
-        self.problem.spans.push(Span {
+        Arc::make_mut(&mut self.problem.spans).push(Span {
             holds: holds.unwrap_or_default(),
             layout: self.problem.layouts.len(),
             crossing: self.problem.crossings.len(),

@@ -1,5 +1,7 @@
 //! What a buyer gets who goes through the crossings one after the other.
 
+use crate::choose::clock::Clock;
+use crate::choose::effort::Effort;
 use crate::choose::heuristics::improvement::fill;
 use crate::choose::market::{Choice, Market};
 use crate::choose::plan::Plan;
@@ -14,6 +16,6 @@ pub fn site_by_site(market: &Market) -> Choice {
     let mut order: Vec<usize> = (0..problem.crossings.len()).collect();
     order.sort_by_key(|crossing| problem.crossings[*crossing].rank);
     let mut plan = Plan::empty(&problem);
-    fill(&problem, &mut plan, &order, None);
+    fill(&problem, &mut plan, &order, None, &Clock::new(&Effort::default()));
     plan.into_choice(&problem, market)
 }

@@ -5,6 +5,7 @@ use crate::choose::problem::identical::merge_identical;
 use crate::choose::problem::levels::{Filler, Levels};
 use crate::choose::problem::{Cand, Count, Crossing, Haul, Layout, Lot, Problem, Section, Span};
 use std::ops::Range;
+use std::sync::Arc;
 
 use crate::group::{Candidate, DeckRule, SharedHaul};
 use crate::model::width::WidthRange;
@@ -81,7 +82,7 @@ impl Problem {
             trips: market.trips.iter().map(|trip| trip.0).collect(),
             crossings: Vec::new(),
             layouts: Vec::new(),
-            spans: Vec::new(),
+            spans: Arc::default(),
             ranks,
             budget: market.budget.map(|budget| budget.0),
             funds: market.funds.iter().map(|limit| limit.0).collect(),
@@ -99,7 +100,7 @@ impl Problem {
                 if spans.is_empty() || spans.iter().any(|span| span.cands.is_empty()) {
                     continue;
                 }
-                problem.spans.extend(spans);
+                Arc::make_mut(&mut problem.spans).extend(spans);
                 problem.layouts.push(Layout {
                     crossing,
                     number,
@@ -116,7 +117,7 @@ impl Problem {
                 layouts: first..problem.layouts.len(),
             });
         }
-        for span in &problem.spans {
+        for span in problem.spans.iter() {
             for cand in &span.cands {
                 if let Some(lot) = problem.items[cand.item].lot.map(|lot| &mut problem.lots[lot]) {
                     lot.useful = true;

@@ -8,6 +8,7 @@ pub mod lot_shares;
 pub mod stage;
 
 use std::ops::Range;
+use std::sync::Arc;
 
 use crate::choose::problem::levels::Levels;
 use crate::group::{DeckRule, Fit, SharedHaul, least_cost};
@@ -169,7 +170,8 @@ pub struct Problem {
     pub levels: Vec<Levels>,
     pub crossings: Vec<Crossing>,
     pub layouts: Vec<Layout>,
-    pub spans: Vec<Span>,
+    /// What a copy with other supply has in common with it.
+    pub spans: Arc<Vec<Span>>,
     /// The priorities that occur, rising.
     pub ranks: Vec<u8>,
     pub budget: Option<i64>,

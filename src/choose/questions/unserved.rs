@@ -1,5 +1,7 @@
 //! Why the choice leaves a crossing without a bridge.
 
+use crate::choose::clock::Clock;
+use crate::choose::effort::Effort;
 use crate::choose::heuristics::best_response::{Responder, Terms};
 use crate::choose::market::{Choice, Market};
 use crate::choose::plan::Plan;
@@ -40,24 +42,33 @@ pub enum WhyUnserved {
         /// By how much, with the other crossings as chosen.
         short_by: Cents,
     },
+    /// The time was up before it was looked into.
+    NotLookedInto,
 }
 
 /// Why a crossing that the choice does not serve goes without.
 #[must_use]
 pub fn explain_unserved(market: &Market, choice: &Choice, crossing: usize) -> WhyUnserved {
-    explain(&mut Problem::new(market), market, choice, crossing)
+    let clock = Clock::new(&Effort::default());
+    explain(&mut Problem::new(market), market, choice, crossing, &clock)
 }
 
 /// [`explain_unserved`] for every crossing without a bridge, in less time than one by one; none for
-/// those that have one.
+/// those that have one. It takes a short time after a search of this effort, and no more.
 #[must_use]
-pub fn explain_all_unserved(market: &Market, choice: &Choice) -> Vec<Option<WhyUnserved>> {
+pub fn explain_all_unserved(
+    market: &Market,
+    choice: &Choice,
+    effort: &Effort,
+) -> Vec<Option<WhyUnserved>> {
+    let effort = effort.explaining(choice.stopped);
+    let clock = Clock::new(&effort);
     let mut problem = Problem::new(market);
     let crossings = choice.crossings.iter().enumerate();
     crossings
         .map(|(crossing, served)| match served {
             Some(_) => None,
-            None => Some(explain(&mut problem, market, choice, crossing)),
+            None => Some(explain(&mut problem, market, choice, crossing, &clock)),
         })
         .collect()
 }
@@ -67,9 +78,10 @@ fn explain(
     market: &Market,
     choice: &Choice,
     crossing: usize,
+    clock: &Clock,
 ) -> WhyUnserved {
     let (budget, funds) = (problem.budget.take(), std::mem::take(&mut problem.funds));
-    let why = match short_of_cars(problem, market, choice, crossing) {
+    let why = match short_of_cars(problem, market, choice, crossing, clock) {
         Err(why) => why,
         Ok(plan) => {
             problem.funds.clone_from(&funds);
@@ -86,17 +98,26 @@ fn short_of_cars(
     market: &Market,
     choice: &Choice,
     crossing: usize,
+    clock: &Clock,
 ) -> Result<Plan, WhyUnserved> {
     let Some(record) = problem.crossings.get(crossing) else { return Err(WhyUnserved::CarsTaken) };
     if record.layouts.is_empty() {
         let (layout, span) = without_candidates(problem, market, crossing);
         return Err(WhyUnserved::NoCandidates { layout, span });
     }
-    let mut responder = Responder::new(problem);
+    if clock.up() {
+        return Err(WhyUnserved::NotLookedInto);
+    }
+    let mut responder = Responder::until(problem, clock);
     let empty = Ledger::empty(problem);
     if responder.respond(&empty, crossing, &Terms::default()).is_none() {
         let (layout, span) = without_deck(problem, &mut responder, crossing);
-        return Err(WhyUnserved::NoDeck { layout, span });
+        let late = responder.is_late();
+        return Err(if late {
+            WhyUnserved::NotLookedInto
+        } else {
+            WhyUnserved::NoDeck { layout, span }
+        });
     }
     let Some(mut plan) = Plan::from_choice(problem, choice) else {
         return Err(WhyUnserved::CarsTaken);
@@ -105,7 +126,8 @@ fn short_of_cars(
     let ledger = plan.ledger(problem);
     let terms = Terms { paid: true, ..Terms::default() };
     let Some(served) = responder.respond(&ledger, crossing, &terms) else {
-        return Err(WhyUnserved::CarsTaken);
+        let late = responder.is_late();
+        return Err(if late { WhyUnserved::NotLookedInto } else { WhyUnserved::CarsTaken });
     };
     if !ledger.with(problem, &served).holds(problem) {
         return Err(WhyUnserved::OrderTooSmall);

@@ -35,7 +35,7 @@ pub fn start(problem: &Problem, clock: &Clock) -> Plan {
     let mut best = Plan::empty(problem);
     for order in orders(problem) {
         let mut plan = Plan::empty(problem);
-        fill(problem, &mut plan, &order, None);
+        fill(problem, &mut plan, &order, None, clock);
         polish(problem, &mut plan, clock);
         if key(problem, &plan) < key(problem, &best) {
             best = plan;
@@ -65,7 +65,7 @@ pub fn close_hopeless(problem: &mut Problem) {
 
 /// A plan made good again of which some crossings may be open.
 fn mended(problem: &Problem, mut plan: Plan, clock: &Clock) -> Plan {
-    fill(problem, &mut plan, &orders(problem).swap_remove(0), None);
+    fill(problem, &mut plan, &orders(problem).swap_remove(0), None, clock);
     polish(problem, &mut plan, clock);
     plan
 }
@@ -196,7 +196,7 @@ impl Searches<'_> {
             return false;
         };
         let order = orders(problem).swap_remove(0);
-        fill(problem, &mut plan, &order, None);
+        fill(problem, &mut plan, &order, None, clock);
         polish(problem, &mut plan, clock);
         self.best = plan;
         self.asked_anew(rank + 1);

@@ -134,11 +134,14 @@ impl Tree<'_> {
         let bias: Vec<i64> =
             climbed.duals.rows.item.iter().map(|dual| dual / self.stage.scale).collect();
         for often in LOTS_BOUGHT_ABOVE {
+            if self.clock.up() {
+                return;
+            }
             let lots: Vec<bool> = climbed.lots.iter().map(|share| *share > often).collect();
             for order in improvement::orders(problem) {
                 let mut plan = Plan::empty(problem);
                 let terms = Terms { bias: Some(&bias), with_lots: Some(&lots), ..Terms::default() };
-                improvement::fill_on(problem, &mut plan, &order, &terms);
+                improvement::fill_on(problem, &mut plan, &order, &terms, self.clock);
                 self.offer(plan, true);
             }
         }

@@ -82,7 +82,7 @@ impl Tree<'_> {
             .map(|(item, dual)| if item.lot.is_none() { dual / scale } else { 0 })
             .collect();
         let bias = self.stage.counted.is_none().then_some(&bias[..]);
-        improvement::fill(problem, &mut plan, &order, bias);
+        improvement::fill(problem, &mut plan, &order, bias, self.clock);
         self.offer(plan, true);
     }
 
