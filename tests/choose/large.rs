@@ -30,7 +30,7 @@ fn wherever_the_search_ends_its_bound_is_below_the_proven_cost_and_its_plan_vali
     valid(&market, &proven);
     assert!(proven.cheapest && proven.service);
     let mut bounds = Vec::new();
-    for calls in [60, 100, 200, 300, 400, 600, 800] {
+    for calls in [100, 200, 300, 400, 600, 800, 1_200, 1_800, 2_700] {
         let choice = ended(&market, calls);
         valid(&market, &choice);
         let served = |choice: &Choice| choice.crossings.iter().flatten().count();

@@ -4,7 +4,10 @@
 use std::sync::atomic::{AtomicU64, Ordering};
 use std::time::Duration;
 
-use spanyard::choose::{Choice, Effort, Market, cheapest_other, choose, totals, with_others};
+use spanyard::choose::{
+    Choice, Effort, Market, WhyUnserved, cheapest_other, choose, explain_all_unserved, totals,
+    with_others,
+};
 use spanyard::deadline::Timer;
 use spanyard::model::plan::Stop;
 use spanyard::quantity::Cents;
@@ -123,4 +126,57 @@ fn a_plan_that_is_to_be_kept_is_kept() {
         }
     }
     assert!(cheaper > 20, "{cheaper}");
+}
+
+#[test]
+fn a_search_looks_at_the_clock_all_the_time() {
+    for (shape, limit) in county::SHAPES.iter().flat_map(|shape| [(shape, 5), (shape, 400)]) {
+        let market = county::shaped(40, 400, 1, shape);
+        let timer = Counting::new(Duration::from_millis(10));
+        let effort = Effort {
+            time_limit: Some(Duration::from_millis(10 * limit)),
+            timer: Some(&timer),
+            ..Effort::default()
+        };
+        let choice = choose(&market, &effort);
+        assert_eq!(choice.stopped, Some(Stop::TimeLimit), "{}", shape.name);
+        // Whatever is in hand when the time is up ends after few more looks.
+        let looks = timer.looks();
+        assert!(looks <= limit + 60, "{} {limit}: {looks}", shape.name);
+        assert_eq!(totals(&market, &choice).map(|t| t.net), Some(choice.net), "{}", shape.name);
+        // No stage goes on for long without looking: there are some looks for every crossing.
+        let free = Counting::new(Duration::ZERO);
+        let effort = Effort { timer: Some(&free), ..effort };
+        let _ = choose(&market, &Effort { gap: Some(spanyard::quantity::Percent(50.0)), ..effort });
+        assert!(free.looks() >= 40, "{}: {}", shape.name, free.looks());
+    }
+}
+
+#[test]
+fn reasons_are_looked_for_no_longer_than_there_is_time() {
+    let mut market = county::county(40, 400, 1);
+    // Few cars, so that many go without.
+    market.offers.iter_mut().skip(40).for_each(|offer| offer.quantity = 0);
+    let choice = choose(
+        &market,
+        &Effort { gap: Some(spanyard::quantity::Percent(50.0)), ..Effort::default() },
+    );
+    let all = explain_all_unserved(&market, &choice, &Effort::default());
+    let told = |all: &[Option<WhyUnserved>]| {
+        let known = all.iter().flatten().filter(|why| **why != WhyUnserved::NotLookedInto);
+        known.count()
+    };
+    assert!(told(&all) > 10 && told(&all) == all.iter().flatten().count(), "{all:?}");
+    let timer = Counting::new(Duration::from_millis(20));
+    let effort = Effort {
+        time_limit: Some(Duration::from_secs(2)),
+        timer: Some(&timer),
+        ..Effort::default()
+    };
+    let cut = explain_all_unserved(&market, &choice, &effort);
+    assert!(told(&cut) > 0 && told(&cut) < told(&all), "{cut:?}");
+    assert!(timer.looks() < 120, "{}", timer.looks());
+    for (cut, all) in cut.iter().zip(&all) {
+        assert!(cut == all || *cut == Some(WhyUnserved::NotLookedInto) && all.is_some());
+    }
 }

@@ -3,6 +3,7 @@
 mod alternative;
 pub mod brute;
 mod by_name;
+mod cases;
 mod direct;
 mod held;
 mod large;

@@ -145,6 +145,99 @@ pub fn with_truckloads(seed: u64) -> Market {
     market
 }
 
+/// A small market in which all of the above may come together, and more: points, funds, budget, price
+/// levels, lots that fit nowhere and fill up orders, cars kept apart, shared trailers, wide decks, cars
+/// owned, and cars that by decision lie at one crossing.
+pub fn mixed(seed: u64) -> Market {
+    let mut rng = Rng::new(seed ^ 0x0a11);
+    let mut market = match rng.int(0, 3) {
+        0 => with_funds(seed),
+        1 => with_truckloads(seed),
+        2 => with_cars_apart(seed),
+        _ => with_points(seed),
+    };
+    if rng.chance(0.5) {
+        add_a_useless_lot(&mut market, &mut rng);
+    }
+    for yard in 0..market.trips.len() {
+        let known = market.levels.get(yard).is_some_and(|levels| !levels.is_empty());
+        if !known && rng.chance(0.4) {
+            add_levels(&mut market, yard, &mut rng);
+        }
+    }
+    let lots = 0..market.lots.len();
+    market.fillers = lots.filter(|_| rng.chance(0.7)).collect();
+    if market.funds.is_empty() && rng.chance(0.25) {
+        market.funds = vec![Cents(rng.int(20, 220))];
+        for crossing in &mut market.crossings {
+            crossing.fund = rng.chance(0.6).then_some(0);
+        }
+    }
+    if market.budget.is_none() && rng.chance(0.4) {
+        market.budget = Some(Cents(rng.int(40, 320)));
+    }
+    let layouts = market.crossings.iter_mut().flat_map(|crossing| &mut crossing.layouts);
+    for rule in layouts.flat_map(|layout| &mut layout.spans).map(|span| &mut span.rule) {
+        if rng.chance(0.15) {
+            (rule.most_abreast, rule.width_least, rule.width_most) = (4, Feet(33.0), Feet(37.0));
+        }
+    }
+    if rng.chance(0.3) {
+        own(&mut market, &mut rng);
+    }
+    if rng.chance(0.25) {
+        hold(&mut market, &mut rng);
+    }
+    market
+}
+
+/// A lot of cars that fit nowhere, which may only fill up an order.
+fn add_a_useless_lot(market: &mut Market, rng: &mut Rng) {
+    let (yard, lot) = (rng.int(0, market.trips.len() as i64 - 1) as usize, market.lots.len());
+    market.lots.push(Some(Cents(rng.int(0, 40))));
+    let stock_value = Cents(rng.int(0, 4));
+    for _ in 0..rng.int(1, 2) {
+        let quantity = rng.int(1, 2) as u32;
+        let (price, quotes) = (Cents(0), Vec::new());
+        market.offers.push(Offer { quantity, yard, lot: Some(lot), price, stock_value, quotes });
+    }
+}
+
+/// Moves some cars sold singly to a yard of the agency's own, where nothing is paid.
+fn own(market: &mut Market, rng: &mut Rng) {
+    let yard = market.trips.len();
+    market.trips.push(Cents(0));
+    for offer in market.offers.iter_mut().filter(|offer| offer.lot.is_none()) {
+        if rng.chance(0.3) {
+            (offer.yard, offer.price, offer.quotes) = (yard, Cents(0), Vec::new());
+        }
+    }
+}
+
+/// A car that by decision lies at one crossing, on the first span of its layouts that can have it.
+fn hold(market: &mut Market, rng: &mut Rng) {
+    let at = rng.int(0, market.crossings.len() as i64 - 1) as usize;
+    let cars: Vec<usize> =
+        market.crossings[at].layouts[0].spans[0].candidates.iter().map(|c| c.offer).collect();
+    if cars.is_empty() {
+        return;
+    }
+    let offer = rng.pick(&cars);
+    for (number, demand) in market.crossings.iter_mut().enumerate() {
+        for layout in &mut demand.layouts {
+            let mut held = false;
+            for span in &mut layout.spans {
+                if number != at {
+                    span.candidates.retain(|candidate| candidate.offer != offer);
+                } else if !held && span.candidates.iter().any(|c| c.offer == offer) {
+                    span.holds = vec![offer];
+                    held = true;
+                }
+            }
+        }
+    }
+}
+
 /// Lets most cars share trailers, by twos or threes: each crossing is so far at most, in cents, from
 /// each of the places that the cars leave from, which are mostly their yards. One car in three is
 /// heavy, so that a load with it needs a permit, and one in three long, so that it needs an escort.

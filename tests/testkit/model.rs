@@ -148,6 +148,9 @@ fn one_span(
             Expression::from(n) <= quantity * total(deep.map(|(.., v)| (*v).into()))
         ));
     }
+    if rule.step_most.0 < camber(&rule.tolerances) {
+        steps(market, span, &count, variables, rules);
+    }
     // The width with the widest gaps reaches, and with the narrowest does not exceed. The crews'
     // eighth of an inch cannot matter: the markets' allowances are far wider.
     let widths = total(span.candidates.iter().zip(&count).map(|(c, n)| *n * c.fit.width.0));
@@ -168,6 +171,32 @@ fn one_span(
         *v * (rails + joints) as f64
     });
     cars + total(joints) + hauls(span, &count, variables, rules)
+}
+
+/// Of two cars farther apart in camber than a step may be, one lies between that the lower one steps to.
+fn steps(
+    market: &Market,
+    span: &SpanDemand,
+    count: &[Variable],
+    variables: &mut ProblemVariables,
+    rules: &mut Vec<good_lp::Constraint>,
+) {
+    const ROUNDING: f64 = 1e-9;
+    let present: Vec<Variable> = count.iter().map(|_| variables.add(variable().binary())).collect();
+    let cars = || span.candidates.iter().map(|c| camber(&c.fit.measures)).zip(&present);
+    for ((candidate, &n), &here) in span.candidates.iter().zip(count).zip(&present) {
+        let quantity = f64::from(market.offers[candidate.offer].quantity);
+        rules.push(constraint!(Expression::from(n) <= quantity * here));
+        rules.push(constraint!(Expression::from(here) <= n));
+    }
+    let most = span.rule.step_most.0 + ROUNDING;
+    for (low, &lower) in cars() {
+        for (_, &higher) in cars().filter(|(high, _)| *high > low + most) {
+            let between = cars().filter(|(camber, _)| *camber > low && *camber <= low + most);
+            let between = total(between.map(|(_, v)| (*v).into()));
+            rules.push(constraint!(Expression::from(lower) + higher - 1.0 <= between));
+        }
+    }
 }
 
 /// Trailers: how many of each size leave from each place, and how many cars of each candidate go on
