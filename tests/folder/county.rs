@@ -5,8 +5,8 @@ use super::{empty, run};
 const BRIDGES: &str = "Tessarow County bridges;;;;;;;;;;;\n\
     Bridge ID;Road name;Span (ft);Clear width (ft);Design vehicle;Deck system;most_abreast;priority;\
     Lat;Lon;needed_by;crane_limit_lb\n\
-    B-1;Mill Lane;44';16;H15;timber;2;1;44.0;-40.0;2026-12-01;n/a\n\
-    B-2;Hill Lane;12 m;16;H15;timber;2;1;44.0;-40.0;;60000\n";
+    B-1;Mill Lane;44';16;Type 3;timber;2;1;44.0;-40.0;2026-12-01;n/a\n\
+    B-2;Hill Lane;12 m;16;Type 3;timber;2;1;44.0;-40.0;;60000\n";
 
 fn check(name: &str, text: &str) -> (i32, String, String) {
     let folder = empty(name);

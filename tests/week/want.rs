@@ -206,6 +206,10 @@ fn two_cars_as_wanted_make_the_bridge_and_a_weaker_one_is_barred() {
         }
         let mut changed = alone(&inputs, wanted.crossing);
         changed.crossings[0].layouts.retain(|layout| layout.describe() == wanted.layout);
+        // Two cars make no bridge of several spans.
+        if changed.crossings[0].layouts[0].piers() > 0 {
+            continue;
+        }
         changed.cars = (0..2).map(|number| as_wanted(&inputs, &wanted, number)).collect();
         changed.lots.clear();
         let site = Site { crossing: CrossingIx(0), layout: 0, span: 0 };

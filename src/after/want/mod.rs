@@ -8,7 +8,7 @@
 
 mod modulus;
 
-use crate::check::{Code, Value};
+use crate::check::{Code, TOLERANCE, Value};
 use crate::group::RULES;
 use crate::model::inputs::{CarIx, CrossingIx, Inputs, Site};
 use crate::model::width::{Gaps, WidthRange, admitted};
@@ -195,6 +195,10 @@ fn widths(inputs: &Inputs, site: Site) -> Vec<Widths> {
             }
         }));
     }
+    // No wider than what the route takes; where it is not surveyed, than the law allows everywhere.
+    let road = crossing.haul_width_limit.unwrap_or(inputs.rules.haul.permit_over_width_ft);
+    all.iter_mut().for_each(|widths| widths.most = widths.most.min(road));
+    all.retain(|widths| widths.least.0 <= widths.most.0 + TOLERANCE);
     all.retain(|widths| widths.most.0 >= CAR_WIDTHS.0 && widths.least.0 <= CAR_WIDTHS.1);
     all
 }
