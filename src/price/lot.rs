@@ -1,5 +1,6 @@
 //! Lots: what each of its cars carries of the price, and what a left-over car is worth.
 
+use super::overhead::{self, with_tax};
 use super::scrap::scrap_value;
 use crate::model::inputs::{CarIx, Inputs, LotIx};
 use crate::model::plan::{CostItem, CostLine};
@@ -41,8 +42,21 @@ pub fn lot_share(inputs: &Inputs, car: CarIx, copy: u32) -> Option<CostLine> {
     })
 }
 
+/// The share of the sales tax on its lot that one car of it carries, `copy` as in
+/// [`lot_share`]: both shares together are an even share of price and tax.
+#[must_use]
+pub fn lot_tax_line(inputs: &Inputs, car: CarIx, copy: u32) -> Option<CostLine> {
+    let tax = inputs.rules.overhead.sales_tax_pct;
+    let price = inputs.lot(inputs.car(car).lot?).price?;
+    let share = even_share(inputs, car, copy, price)?;
+    let both = even_share(inputs, car, copy, with_tax(price, tax))?;
+    overhead::line(inputs, car, both - share, || {
+        format!("{tax} of {price}, shared like it: {both} less {share}")
+    })
+}
+
 /// The even share of an amount for a lot that one car of it carries.
-pub(super) fn even_share(inputs: &Inputs, car: CarIx, copy: u32, amount: Cents) -> Option<Cents> {
+fn even_share(inputs: &Inputs, car: CarIx, copy: u32, amount: Cents) -> Option<Cents> {
     let row = inputs.car(car);
     let lot_ix = row.lot?;
     let lot = inputs.lot(lot_ix);

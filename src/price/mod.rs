@@ -35,10 +35,11 @@ pub use level::{
     discount, discount_line, may_be_spare, may_fill, paid, paid_for, spare_lines, spare_value,
 };
 pub use lot::{
-    lot_car_count, lot_share, lot_shares, stock_value, stock_value_at, stock_value_line,
+    lot_car_count, lot_share, lot_shares, lot_tax_line, stock_value, stock_value_at,
+    stock_value_line,
 };
 pub use overhead::{
-    before_tax, lot_tax_line, overhead_lines, sum_with_overhead, tax_line, with_overhead, with_tax,
+    before_tax, overhead_lines, sum_with_overhead, tax_line, with_overhead, with_tax,
 };
 pub use scrap::scrap_value;
 

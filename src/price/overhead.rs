@@ -3,7 +3,6 @@
 //! Each is rounded to the cent on each line that it is taken of, so that what a car, a load or a joint adds to
 //! a plan does not depend on the rest of it.
 
-use super::lot::even_share;
 use crate::model::inputs::{CarIx, CrossingIx, Inputs};
 use crate::model::plan::{CostItem, CostLine};
 use crate::model::rules::OverheadRules;
@@ -74,20 +73,8 @@ pub fn tax_line(inputs: &Inputs, car: CarIx, paid: Cents) -> Option<CostLine> {
     line(inputs, car, part(paid, tax), || format!("{tax} of {paid}"))
 }
 
-/// The share of the sales tax on its lot that one car of it carries, `copy` as in
-/// [`lot_share`](super::lot_share): both shares together are an even share of price and tax.
-#[must_use]
-pub fn lot_tax_line(inputs: &Inputs, car: CarIx, copy: u32) -> Option<CostLine> {
-    let tax = inputs.rules.overhead.sales_tax_pct;
-    let price = inputs.lot(inputs.car(car).lot?).price?;
-    let share = even_share(inputs, car, copy, price)?;
-    let both = even_share(inputs, car, copy, with_tax(price, tax))?;
-    line(inputs, car, both - share, || {
-        format!("{tax} of {price}, shared like it: {both} less {share}")
-    })
-}
-
-fn line(
+/// A line of sales tax; none where there is none.
+pub(super) fn line(
     inputs: &Inputs,
     car: CarIx,
     amount: Cents,

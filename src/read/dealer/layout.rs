@@ -2,17 +2,15 @@
 //! table; and what the rows of a column say together, such as the order of day and month.
 
 use std::collections::HashMap;
-use std::sync::LazyLock;
 
 use super::List;
 use super::grid::{GridRow, Kind};
 use super::header_row::score;
 use super::mapping::{DateOrder, Headed};
+use super::news::{is_news, is_withdrawn};
 use super::squeezed::squeezed;
 use super::values::{note, order_of};
 use crate::check::Code;
-use crate::evidence::news::news;
-use crate::model::rules::{DEFAULT_RULES, EvidenceRules, Rules};
 use crate::read::columns::Content;
 use crate::read::problem::{Findings, Problem, shown};
 
@@ -35,25 +33,6 @@ const PLAIN: &[&str] = &[
     "platform", "price", "prices", "riveted", "section", "sections", "series", "short", "size",
     "steel", "the", "timber", "type", "types", "welded", "with", "without", "wood", "yard",
 ];
-
-/// The built-in words of harm and of a sale.
-fn words() -> Option<&'static EvidenceRules> {
-    static BUILT_IN: LazyLock<Option<Rules>> =
-        LazyLock::new(|| toml::from_str(&DEFAULT_RULES).ok());
-    BUILT_IN.as_ref().map(|rules| &rules.evidence)
-}
-
-/// Whether a text has words of harm or of a sale.
-pub(super) fn is_news(text: &str) -> bool {
-    words().is_none_or(|rules| news(text, rules).iter().any(|news| !news.denied))
-}
-
-/// Whether a text has words by which a car is not for sale.
-pub(super) fn is_withdrawn(text: &str) -> bool {
-    let Some(rules) = words() else { return true };
-    let sale = EvidenceRules { harm: Vec::new(), ..rules.clone() };
-    !news(text, &sale).is_empty()
-}
 
 /// What a heading says of the rows below it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

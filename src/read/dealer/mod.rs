@@ -16,6 +16,7 @@ mod layout;
 mod mapping;
 mod mappings;
 mod measure;
+mod news;
 mod ods;
 mod origins;
 mod refused;

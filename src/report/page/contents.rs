@@ -4,7 +4,6 @@
 //! the board's pages and the engineer's sheets. The appendices follow each other without a page of
 //! their own and are found by their letters.
 
-use super::board::Board;
 use super::crossing::Crossing;
 
 /// The contents.
@@ -35,7 +34,8 @@ fn own_pages(entries: usize) -> usize {
 /// Entries that are always there: board, buyer, five appendices.
 const FIXED: usize = 7;
 
-pub fn contents(board: &Board, crossings: &[Crossing]) -> Contents {
+/// The contents behind so many pages of the board's part.
+pub fn contents(board_pages: usize, crossings: &[Crossing]) -> Contents {
     let entry = |page: Option<usize>, title: String, anchor: &str| Entry {
         page: page.map(|page| page.to_string()).unwrap_or_default(),
         title,
@@ -44,7 +44,7 @@ pub fn contents(board: &Board, crossings: &[Crossing]) -> Contents {
     let mut entries = vec![entry(Some(1), "Part 1, board".to_owned(), "board")];
     let served: Vec<_> = crossings.iter().filter(|crossing| crossing.served).collect();
     let own = own_pages(served.len() + FIXED);
-    let mut page = board.pages() + own + 1;
+    let mut page = board_pages + own + 1;
     for crossing in &served {
         let title = format!("Part 2, engineer: {}", crossing.id);
         entries.push(entry(Some(page), title, &crossing.anchor));

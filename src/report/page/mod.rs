@@ -101,7 +101,7 @@ pub fn plan(report: &PlanReport<'_>, context: &PageContext) -> Result<String, No
     let board = board::board(report, &crossings);
     let page = Page {
         context,
-        contents: contents::contents(&board, &crossings),
+        contents: contents::contents(board.pages(), &crossings),
         agency: &report.inputs.rules.agency,
         buyer: buyer::buyer(report),
         charts: board::camber(report),

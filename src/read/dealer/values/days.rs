@@ -5,8 +5,8 @@ use std::borrow::Cow;
 use super::{Meaning, Outcome, note};
 use crate::check::Code;
 use crate::read::dealer::grid::Kind;
-use crate::read::dealer::layout::is_withdrawn;
 use crate::read::dealer::mapping::DateOrder;
+use crate::read::dealer::news::is_withdrawn;
 
 pub(super) fn date<'t>(text: &str, lower: &str, kind: Kind, meaning: &Meaning<'_>) -> Outcome<'t> {
     if kind == Kind::Number {
