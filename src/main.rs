@@ -2,7 +2,6 @@
 
 mod cli;
 #[cfg(feature = "desk")]
-#[allow(dead_code)]
 mod desk;
 
 use std::process::ExitCode;

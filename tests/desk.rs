@@ -1,23 +1,39 @@
 //! The desk in a real browser: clicks, keys and drops, and what then stands in the folder's files. The
 //! browser is driven over a pipe as Unix has it.
 #![cfg(unix)]
-#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::print_stderr)]
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::print_stderr,
+    clippy::print_stdout
+)]
 
 #[path = "desk/chromium.rs"]
 mod chromium;
+#[path = "desk/edit.rs"]
+mod edit;
 #[path = "desk/guarded.rs"]
 mod guarded;
 #[path = "desk/looks.rs"]
 mod looks;
+#[path = "desk/measured.rs"]
+mod measured;
 #[path = "desk/open.rs"]
 mod open;
+#[path = "testkit/program.rs"]
+mod program;
+#[path = "testkit/rng.rs"]
+mod rng;
+#[path = "desk/week.rs"]
+mod week;
 
 use std::fs;
 use std::io::{BufRead as _, BufReader, Read as _};
 use std::path::{Path, PathBuf};
 use std::process::{Child, Command, Stdio};
 
-use crate::chromium::{Browser, Tab, program};
+use crate::chromium::{Browser, Tab};
 
 /// A desk that runs, on a folder of its own.
 pub struct Case {
@@ -49,8 +65,9 @@ impl Case {
         Self::on(folder, &["county"])
     }
 
-    fn on(folder: PathBuf, arguments: &[&str]) -> Self {
-        let mut child = Command::new(env!("CARGO_BIN_EXE_spanyard"))
+    /// Starts one in this folder.
+    pub fn on(folder: PathBuf, arguments: &[&str]) -> Self {
+        let mut child = Command::new(binary())
             .args(["desk", "--no-open"])
             .args(arguments)
             .current_dir(&folder)
@@ -103,7 +120,7 @@ impl Drop for Case {
 
 /// The program in a terminal: what it prints.
 pub fn spanyard(folder: &Path, arguments: &[&str]) -> String {
-    let program = Command::new(env!("CARGO_BIN_EXE_spanyard"));
+    let program = Command::new(binary());
     let output = { program }.args(arguments).current_dir(folder).output().unwrap();
     let text = |bytes: &[u8]| String::from_utf8_lossy(bytes).into_owned();
     text(&output.stdout) + &text(&output.stderr)
@@ -112,7 +129,7 @@ pub fn spanyard(folder: &Path, arguments: &[&str]) -> String {
 /// Runs a test in a browser that was let in; at its end nothing may have failed on any page, and no
 /// page may have asked anybody but the desk.
 pub fn in_browser(case: &Case, test: impl FnOnce(&Tab<'_>, &Browser)) {
-    let Some(program) = program() else { return };
+    let Some(program) = chromium::program() else { return };
     let browser = Browser::start(&program, &case.folder);
     let tab = browser.tab();
     tab.size(1280, 900, false);
@@ -151,4 +168,9 @@ pub fn picture(tab: &Tab<'_>, name: &str) {
     let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("desk-pictures");
     fs::create_dir_all(&folder).unwrap();
     tab.picture(&folder.join(format!("{name}.png")));
+}
+
+/// The program; another one than the test's own where it is measured.
+fn binary() -> String {
+    std::env::var("SPANYARD_PROGRAM").unwrap_or_else(|_| env!("CARGO_BIN_EXE_spanyard").to_owned())
 }

@@ -14,6 +14,7 @@
 
 pub mod compare;
 pub mod decide;
+pub mod discount;
 pub mod origin;
 pub mod prices;
 pub mod relax;

@@ -1,16 +1,14 @@
 //! The files that `plan` writes beside its answer, one option for each of [`OUTPUT_FORMATS`].
 
 use std::convert::Infallible;
-use std::error::Error;
-use std::fs;
 use std::path::{Path, PathBuf};
 
 use clap::{Arg, ArgMatches, Command, FromArgMatches, ValueEnum, value_parser};
+use spanyard::folder::Written;
 use spanyard::report::facts::PlanReport;
 use spanyard::report::provenance::{HashedFile, PageContext, Paper};
-use spanyard::report::sheets::SheetFile;
-use spanyard::report::{Made, OUTPUT_FORMATS, Takes, sheets};
-use spanyard::save::{Disk, Targets, Unusable, make_folder, move_aside, same_file, save};
+use spanyard::report::{Made, OUTPUT_FORMATS, Takes};
+use spanyard::save::{Disk, Targets, Unusable};
 
 use super::{Answer, Exit};
 
@@ -99,7 +97,7 @@ impl OutputArgs {
                     let others = others.map(|(_, path)| path);
                     let taken: Vec<&Path> =
                         inputs_read.iter().chain(others).map(PathBuf::as_path).collect();
-                    sheets_folder(path, &files, &context.plan_id, &taken, disk, &mut written);
+                    written.sheets(path, &files, &context.plan_id, &taken, disk);
                 }
             }
         }
@@ -123,41 +121,9 @@ impl OutputArgs {
     }
 }
 
-/// What came of writing.
-#[derive(Debug, Default)]
-pub struct Written {
-    /// Lines on what was written, and on what was not.
-    pub said: String,
-    /// Whether a file was not written.
-    pub failed: bool,
-}
-
-impl Written {
-    /// Writes a file and says so.
-    pub fn file<E: Error>(
-        &mut self,
-        path: &Path,
-        content: Result<impl AsRef<[u8]>, E>,
-        disk: &dyn Disk,
-    ) {
-        match content {
-            Err(error) => self.fail(&error),
-            Ok(bytes) => match save(disk, path, bytes.as_ref()) {
-                Ok(()) => self.said.push_str(&format!("wrote {}\n", path.display())),
-                Err(error) => self.fail(&error),
-            },
-        }
-    }
-
-    fn fail(&mut self, error: &dyn Error) {
-        self.failed = true;
-        self.said.push_str(&format!("error: {error}\n"));
-    }
-
-    /// How a command ends whose answer ends so: a file that is not there is not to be overlooked.
-    pub fn exit(&self, answer: Exit) -> Exit {
-        if self.failed { Exit::Input } else { answer }
-    }
+/// How a command ends whose answer ends so: a file that is not there is not to be overlooked.
+pub fn ending(written: &Written, answer: Exit) -> Exit {
+    if written.failed { Exit::Input } else { answer }
 }
 
 /// Everything that is wrong with the targets, as an answer.
@@ -167,63 +133,4 @@ pub fn unusable(wrong: &[Unusable]) -> Answer {
         "{}nothing was worked out, and nothing written\n",
         lines.collect::<String>()
     ))
-}
-
-/// Writes the sheets of a plan to their folder. Those of another plan that lie there, and would be
-/// taken for part of this one, are moved aside first.
-fn sheets_folder(
-    folder: &Path,
-    files: &[SheetFile],
-    plan_id: &str,
-    taken: &[&Path],
-    disk: &dyn Disk,
-    written: &mut Written,
-) {
-    if let Err(error) = make_folder(disk, folder) {
-        return written.fail(&error);
-    }
-    let is_taken = |name: &str| taken.iter().any(|other| same_file(&folder.join(name), other));
-    let standing = standing(folder, |name| !is_taken(name));
-    if !standing.iter().all(|name| is_of(folder, name, files, plan_id)) {
-        match move_aside(disk, folder, &standing, "earlier") {
-            Ok(aside) => written.said.push_str(&format!(
-                "moved {} sheets of another plan to {}\n",
-                standing.len(),
-                aside.display()
-            )),
-            // Sheets of two plans in one folder are worse than none.
-            Err(error) => return written.fail(&error),
-        }
-    }
-    for sheet in files {
-        let path = folder.join(&sheet.name);
-        if is_taken(&sheet.name) {
-            written.failed = true;
-            let name = path.display();
-            written.said.push_str(&format!(
-                "error: {name} is a file to read or to write already: choose another folder\n"
-            ));
-        } else {
-            written.file(&path, Ok::<_, Infallible>(&sheet.content), disk);
-        }
-    }
-}
-
-/// The sheets that lie in a folder, by the names that sheets have.
-fn standing(folder: &Path, counts: impl Fn(&str) -> bool) -> Vec<String> {
-    let entries = fs::read_dir(folder).into_iter().flatten().flatten();
-    let names = entries.filter_map(|entry| entry.file_name().into_string().ok());
-    let mut names: Vec<String> =
-        names.filter(|name| sheets::is_name(name) && counts(name)).collect();
-    names.sort();
-    names
-}
-
-/// Whether a sheet that lies there is of this plan: a page says the plan's ID, a table that is of
-/// another plan has another content.
-fn is_of(folder: &Path, name: &str, files: &[SheetFile], plan_id: &str) -> bool {
-    let Some(new) = files.iter().find(|file| file.name == name) else { return false };
-    let standing = fs::read(folder.join(name)).unwrap_or_default();
-    let says_id = || String::from_utf8_lossy(&standing).contains(plan_id);
-    standing == new.content.as_bytes() || (name.ends_with(".html") && says_id())
 }

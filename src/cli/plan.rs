@@ -9,7 +9,7 @@ use spanyard::after::origin::{Origin, Seal};
 use spanyard::after::replan::{Previous, replanned};
 use spanyard::assemble::{PlanOptions, Solved, solve};
 use spanyard::choose::{Effort, Progress};
-use spanyard::folder::open_text;
+use spanyard::folder::{Written, open_text};
 use spanyard::model::inputs::{CrossingIx, Inputs};
 use spanyard::model::plan::{Plan, Stop};
 use spanyard::quantity::{Cents, Percent};
@@ -27,7 +27,7 @@ use spanyard::verify::Rejected;
 use super::budget::{Budget, budget_or_range, dollars, steps, sweep};
 use super::files::{FileArgs, refusal, warnings};
 use super::match_::find_crossing;
-use super::outputs::{OutputArgs, Written, unusable};
+use super::outputs::{self, OutputArgs, unusable};
 use super::progress::ProgressArgs;
 use super::{Answer, Exit, Format};
 
@@ -155,7 +155,7 @@ pub fn run(args: &Args, width: usize, disk: &dyn Disk) -> anyhow::Result<Answer>
         Format::Csv => csv::plan(&report)?,
     };
     let written = args.outputs.write(&report, &read, disk);
-    let exit = written.exit(ending(&plan));
+    let exit = outputs::ending(&written, ending(&plan));
     let said = warnings(&reading, width) + &since(args, origin, &reading) + &written.said;
     Ok(Answer::done(stdout).exit(exit).beside(said))
 }
@@ -207,7 +207,7 @@ fn each_budget(
     let proven = points.iter().all(|point| point.proven);
     let exit = if proven { Exit::Done } else { Exit::Unproven };
     let said = warnings(reading, width) + &written.said;
-    Ok(Answer::done(stdout).exit(written.exit(exit)).beside(said))
+    Ok(Answer::done(stdout).exit(outputs::ending(&written, exit)).beside(said))
 }
 
 /// The plan, or, where a previous one is given, the one near the cheapest that changes least of it.

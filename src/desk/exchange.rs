@@ -48,6 +48,8 @@ pub enum Answer {
     Page(String),
     /// A page that says no, or that something is not there.
     Refused(StatusCode, String),
+    /// Words for the script.
+    Words(StatusCode, String),
     /// Done: look there.
     See(String),
     /// A file of ours, such as the style sheet.
@@ -69,6 +71,10 @@ impl Answer {
             Self::Refused(status, page) => {
                 headers.push((CONTENT_TYPE, HTML.to_owned()));
                 (status, Body::from(page))
+            }
+            Self::Words(status, words) => {
+                headers.push((CONTENT_TYPE, "text/plain; charset=utf-8".to_owned()));
+                (status, Body::from(words))
             }
             Self::See(place) => {
                 headers.push((LOCATION, place));

@@ -113,6 +113,22 @@ impl Job {
         };
         let found = format!("serves {served} for {net:.0} net");
         *held(&self.shown) = Shown { seconds: 0, found, open };
+        self.goes_on()
+    }
+
+    /// Says how far the work is, where that is no search.
+    pub fn say(&self, words: &str) {
+        held(&self.shown).open = words.to_owned();
+        let _ = self.goes_on();
+    }
+
+    /// Whether it was stopped.
+    pub fn is_stopped(&self) -> bool {
+        self.goes_on().is_break()
+    }
+
+    /// Whether it goes on: it does not once it is stopped, or nobody has watched it for long.
+    pub fn goes_on(&self) -> ControlFlow<()> {
         let watched = self.watchers.load(Ordering::Relaxed) > 0;
         if !watched && held(&self.seen).elapsed() > UNWATCHED {
             self.stop();

@@ -38,12 +38,6 @@ impl Known {
         Self { files, stamp, reading, survey: OnceLock::new() }
     }
 
-    /// The same files with other inputs: a question that touches no file.
-    pub fn with(&self, reading: Reading) -> Self {
-        let (files, stamp) = (self.files.clone(), self.stamp.clone());
-        Self { files, stamp, reading: Ok(reading), survey: OnceLock::new() }
-    }
-
     /// The inputs, if the files can be used.
     pub fn inputs(&self) -> Option<&Inputs> {
         self.reading.as_ref().ok().map(|reading| &reading.inputs)

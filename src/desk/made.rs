@@ -10,7 +10,6 @@ use spanyard::choose::{Choice, Effort, Market, Progress};
 use spanyard::folder::open_text;
 use spanyard::model::plan::Plan;
 use spanyard::quantity::Cents;
-use spanyard::read::Reading;
 use spanyard::report::facts::PlanReport;
 use spanyard::report::facts::change::{Change, change};
 use spanyard::report::facts::matching::Matching;
@@ -64,11 +63,6 @@ impl Made {
             files: &reading.files,
         };
         Some(say(&report))
-    }
-
-    /// What it was read from.
-    pub fn reading(&self) -> Option<&Reading> {
-        self.known.reading.as_ref().ok()
     }
 }
 

@@ -14,6 +14,8 @@ mod pages;
 mod routes;
 mod server;
 mod state;
+mod told;
+mod view;
 
 use std::net::{Ipv4Addr, SocketAddr, TcpListener};
 use std::path::PathBuf;

@@ -1,6 +1,7 @@
 //! What the desk remembers while it is open: who was let in, the folder, what is known of it, the
 //! search that runs, and the last plan. All that should outlive it stands in the folder's files.
 
+use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex};
 use std::thread;
@@ -14,6 +15,7 @@ use spanyard::save::Lock;
 use super::job::{Job, held};
 use super::known::Known;
 use super::made::Made;
+use super::told::Told;
 
 /// The desk.
 pub struct Desk {
@@ -30,7 +32,20 @@ pub struct Desk {
     known: Mutex<Option<Arc<Known>>>,
     job: Mutex<Option<Arc<Job>>>,
     made: Mutex<Option<Arc<Made>>>,
+    told: Mutex<BTreeMap<&'static str, Arc<Told>>>,
+    trials: Mutex<Vec<Arc<Trial>>>,
 }
+
+/// A plan that was made for something else than what the files say.
+pub struct Trial {
+    /// What is different, in words.
+    pub name: String,
+    /// The plan, as the terminal prints it.
+    pub json: String,
+}
+
+/// Most trials that are remembered.
+const TRIALS: usize = 8;
 
 /// An open folder, which no second desk opens.
 struct Folder {
@@ -59,6 +74,8 @@ impl Desk {
             known: Mutex::new(None),
             job: Mutex::new(None),
             made: Mutex::new(None),
+            told: Mutex::default(),
+            trials: Mutex::default(),
         };
         if is_purchase {
             desk.open(here)?;
@@ -148,6 +165,34 @@ impl Desk {
     /// A new plan, unless the job that made it is no longer wanted.
     pub fn keep(&self, made: Made) {
         *held(&self.made) = Some(Arc::new(made));
+    }
+
+    /// What was found when this was last asked.
+    pub fn told(&self, question: &str) -> Option<Arc<Told>> {
+        held(&self.told).get(question).cloned()
+    }
+
+    /// Keeps what was found.
+    pub fn tell(&self, question: &'static str, told: Told) {
+        held(&self.told).insert(question, Arc::new(told));
+    }
+
+    /// The trials, newest first.
+    pub fn trials(&self) -> Vec<Arc<Trial>> {
+        held(&self.trials).clone()
+    }
+
+    /// One trial more; the oldest goes where there are too many.
+    pub fn try_out(&self, name: &str, json: String) {
+        let mut trials = held(&self.trials);
+        trials.insert(0, Arc::new(Trial { name: name.to_owned(), json }));
+        trials.truncate(TRIALS);
+    }
+
+    /// Takes a trial out.
+    pub fn take_trial(&self, number: usize) -> Option<Arc<Trial>> {
+        let mut trials = held(&self.trials);
+        (number < trials.len()).then(|| trials.remove(number))
     }
 
     /// Ends what runs.

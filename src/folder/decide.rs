@@ -3,6 +3,7 @@
 use std::path::{Path, PathBuf};
 use std::time::Duration;
 
+use super::change::{NotChanged, replace};
 use super::files::{Files, Refusal};
 use super::open::{Unread, open_text};
 use crate::model::inputs::Inputs;
@@ -47,6 +48,9 @@ pub enum NotDecided {
     /// The disk refused.
     #[error(transparent)]
     Unsaved(#[from] Unsaved),
+    /// It stands as it was.
+    #[error(transparent)]
+    NotChanged(#[from] NotChanged),
     /// No dealer, or more than one, has the car or lot.
     #[error("{0}; write `dealer=` too")]
     WhoseCar(String),
@@ -158,9 +162,65 @@ fn written(name: &str, value: &str) -> String {
     }
 }
 
+/// Takes a decision back: its lines are cut out of the file, and what stood there is kept among the
+/// earlier states. The number counts the decisions from 0, `was` names the state in which it was seen.
+///
+/// # Errors
+/// [`NotDecided`].
+pub fn take_back(
+    files: &Files,
+    number: usize,
+    was: &str,
+    disk: &dyn Disk,
+) -> Result<String, NotDecided> {
+    let name = files.decided_in.as_deref().ok_or(NotDecided::NoFile)?;
+    let text = open_text(&files.at(name))?;
+    let source = |text: &str| SourceText::new(&name.display().to_string(), text.as_bytes());
+    let reading = files.read_with(source(&text)).map_err(NotDecided::Standing)?;
+    let list = &reading.inputs.decided.list;
+    let none = || NotDecided::Changed(name.to_owned());
+    let decision = list.get(number).ok_or_else(none)?;
+    let after = without(&text, decision.place.line).ok_or_else(none)?;
+    let reading = files
+        .read_with(source(&after))
+        .map_err(|refusal| NotDecided::Refused(refusal, name.to_owned()))?;
+    // What was cut out is one decision and nothing else, however the file is written.
+    if reading.inputs.decided.list.len() + 1 != list.len() {
+        return Err(none());
+    }
+    let sentence = decision.sentence();
+    replace(disk, &files.root, name, after.as_bytes(), was)?;
+    Ok(sentence)
+}
+
+/// A decisions file without the entry that begins in a line.
+fn without(text: &str, line: u64) -> Option<String> {
+    let lines: Vec<&str> = text.lines().collect();
+    let first = usize::try_from(line).ok()?.checked_sub(1)?;
+    let begins = |line: &&str| line.trim_start().starts_with("[[");
+    lines.get(first).filter(|line| begins(line))?;
+    let length = lines[first + 1..].iter().position(begins).map_or(lines.len() - first, |n| n + 1);
+    let kept = lines[..first].iter().chain(&lines[first + length..]);
+    let mut kept: String = kept.map(|line| format!("{line}\n")).collect();
+    while kept.ends_with("\n\n") {
+        kept.pop();
+    }
+    Some(kept)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn an_entry_is_cut_out_whole() {
+        let text = "# head\n\n[[sold]]\ncar = \"A\"\n\n[[dropped]]\ncrossing = \"B\"\n";
+        assert_eq!(without(text, 3).unwrap(), "# head\n\n[[dropped]]\ncrossing = \"B\"\n");
+        assert_eq!(without(text, 6).unwrap(), "# head\n\n[[sold]]\ncar = \"A\"\n");
+        assert_eq!(without(text, 4), None);
+        assert_eq!(without(text, 0), None);
+        assert_eq!(without(text, 99), None);
+    }
 
     #[test]
     fn values_as_toml() {

@@ -36,6 +36,10 @@ pub struct Files {
     pub decided_in: Option<PathBuf>,
     /// Where papers go.
     pub papers: Option<PathBuf>,
+    /// The folder of lists, where lists are not named one by one.
+    pub lists_in: Option<PathBuf>,
+    /// What is read in the place of files, such as one that is being edited and not saved.
+    pub instead: Vec<(PathBuf, Vec<u8>)>,
     /// Warnings of the files are problems.
     pub strict: bool,
     /// The part of the files that is looked at.
@@ -71,6 +75,10 @@ impl Files {
         }
         let folder = Folder::read(&open_in(root, Path::new(FOLDER_FILE))?)?;
         let path = |name: Option<String>| name.map(PathBuf::from);
+        let lists_in = match &folder.lists {
+            Some(Lists::Folder(folder)) => Some(PathBuf::from(folder)),
+            _ => None,
+        };
         let named = folder.lists.map(|named| lists(root, named)).transpose()?;
         let decisions = path(folder.decisions);
         let files = Self {
@@ -82,6 +90,7 @@ impl Files {
             crossings: path(folder.crossings),
             rules: path(folder.rules),
             papers: path(folder.papers),
+            lists_in,
             ..Self::default()
         };
         Ok(Some(files.with_lists(named.unwrap_or_default())))
@@ -112,6 +121,14 @@ impl Files {
     #[must_use]
     pub fn at(&self, path: &Path) -> PathBuf {
         self.root.join(path)
+    }
+
+    /// A file, or what is read in its place.
+    fn open(&self, path: &Path) -> Result<SourceText, Box<Problem>> {
+        match self.instead.iter().rev().find(|(instead, _)| instead == path) {
+            Some((_, bytes)) => Ok(SourceText::new(&path.display().to_string(), bytes.as_slice())),
+            None => open_in(&self.root, path),
+        }
     }
 
     /// Whether there is no file.
@@ -169,7 +186,7 @@ impl Files {
     /// All files, opened.
     fn sources(&self, decisions: Option<SourceText>) -> Sources {
         let mut unopened = Vec::new();
-        let mut opened = |kind: FileKind, path: &Path| match open_in(&self.root, path) {
+        let mut opened = |kind: FileKind, path: &Path| match self.open(path) {
             Ok(source) => Some(source),
             Err(problem) => {
                 unopened.push((kind, *problem));

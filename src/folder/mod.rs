@@ -4,14 +4,20 @@
 //! Paths are relative to the folder's root, and files are named by them: in the terminal the root is
 //! the folder in which the program was started, at the desk the folder that it was opened on.
 
+mod change;
 mod decide;
+mod earlier;
 mod files;
 mod make;
 mod open;
+mod papers;
 mod stamp;
 
-pub use decide::{Decided, NotDecided, decide};
+pub use change::{NotChanged, mark, remove, replace};
+pub use decide::{Decided, NotDecided, decide, take_back};
+pub use earlier::{EARLIER, State, earlier, keep_earlier};
 pub use files::{Files, Refusal};
 pub use make::{DEMO, NotMade, blank, make};
-pub use open::{Unread, open, open_in, open_text};
+pub use open::{Unread, open, open_bytes, open_in, open_text};
+pub use papers::{Written, files_in};
 pub use stamp::Stamp;

@@ -52,17 +52,24 @@ pub fn open_in(root: &Path, path: &Path) -> Result<SourceText, Box<Problem>> {
     }
 }
 
+/// The bytes of a file that no reader reads.
+///
+/// # Errors
+/// Why it cannot be read.
+pub fn open_bytes(path: &Path) -> Result<Vec<u8>, Unread> {
+    match bounded(path) {
+        Ok(Some(bytes)) => Ok(bytes),
+        Ok(None) => Err(Unread::TooLarge(path.to_owned())),
+        Err(error) => Err(Unread::Unreadable(path.to_owned(), error)),
+    }
+}
+
 /// The text of a file that no reader of lists reads.
 ///
 /// # Errors
 /// Why it cannot be read.
 pub fn open_text(path: &Path) -> Result<String, Unread> {
-    let bytes = match bounded(path) {
-        Ok(Some(bytes)) => bytes,
-        Ok(None) => return Err(Unread::TooLarge(path.to_owned())),
-        Err(error) => return Err(Unread::Unreadable(path.to_owned(), error)),
-    };
-    String::from_utf8(bytes).map_err(|_| Unread::NotText(path.to_owned()))
+    String::from_utf8(open_bytes(path)?).map_err(|_| Unread::NotText(path.to_owned()))
 }
 
 /// The bytes of a file; nothing where it has too many, or, as a device or a pipe, no end.

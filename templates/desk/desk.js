@@ -41,6 +41,11 @@
     for (const name of ['dragover', 'drop']) addEventListener(name, event => event.preventDefault());
   }
 
+  for (const slide of document.querySelectorAll('input[type=range][data-for]')) {
+    const field = document.getElementById(slide.dataset.for);
+    slide.addEventListener('input', () => { field.value = slide.value; });
+  }
+
   const grid = document.querySelector('table.grid');
   if (grid) {
     const cells = row => [...row.querySelectorAll('input')];

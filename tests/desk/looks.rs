@@ -72,6 +72,14 @@ fn every_page_fits_both_widths_and_is_of_use_with_aids() {
             ("sheet", "/rate?dealer=Drumfell+Reclaim&car=UD-08&crossing=B-07"),
             ("source", "/source?file=lists/drumfell.csv&line=9&column=camber_in"),
             ("why", "/why?code=R03"),
+            ("lists", "/lists"),
+            ("list", "/lists/back?list=lists%2Forlhaven.xlsx"),
+            ("crossings", "/crossings"),
+            ("decide", "/decide?kind=measured"),
+            ("what-if", "/what-if"),
+            ("ask", "/ask"),
+            ("papers", "/papers"),
+            ("earlier", "/earlier"),
             ("missing", "/nothing"),
         ] {
             tab.go(&case.page(path));

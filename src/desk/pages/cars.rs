@@ -13,11 +13,11 @@ use spanyard::report::facts::answers::{Answered, answers};
 use spanyard::report::facts::count;
 use spanyard::report::facts::matching::Matching;
 
-use super::view::{
-    CHECK, Choice, Frame, Pager, Table, Tables, check_row, figure, head, page, text,
-};
 use super::{Place, Shown};
 use crate::desk::exchange::encoded;
+use crate::desk::view::{
+    CHECK, Choice, Frame, Pager, Table, Tables, check_row, figure, head, page, text,
+};
 
 /// Cars on a page.
 const EACH: usize = 100;

@@ -12,9 +12,9 @@ use spanyard::report::facts::{PlanReport, passing};
 use spanyard::report::page::{Drawn, drawings};
 
 use super::cars::{car_href, rate_href};
-use super::view::{CHECK, Frame, Table, check_row, figure, head, page, text};
 use super::{Place, Shown, capital};
 use crate::desk::exchange::encoded;
+use crate::desk::view::{CHECK, Frame, Table, check_row, figure, head, page, text};
 
 #[derive(Template, Default)]
 #[template(path = "desk/crossing.html")]

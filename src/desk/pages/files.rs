@@ -4,9 +4,9 @@ use std::path::Path;
 
 use spanyard::folder::open_text;
 
-use super::view::{Table, Tables, figure, page, text};
 use super::{Place, Shown};
 use crate::desk::exchange::encoded;
+use crate::desk::view::{Table, Tables, figure, page, text};
 
 /// Lines shown before and behind the one asked for.
 const AROUND: u64 = 4;

@@ -1,13 +1,19 @@
 //! The pages: each asks the library, and says what it says.
 
+mod ask;
 mod cars;
 mod crossing;
+mod decide;
+mod earlier;
 mod files;
+mod grid;
+mod lists;
 mod overview;
+mod papers;
 mod plan;
 mod rating;
 mod start;
-mod view;
+mod trial;
 
 use std::sync::Arc;
 
@@ -17,10 +23,20 @@ use spanyard::folder::Refusal;
 use super::exchange::{Answer, Asked, encoded};
 use super::known::Known;
 use super::state::Desk;
-use view::{Frame, Notice, Station, Wrong, faults, page};
+use super::view::{Frame, Notice, Station, Wrong, faults, page};
 
 /// The line of pages.
-const STATIONS: &[(&str, &str)] = &[("Overview", "/"), ("Cars", "/cars"), ("Plan", "/plan")];
+const STATIONS: &[(&str, &str)] = &[
+    ("Overview", "/"),
+    ("Lists", "/lists"),
+    ("Crossings", "/crossings"),
+    ("Cars", "/cars"),
+    ("Plan", "/plan"),
+    ("Decide", "/decide"),
+    ("What if", "/what-if"),
+    ("Ask", "/ask"),
+    ("Papers", "/papers"),
+];
 
 /// The page, or what comes of the change.
 pub fn answer(desk: &Arc<Desk>, asked: &Asked) -> Answer {
@@ -47,6 +63,31 @@ pub fn answer(desk: &Arc<Desk>, asked: &Asked) -> Answer {
         (false, "/rate") => rating::show(&at),
         (false, "/why") => rating::why(&at),
         (false, "/source") => files::source(&at),
+        (false, "/lists") => lists::show(&at),
+        (true, "/lists/drop") => lists::drop(&at),
+        (false, "/lists/back") => lists::back(&at),
+        (true, "/lists/explain") => lists::explain(&at),
+        (false, "/crossings") => grid::show(&at),
+        (true, "/crossings") => grid::save(&at),
+        (true, "/crossings/here") => grid::convert(&at),
+        (false, "/decide") => decide::show(&at),
+        (true, "/decide") => decide::write(&at),
+        (true, "/decide/back") => decide::undo(&at),
+        (false, "/what-if") => trial::show(&at),
+        (true, "/what-if") => trial::begin(&at),
+        (true, "/what-if/budgets") => trial::curve(&at),
+        (true, "/what-if/keep") => trial::settle(&at, true),
+        (true, "/what-if/away") => trial::settle(&at, false),
+        (false, "/ask") => ask::show(&at),
+        (true, "/ask/prices") => ask::begin(&at, "prices"),
+        (true, "/ask/spares") => ask::begin(&at, "spares"),
+        (true, "/ask/want") => ask::begin(&at, "want"),
+        (false, "/papers") => papers::show(&at),
+        (true, "/papers") => papers::make(&at),
+        (false, "/papers/file") => papers::file(&at),
+        (false, "/earlier") => earlier::show(&at),
+        (false, "/earlier/state") => earlier::one(&at),
+        (true, "/earlier/back") => earlier::back(&at),
         _ => Err(at.missing("there is no such page")),
     };
     answered.unwrap_or_else(|wrong| wrong)
@@ -88,7 +129,7 @@ impl Place<'_> {
         if stale && ["Overview", "Plan"].contains(&station) {
             let words =
                 "Files have changed since this plan was made: what you see is as it was then.";
-            frame.notices.push(Notice::new("notice", words));
+            frame.notices.push(Notice::new("notice", words).link("/plan", "Plan again"));
         }
         frame
     }
@@ -126,7 +167,7 @@ fn cannot(frame: Frame, refusal: &Refusal) -> Answer {
             "The files cannot be used as they are. Mend these, and load the page again.".to_owned(),
         ]
     } else {
-        vec![capital(&refusal.not_named)]
+        vec!["The folder lacks what this page needs: Overview says what.".to_owned()]
     };
     let wrong = Wrong {
         frame,

@@ -8,8 +8,8 @@ use spanyard::report::facts::holdings::{
 };
 
 use super::start::steps;
-use super::view::{Fault, Frame, Table, faults, figure, head, page, text};
-use super::{Place, Shown, capital};
+use super::{Place, Shown};
+use crate::desk::view::{Fault, Frame, Table, faults, figure, head, page, text};
 
 #[derive(Template)]
 #[template(path = "desk/overview.html")]
@@ -48,7 +48,7 @@ pub fn show(at: &Place<'_>) -> Shown {
             view.problems = faults(&refusal.problems.0);
             view.warnings = faults(&refusal.warnings);
             view.next = match refusal.problems.len() {
-                0 => capital(&refusal.not_named),
+                0 => lacks(at),
                 1 => "One problem is in the way of a plan.".to_owned(),
                 n => format!("{n} problems are in the way of a plan."),
             };
@@ -107,4 +107,17 @@ fn fill(at: &Place<'_>, reading: &Reading, view: &mut Overview) {
     {
         view.unknown.row(vec![head(column), figure(unknown), figure(rows), text(blank_means)]);
     }
+}
+
+/// What the folder has not yet, and a plan needs.
+fn lacks(at: &Place<'_>) -> String {
+    let files = &at.known.files;
+    let lacks = [
+        ("a dealer's list", files.inventories.is_empty()),
+        ("yards", files.yards.is_none()),
+        ("crossings", files.crossings.is_none()),
+    ];
+    let lacks: Vec<&str> =
+        lacks.iter().filter(|(_, lacks)| *lacks).map(|(what, _)| *what).collect();
+    format!("A plan needs {} yet.", lacks.join(" and "))
 }

@@ -15,11 +15,11 @@ use spanyard::report::facts::{PlanReport, count, headline, totals};
 use spanyard::report::{json, page::Drawn};
 use spanyard::save::{RealDisk, save};
 
-use super::view::{Frame, Table, figure, head, page, text};
 use super::{Place, Shown, capital, see};
 use crate::desk::exchange::{Answer, encoded};
 use crate::desk::job::Shown as Far;
 use crate::desk::made::{self, AGREED, Made, Wish};
+use crate::desk::view::{Frame, Table, figure, head, page, text};
 
 #[derive(Template)]
 #[template(path = "desk/plan.html")]
@@ -69,7 +69,7 @@ pub fn show(at: &Place<'_>) -> Shown {
         Running { title: job.title.clone(), seconds, found, open }
     });
     if let Some(why) = job.as_ref().and_then(|job| job.failed()) {
-        frame.notices.push(super::view::Notice::new("alert", capital(why)));
+        frame.notices.push(crate::desk::view::Notice::new("alert", capital(why)));
     }
     frame.refresh = running.is_some();
     let made = at.desk.made().filter(|_| running.is_none());
@@ -102,13 +102,17 @@ fn budget_of(made: Option<&Made>) -> String {
 pub fn begin(at: &Place<'_>) -> Shown {
     at.inputs()?;
     let wish = wish(at)?;
-    let known = std::sync::Arc::clone(at.known);
-    at.desk.begin("Searching for the best purchase", "/plan", move |desk, job| {
-        let made = made::plan(&known, &wish, job)?;
-        desk.keep(made);
+    search(at.desk, wish);
+    Ok(Answer::See("/plan".to_owned()))
+}
+
+/// Begins a search on the folder as it is when the search begins.
+pub fn search(desk: &std::sync::Arc<crate::desk::state::Desk>, wish: Wish) {
+    desk.begin("Searching for the best purchase", "/plan", move |desk, job| {
+        let known = desk.known().map_err(|_| "the files have problems".to_owned())?;
+        desk.keep(made::plan(&known, &wish, job)?);
         Ok(())
     });
-    Ok(Answer::See("/plan".to_owned()))
 }
 
 /// What the form asks.

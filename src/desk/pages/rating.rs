@@ -7,8 +7,8 @@ use spanyard::rate::Rating;
 use spanyard::rate::sheet::{Amount, Sheet, sheet};
 
 use super::cars::{car_asked, car_href, crossing_named};
-use super::view::{Table, Tables, figure, head, page, text};
 use super::{Place, Shown, capital};
+use crate::desk::view::{Table, Tables, figure, head, page, text};
 
 /// The sheet on each different span of a crossing.
 pub fn show(at: &Place<'_>) -> Shown {

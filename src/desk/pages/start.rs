@@ -7,10 +7,10 @@ use axum::http::StatusCode;
 use spanyard::folder::{DEMO, blank, make};
 use spanyard::save::RealDisk;
 
-use super::view::{Frame, Wrong, page};
 use super::{capital, refused, see};
 use crate::desk::exchange::{Answer, Asked};
 use crate::desk::state::Desk;
+use crate::desk::view::{Frame, Wrong, page};
 
 #[derive(Template)]
 #[template(path = "desk/start.html")]
@@ -24,13 +24,13 @@ struct Start {
 
 /// From an empty folder to a purchase. The commands of the terminal do the same on the same files.
 pub const STEPS: [&str; 10] = [
-    "Fill in crossings.xlsx with a spreadsheet program: a row for each crossing. The note in a column's \
-     header says what belongs there and what a blank cell means. Leave blank what is not known.",
+    "Fill in the crossings, on the page Crossings or in crossings.xlsx with a spreadsheet program: a row for \
+     each. Leave blank what is not known.",
     "Fill in yards.xlsx: a row for each dealer's yard.",
-    "Put the dealers' lists into the folder lists as they came: CSV, XLSX, XLS or ODS.",
+    "Drop the dealers' lists on the page Lists as they came: CSV, XLSX, XLS or ODS.",
     "Overview says what was understood, what is unknown and what is wrong, and where.",
-    "Where a list is not understood, spanyard check --draft-mapping drafts an explanation of its columns. \
-     Keep it beside the list, and answer its questions.",
+    "Where a list is not understood, the page Lists drafts an explanation of its columns and words: \
+     answer what it asks.",
     "Settle the rules in rules.toml with the engineer and the hauler.",
     "Cars tells which cars fit which crossing, and why the others do not.",
     "Plan works out the purchase, and what is missing for a crossing that is not served.",

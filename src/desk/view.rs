@@ -5,7 +5,7 @@ use spanyard::check::Check;
 use spanyard::read::Problem;
 use spanyard::report::page::Drawn;
 
-use crate::desk::exchange::Answer;
+use super::exchange::Answer;
 
 /// What stands around every page.
 #[derive(Default)]
@@ -76,20 +76,21 @@ impl Cell {
 }
 
 /// A row.
-#[derive(Default)]
+#[derive(Clone, Default)]
 pub struct Row {
     pub class: &'static str,
     pub cells: Vec<Cell>,
 }
 
 /// The head of a column.
+#[derive(Clone)]
 pub struct Head {
-    pub words: &'static str,
+    pub words: String,
     pub number: bool,
 }
 
 /// A table.
-#[derive(Default)]
+#[derive(Clone, Default)]
 pub struct Table {
     pub caption: String,
     pub class: &'static str,
@@ -102,7 +103,7 @@ impl Table {
     pub fn new(caption: impl Into<String>, head: &[&'static str]) -> Self {
         let head = head.iter().map(|words| {
             let (words, number) = words.strip_prefix('#').map_or((*words, false), |w| (w, true));
-            Head { words, number }
+            Head { words: words.to_owned(), number }
         });
         Self { caption: caption.into(), class: "", head: head.collect(), rows: Vec::new() }
     }
