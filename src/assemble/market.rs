@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use super::hold::hold;
 use crate::choose::{Demand, LayoutDemand, Market, Offer, Quote, SpanDemand};
-use crate::group::{Sections, candidate, deck_rule};
+use crate::group::{Candidate, Sections, candidate, deck_rule};
 use crate::model::crossing::Keep;
 use crate::model::inputs::{CarIx, CrossingIx, Inputs, LotIx, Site, YardIx};
 use crate::model::plan::sum;
@@ -44,7 +44,7 @@ pub fn market(inputs: &Inputs, survey: &Survey, budget: Option<Cents>) -> Market
     let crossings: Vec<CrossingIx> = inputs.crossing_indices().collect();
     let crossings =
         parallel::map(&crossings, |ix| demand(inputs, survey, &sections, *ix), &|_, _| ());
-    Market {
+    let mut market = Market {
         offers: offers.collect(),
         trips: trips.collect(),
         levels: inputs.yards.iter().map(levels).collect(),
@@ -53,7 +53,50 @@ pub fn market(inputs: &Inputs, survey: &Survey, budget: Option<Cents>) -> Market
         crossings,
         budget,
         funds: inputs.rules.fund.iter().map(|fund| fund.usd).collect(),
+    };
+    set_ceilings(inputs, &mut market);
+    market
+}
+
+/// Where another bridge sets a ceiling that some deck could pass, the crossing gets a fund of its own that pays
+/// so much: a fund pays exactly what the crossing's total holds.
+fn set_ceilings(inputs: &Inputs, market: &mut Market) {
+    for crossing in inputs.crossing_indices() {
+        let Some(ceiling) = inputs.ceiling(crossing) else { continue };
+        if dearest(market, &market.crossings[crossing.0]) > ceiling {
+            market.crossings[crossing.0].fund = Some(market.funds.len());
+            market.funds.push(ceiling);
+        }
     }
+}
+
+/// What no bridge of a crossing costs more than: on each span as many cars as may lie there, each as dear as
+/// the dearest, alone on its trailer, with the dearest joints.
+fn dearest(market: &Market, demand: &Demand) -> Cents {
+    let lot_cars = |lot: usize| {
+        let of_lot = market.offers.iter().filter(|offer| offer.lot == Some(lot));
+        of_lot.map(|offer| i64::from(offer.quantity)).sum::<i64>().max(1)
+    };
+    let price = |offer: &Offer| match offer.lot {
+        Some(lot) => {
+            let price = market.lots.get(lot).copied().flatten().unwrap_or_default();
+            Cents(price.0 / lot_cars(lot) + 1)
+        }
+        None => offer.quotes.iter().map(|quote| quote.price).fold(offer.price, Cents::max),
+    };
+    let car = |candidate: &Candidate| {
+        let alone = candidate.haul.as_ref().map(|haul| haul.alone.total()).unwrap_or_default();
+        candidate.cost + alone + market.offers.get(candidate.offer).map(price).unwrap_or_default()
+    };
+    let span = |span: &SpanDemand| {
+        let most = span.rule.most_abreast as i64;
+        let car = span.candidates.iter().map(car).max().unwrap_or_default();
+        let joint = span.rule.joints.iter().flat_map(|joint| &joint.costs).max().copied();
+        let rails = span.rule.rails.iter().max().copied().unwrap_or_default();
+        span.fixed + rails + car.max(Cents::ZERO) * most + joint.unwrap_or_default() * (most - 1)
+    };
+    let layout = |layout: &LayoutDemand| layout.fixed + layout.spans.iter().map(span).sum();
+    demand.layouts.iter().map(layout).max().unwrap_or_default()
 }
 
 /// The numbers of cars from which a yard's price levels hold; none where it sells any number at one

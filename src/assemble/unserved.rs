@@ -88,6 +88,19 @@ fn layout_reason(
             Check::new(Code::NotLookedInto, found, limit, Outcome::Unknown)
                 .note("the time was up before it was looked into")
         }
+        WhyUnserved::OverFund { short_by } if inputs.crossing(crossing).fund.is_none() => {
+            let other = inputs.crossing(crossing).other_bridge.as_ref();
+            let limit = other.map_or_else(String::new, |other| {
+                format!("nothing beyond {} at {}", other.words(), other.cost)
+            });
+            Check::new(
+                Code::OtherBridge,
+                Value::Money(*short_by),
+                Limit::words(limit),
+                Outcome::Fail,
+            )
+            .note("by so much the cheapest flat cars are dearer, the other crossings as planned")
+        }
         WhyUnserved::OverFund { short_by } => {
             let fund = inputs.crossing(crossing).fund.clone().unwrap_or_default();
             let limit = Limit::words(format!("nothing beyond fund {fund}"));

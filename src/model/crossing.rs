@@ -53,6 +53,25 @@ words! {
     }
 }
 
+/// A culvert, timber or prefabricated bridge that could be built in place of one of flat cars.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct OtherBridge {
+    /// What it would cost, in all.
+    pub cost: Cents,
+    /// What it is.
+    pub what: Option<String>,
+    /// How long it would last; `None`: not stated.
+    pub years: Option<u16>,
+}
+
+impl OtherBridge {
+    /// `the culvert`, as the crossings file calls it, or `another bridge`.
+    #[must_use]
+    pub fn words(&self) -> String {
+        self.what.as_ref().map_or_else(|| "another bridge".to_owned(), |what| format!("the {what}"))
+    }
+}
+
 /// A crossing and what its bridge must do.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Crossing {
@@ -67,6 +86,8 @@ pub struct Crossing {
     pub other: Option<Cents>,
     /// What that is for.
     pub other_for: Option<String>,
+    /// What another bridge would cost there; `None`: not stated.
+    pub other_bridge: Option<OtherBridge>,
     /// Distance between the bearings of two spans on one pier; `None`: as the rules have it.
     pub pier_bearings: Option<Feet>,
     /// Clear width between the rails.

@@ -8,7 +8,7 @@
 use super::car::Car;
 use super::crossing::Crossing;
 use super::inputs::Site;
-use super::rules::ScreenRules;
+use super::rules::{Rules, ScreenRules};
 use crate::check::TOLERANCE;
 use crate::quantity::Feet;
 
@@ -65,6 +65,16 @@ pub fn laid(rules: &ScreenRules, crossing: &Crossing, site: Site, car: &Car) -> 
     let spans = &crossing.layouts.get(site.layout)?.spans;
     let [one, other] = ends(rules, crossing, site, car.length?, Some(car.truck_centers?));
     Some(*spans.get(site.span)? + one.left() + other.left())
+}
+
+/// The length in which a car can be hauled to a span if its ends are cut at the yard. `None`: the rules do not
+/// let it be cut there, no end of it is cut, or a measure is not known.
+#[must_use]
+pub fn cut_length(rules: &Rules, crossing: &Crossing, site: Site, car: &Car) -> Option<Feet> {
+    let (length, centers) = (car.length?, car.truck_centers?);
+    let cut = ends(&rules.screen, crossing, site, length, Some(centers)).iter().any(End::is_cut);
+    let laid = laid(&rules.screen, crossing, site, car).filter(|_| rules.trim.at_yard && cut)?;
+    Some(laid.min(length))
 }
 
 /// The longest end that any car may keep on a span: what ratings go by, on the safe side.

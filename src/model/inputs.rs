@@ -7,7 +7,7 @@ use super::crossing::Crossing;
 use super::decision::Decided;
 use super::rules::Rules;
 use super::yard::{Lot, Yard};
-use crate::quantity::Feet;
+use crate::quantity::{Cents, Feet};
 
 pub use super::index::{CarIx, CrossingIx, LotIx, Site, YardIx};
 
@@ -77,6 +77,15 @@ impl Inputs {
     pub fn fund_of(&self, ix: CrossingIx) -> Option<usize> {
         let name = self.crossing(ix).fund.as_ref()?;
         self.rules.fund.iter().position(|fund| fund.name == *name)
+    }
+
+    /// What a flat-car bridge may cost at a crossing at most: what another bridge there would, unless the
+    /// rules let it cost more, or a fund pays, whose money is for this bridge.
+    #[must_use]
+    pub fn ceiling(&self, ix: CrossingIx) -> Option<Cents> {
+        let crossing = self.crossing(ix);
+        let held = !self.rules.service.above_other_bridge && crossing.fund.is_none();
+        crossing.other_bridge.as_ref().filter(|_| held).map(|other| other.cost)
     }
 
     /// Every car's index, in order.

@@ -2,14 +2,15 @@
 
 use std::fmt;
 
+use super::haul::is_cut_at_yard;
 use super::ledger::{Ledger, Lines, Total, hundredth, tenth};
-use super::{coating, haul, scrap};
+use super::{coating, haul, trim};
 use crate::model::car::{Car, CarDeck, MemberGroup};
 use crate::model::decision::CarFate;
-use crate::model::ends::{End, cut_words, ends, laid};
+use crate::model::ends::{cut_length, laid};
 use crate::model::inputs::{CarIx, Inputs, Site};
-use crate::model::plan::{CostItem, CostLine};
-use crate::model::rules::{DeckSystem, FitRules, RepairRules, Rules, ScreenRules};
+use crate::model::plan::{CostItem, CostLine, Deck};
+use crate::model::rules::{DeckSystem, FitRules, RepairRules, ScreenRules};
 use crate::quantity::{Cents, SquareFeet};
 
 /// The price of one car sold singly, or the line that says that it is the agency's own; no lines for a car of a lot, which carries a share of the lot's
@@ -44,6 +45,16 @@ pub fn car_price(inputs: &Inputs, ix: CarIx) -> Option<Vec<CostLine>> {
     }])
 }
 
+/// What was paid already, by decision, for cars sold singly that lie in these decks: it is no part of their
+/// cost from now on, and belongs to what the bridge has cost.
+#[must_use]
+pub fn paid_already(inputs: &Inputs, decks: &[Deck]) -> Cents {
+    let cars = decks.iter().flat_map(|deck| &deck.cars).map(|placed| placed.car);
+    let bought =
+        cars.filter(|car| matches!(inputs.decided.of_car(*car), Some((CarFate::Bought, _))));
+    bought.filter_map(|car| inputs.car(car).price).sum()
+}
+
 /// Loading one car on a trailer at its yard.
 #[must_use]
 pub fn loading(inputs: &Inputs, car: CarIx) -> Cents {
@@ -69,7 +80,7 @@ pub fn car_apart_from_haul(inputs: &Inputs, car: CarIx, site: Site) -> Option<Ve
 
 fn lines(inputs: &Inputs, car: CarIx, site: Site, haul: Haul) -> Option<Vec<CostLine>> {
     let mut lines = Lines::on(inputs.car(car).name());
-    charge(&mut lines, inputs, car, site, haul)?;
+    charge(&mut lines, inputs, car, site, haul, is_cut_at_yard(inputs, car, site))?;
     Some(lines.into_lines())
 }
 
@@ -77,7 +88,7 @@ fn lines(inputs: &Inputs, car: CarIx, site: Site, haul: Haul) -> Option<Vec<Cost
 #[must_use]
 pub fn car_cost(inputs: &Inputs, car: CarIx, site: Site) -> Option<Cents> {
     let mut total = Total::by(&inputs.rules.overhead);
-    charge(&mut total, inputs, car, site, Haul::Alone)?;
+    charge(&mut total, inputs, car, site, Haul::Alone, is_cut_at_yard(inputs, car, site))?;
     Some(total.sum)
 }
 
@@ -85,7 +96,7 @@ pub fn car_cost(inputs: &Inputs, car: CarIx, site: Site) -> Option<Cents> {
 #[must_use]
 pub fn car_cost_apart_from_haul(inputs: &Inputs, car: CarIx, site: Site) -> Option<Cents> {
     let mut total = Total::by(&inputs.rules.overhead);
-    charge(&mut total, inputs, car, site, Haul::Apart)?;
+    charge(&mut total, inputs, car, site, Haul::Apart, is_cut_at_yard(inputs, car, site))?;
     Some(total.sum)
 }
 
@@ -104,6 +115,7 @@ fn charge(
     ix: CarIx,
     site: Site,
     hauled: Haul,
+    at_yard: bool,
 ) -> Option<()> {
     let (car, rules) = (inputs.car(ix), &inputs.rules);
     let (length, weight, width) = (car.length?, car.weight?, car.width?);
@@ -114,15 +126,14 @@ fn charge(
 
     ledger.charge(CostItem::Loading, yard.loading, || format!("1 car x {}", yard.loading));
     if hauled == Haul::Alone {
-        let load = haul::Load { cars: 1, longest: length, heaviest: weight, widest: width };
+        let longest = if at_yard { cut_length(rules, crossing, site, car)? } else { length };
+        let load = haul::Load { cars: 1, longest, heaviest: weight, widest: car.width_on_road()? };
         haul::charge(ledger, inputs, car, site, &load);
     }
     let pick = rules.crane.pick_usd;
     ledger.charge(CostItem::Pick, pick, || format!("1 car x {pick}"));
     let laid = hundredth(laid(&rules.screen, crossing, site, car)?);
-    let ends = ends(&rules.screen, crossing, site, length, car.truck_centers);
-    let cutting = charge_trimming(ledger, rules, ends);
-    scrap::charge_offcuts(ledger, rules.purchase.scrap_usd_per_lb, car, laid, cutting);
+    trim::charge(ledger, rules, crossing, site, car, at_yard)?;
     let inside = (car.truck_centers? - span) / 2.0;
     if rules.screen.needs_stiffeners(inside) {
         let (end, most) = (rules.trim.stiffener_usd_per_end, rules.screen.bearing_inside_ft);
@@ -142,22 +153,6 @@ fn charge(
     ledger.charge(CostItem::Bearing, bearing * 2, || format!("2 ends x {bearing}"));
     charge_deck(ledger, system, area, measured);
     Some(())
-}
-
-/// One charge for all ends that are cut back; returns it.
-fn charge_trimming(ledger: &mut impl Ledger, rules: &Rules, ends: [End; 2]) -> Cents {
-    let count = ends.iter().filter(|end| end.is_cut()).count();
-    let amount = rules.trim.usd_per_end * count as i64;
-    if count == 0 {
-        return amount;
-    }
-    ledger.charge(CostItem::Trim, amount, || {
-        let overhang = ends[0].overhang;
-        let noun = if count == 1 { "end" } else { "ends" };
-        let words = cut_words(ends, |length| length.to_string()).unwrap_or_default();
-        format!("{count} {noun} x {}; overhang {overhang}, {words}", rules.trim.usd_per_end)
-    });
-    amount
 }
 
 /// What every car needs before it is built in: gear off, survey, and coupons where nobody answers for its

@@ -1,9 +1,11 @@
 //! The road from the yard to the crossing: distance, loads, haul, permit, escort.
 
-use super::ledger::{Ledger, Lines, tenth};
+use super::ledger::{Ledger, Lines, Total, tenth};
 use super::overhead::with_overhead;
+use super::trim;
 use crate::check::TOLERANCE;
 use crate::model::car::Car;
+use crate::model::ends::cut_length;
 use crate::model::inputs::{CarIx, Inputs, Site};
 use crate::model::place::Position;
 use crate::model::plan::{CostItem, CostLine};
@@ -100,12 +102,46 @@ fn along(rule: &Truckload, cars: usize) -> f64 {
     }
 }
 
+/// Whether a car's ends are cut at the yard before it is hauled to a span: where only so it gets there, and
+/// where by that it costs less, hauled alone. The weight on the road and on the hook stays that of the whole
+/// car, for nobody weighed the ends.
+#[must_use]
+pub fn is_cut_at_yard(inputs: &Inputs, ix: CarIx, site: Site) -> bool {
+    let (car, crossing) = (inputs.car(ix), inputs.crossing(site.crossing));
+    let Some(cut) = cut_length(&inputs.rules, crossing, site, car) else { return false };
+    let Some(length) = car.length else { return false };
+    let within =
+        |length: Feet| crossing.haul_length_limit.is_none_or(|most| length.0 <= most.0 + TOLERANCE);
+    if !within(length) {
+        return within(cut);
+    }
+    let cost = |at_yard: bool| {
+        let mut total = Total::by(&inputs.rules.overhead);
+        let longest = if at_yard { cut } else { length };
+        let load = Load { cars: 1, longest, heaviest: car.weight?, widest: car.width_on_road()? };
+        charge(&mut total, inputs, car, site, &load);
+        trim::charge(&mut total, &inputs.rules, crossing, site, car, at_yard)?;
+        Some(total.sum)
+    };
+    cost(true).zip(cost(false)).is_some_and(|(at_yard, there)| at_yard < there)
+}
+
+/// The length in which a car is hauled to a span; none: it is not known.
+#[must_use]
+pub fn hauled_length(inputs: &Inputs, ix: CarIx, site: Site) -> Option<Feet> {
+    let car = inputs.car(ix);
+    if is_cut_at_yard(inputs, ix, site) {
+        return cut_length(&inputs.rules, inputs.crossing(site.crossing), site, car);
+    }
+    car.length
+}
+
 /// How many cars a load on the way to a site may have when this car is one of them, at least 1. A car
 /// of unknown length or weight goes alone.
 #[must_use]
 pub fn most_on_trailer(inputs: &Inputs, car: CarIx, site: Site) -> usize {
-    let car = inputs.car(car);
-    let (Some(length), Some(weight)) = (car.length, car.weight) else { return 1 };
+    let length = hauled_length(inputs, car, site);
+    let (Some(length), Some(weight)) = (length, inputs.car(car).weight) else { return 1 };
     let may = |cars: &usize| {
         each_at_most(inputs, site, *cars).is_some_and(|each| {
             length.0 <= each.length.0 + TOLERANCE && weight.0 <= each.weight.0 + TOLERANCE
@@ -120,7 +156,8 @@ pub fn most_on_trailer(inputs: &Inputs, car: CarIx, site: Site) -> usize {
 pub fn load_cost(inputs: &Inputs, car: CarIx, site: Site, cars: usize) -> Option<LoadCost> {
     let mut total = LoadTotal { cost: LoadCost::default(), rules: &inputs.rules.overhead };
     let row = inputs.car(car);
-    let (longest, heaviest, widest) = (row.length?, row.weight?, row.width_on_road()?);
+    let longest = hauled_length(inputs, car, site)?;
+    let (heaviest, widest) = (row.weight?, row.width_on_road()?);
     let load = Load { cars, longest, heaviest, widest };
     charge(&mut total, inputs, row, site, &load);
     Some(total.cost)
@@ -131,7 +168,8 @@ pub fn load_cost(inputs: &Inputs, car: CarIx, site: Site, cars: usize) -> Option
 #[must_use]
 pub fn load_lines(inputs: &Inputs, cars: &[CarIx], site: Site) -> Option<Vec<CostLine>> {
     let rows = || cars.iter().map(|car| inputs.car(*car));
-    let lengths: Option<Vec<Feet>> = rows().map(|car| car.length).collect();
+    let lengths = cars.iter().map(|car| hauled_length(inputs, *car, site));
+    let lengths: Option<Vec<Feet>> = lengths.collect();
     let weights: Option<Vec<Kips>> = rows().map(|car| car.weight).collect();
     let widths: Option<Vec<Feet>> = rows().map(Car::width_on_road).collect();
     let load = Load {

@@ -21,14 +21,16 @@ mod level;
 mod lot;
 mod overhead;
 mod scrap;
+mod trim;
 
 pub use car::{
     car_apart_from_haul, car_at, car_cost, car_cost_apart_from_haul, car_price, loading,
+    paid_already,
 };
 pub use deck::{along_deck, joint_cost, laid_length, layout_fixed, rail_cost};
 pub use haul::{
-    EachAtMost, LoadCost, ON_ONE_TRAILER, each_at_most, load_cost, load_lines, most_on_trailer,
-    road_miles,
+    EachAtMost, LoadCost, ON_ONE_TRAILER, each_at_most, hauled_length, is_cut_at_yard, load_cost,
+    load_lines, most_on_trailer, road_miles,
 };
 pub use ledger::tenth;
 pub use level::{

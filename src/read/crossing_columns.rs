@@ -21,6 +21,11 @@ columns! {
         Other "other_usd" Optional, money(0, 20_000_000, "write dollars for the whole crossing"),
             "What the crossing costs beside the flat-car bridge, in all: abutments, approaches, engineering, inspection and the like", "not in the total, which says so";
         OtherFor "other_for" Optional, Content::Text, "What `other_usd` is for", "other works";
+        OtherBridge "other_bridge_usd" Optional, money(0, 50_000_000, "write dollars for the whole bridge"),
+            "What another bridge would cost there in all, with its abutments, approaches, engineering: the most that a bridge of flat cars may cost there", "not stated, and no ceiling";
+        OtherBridgeIs "other_bridge" Optional, Content::Text, "What that bridge would be: culvert, timber bridge, prefabricated bridge", "another bridge";
+        OtherBridgeYears "other_bridge_years" Optional, whole(1, 200, "write the years that it would last"),
+            "How many years that bridge would last", "not stated, and no cost by the year";
         PierBearings "pier_bearings_ft" Optional, number("ft", 0.0, 20.0, "write decimal feet, perhaps it was typed in inches"),
             "Distance between the bearings of two spans on one pier", "as the rules have it";
         ClearWidth "clear_width_ft" Required, number("ft", 8.0, 60.0, "write decimal feet, perhaps it was typed in inches or meters"),

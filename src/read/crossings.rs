@@ -12,7 +12,7 @@ use super::table::{Taken, each_row};
 use super::text::SourceText;
 use super::yards::position;
 use crate::check::Code;
-use crate::model::crossing::{Crossing, Keep, Layout};
+use crate::model::crossing::{Crossing, Keep, Layout, OtherBridge};
 use crate::model::vehicles::{BUILT_IN, VehicleClass};
 use crate::quantity::{Cents, Feet, Kips, Tons};
 use crate::words::nearest;
@@ -58,6 +58,7 @@ fn crossing(row: &mut Row<'_, C>, known: &Known, seen: &mut Names) -> Option<Cro
         let wrong = "says what a cost is for, and other_usd is blank";
         row.warning(C::OtherFor, Code::Contradiction, wrong, "write the cost, 0 if there is none");
     }
+    let other_bridge = other_bridge(row);
     let clear_width = row.number(C::ClearWidth).map(Feet);
     let vehicles = vehicles(row, known.vehicles.as_deref());
     let deck_system = deck_system(row, known.decks.as_deref());
@@ -79,6 +80,7 @@ fn crossing(row: &mut Row<'_, C>, known: &Known, seen: &mut Names) -> Option<Cro
         layouts: layouts?,
         other,
         other_for,
+        other_bridge,
         clear_width: clear_width?,
         vehicles: vehicles?,
         deck_system: deck_system?,
@@ -97,6 +99,23 @@ fn crossing(row: &mut Row<'_, C>, known: &Known, seen: &mut Names) -> Option<Cro
         pier_bearings,
         place: row.place(),
     })
+}
+
+/// What another bridge would cost.
+fn other_bridge(row: &mut Row<'_, C>) -> Option<OtherBridge> {
+    let cost = row.money(C::OtherBridge);
+    let what = row.text(C::OtherBridgeIs);
+    let years = row.whole(C::OtherBridgeYears).and_then(|years| u16::try_from(years).ok());
+    if row.cell(C::OtherBridge).is_none() {
+        for column in [C::OtherBridgeIs, C::OtherBridgeYears] {
+            if row.cell(column).is_some() {
+                let wrong = "tells of another bridge, and other_bridge_usd is blank";
+                let instead = "write what it would cost, or leave the cell blank";
+                row.warning(column, Code::Contradiction, wrong, instead);
+            }
+        }
+    }
+    Some(OtherBridge { cost: cost?, what, years })
 }
 
 /// What must be kept together.

@@ -85,6 +85,7 @@ fn crossing(id: &str, road: &str, layouts: &[(&[f64], i64)]) -> Crossing {
         position: Position { latitude_deg: 44.2, longitude_deg: -40.1 },
         least_posting: None,
         other: None,
+        other_bridge: None,
         other_for: None,
         pier_bearings: None,
         place: place("crossings.csv", 2),

@@ -23,6 +23,9 @@ pub struct Crossing {
     /// The fund that pays for it.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub fund: Option<String>,
+    /// Another bridge that could be built there.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub other_bridge: Option<OtherBridge>,
     /// What of the old bridge is kept.
     pub keep: Vec<Keep>,
     /// The clear width asked for.
@@ -36,6 +39,25 @@ pub struct Crossing {
     /// What it gets, or why nothing.
     #[serde(flatten)]
     pub status: Status,
+}
+
+/// Another bridge, against flat cars.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct OtherBridge {
+    /// What it would be.
+    pub what: Option<String>,
+    /// What it would cost.
+    pub cost_usd_cents: Cents,
+    /// How long it would last.
+    pub years: Option<u16>,
+    /// What the flat cars save; below zero where they cost more; none where they are not laid.
+    pub saves_usd_cents: Option<Cents>,
+    /// What it costs by the year of service; none where a life is not stated.
+    pub by_the_year_usd_cents: Option<Cents>,
+    /// What the flat cars cost by the year of service.
+    pub flat_cars_by_the_year_usd_cents: Option<Cents>,
+    /// Whether it is cheaper than any flat cars that could be laid.
+    pub is_cheaper: bool,
 }
 
 /// What a crossing gets, or why nothing.
@@ -54,6 +76,9 @@ pub enum Status {
         cost_lines: Vec<CostLine>,
         /// The sum of the lines.
         total_usd_cents: Cents,
+        /// What was paid already for its cars, by decision, and is not in the sum.
+        #[serde(default)]
+        paid_already_usd_cents: Cents,
         /// The lowest rating factor, passed or not.
         lowest_rating: Option<Box<Said>>,
         /// The checks passed with the least margin, least first.
@@ -167,6 +192,9 @@ pub struct Deck {
 /// A car in its deck.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Placed {
+    /// The length to which its ends are cut at the yard, before hauling; none: it is hauled as it is.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub cut_at_yard_to_ft: Option<Feet>,
     /// Its name.
     #[serde(flatten)]
     pub name: CarName,

@@ -11,8 +11,8 @@ mod plan;
 mod purchases;
 
 pub use crossings::{
-    Alternative, Confirmation, Crossing, Deck, IfRefused, Joint, Layout, NearMiss, Passing, Placed,
-    Sign, Status,
+    Alternative, Confirmation, Crossing, Deck, IfRefused, Joint, Layout, NearMiss, OtherBridge,
+    Passing, Placed, Sign, Status,
 };
 pub use pieces::{CarName, ChangedRule, CheckStated, CostLine, RestsOnStated, RulesStated, Said};
 pub use plan::{

@@ -2,6 +2,7 @@
 
 use super::{Alone, Pair};
 use crate::check::{Check, Code, Limit, Outcome, TOLERANCE, Value};
+use crate::model::ends::cut_length;
 use crate::quantity::Feet;
 
 /// The words where a limit of the crossing is not known.
@@ -21,11 +22,28 @@ const ROUTE: Missing = Missing { limit: "within what the route takes", note: "ro
 
 /// S11.
 pub fn length(pair: &Pair) -> Check {
-    at_most(
+    let check = at_most(
         Code::HaulLength,
         (pair.car.length.map(Value::Feet), "length not measured"),
         (pair.crossing.haul_length_limit.map(Value::Feet), ROUTE),
-    )
+    );
+    if check.outcome != Outcome::Fail {
+        return check;
+    }
+    let (Some(length), Some(cut), Some(most)) = (
+        pair.car.length,
+        cut_length(pair.rules, pair.crossing, pair.site, pair.car),
+        pair.crossing.haul_length_limit,
+    ) else {
+        return check;
+    };
+    let mut once_cut = Check::at_most(Code::HaulLength, Value::Feet(cut), Value::Feet(most));
+    if once_cut.outcome == Outcome::Fail {
+        return check;
+    }
+    once_cut.outcome = Outcome::Caution;
+    once_cut
+        .note(format!("{length} as it stands: its ends must be cut at the yard, before hauling"))
 }
 
 /// S12.

@@ -2,8 +2,10 @@
 
 use std::collections::BTreeMap;
 
-use crate::model::car::{Car, CarDeck};
-use crate::model::inputs::{Inputs, Site};
+use super::reckon::{laid, per_cent, to_places};
+use super::trim;
+use crate::model::car::CarDeck;
+use crate::model::inputs::Inputs;
 use crate::model::plan::{CostItem, CostLine, Served};
 use crate::quantity::Cents;
 
@@ -25,17 +27,6 @@ pub(super) fn faults(inputs: &Inputs, served: &Served) -> Vec<String> {
 
 fn of(lines: &[CostLine], item: CostItem) -> i64 {
     lines.iter().filter(|line| line.item == item).map(|line| line.amount.0).sum()
-}
-
-/// So many per cent of an amount, to the cent.
-pub(super) fn per_cent(amount: i64, percent: f64) -> i64 {
-    Cents::from_dollars(amount as f64 * percent / 10_000.0).0
-}
-
-/// Contingency and engineering on one line of work.
-pub(super) fn overhead(inputs: &Inputs, amount: i64) -> i64 {
-    let rules = &inputs.rules.overhead;
-    per_cent(amount, rules.contingency_pct.0) + per_cent(amount, rules.engineering_pct.0)
 }
 
 /// What is no work: paid to dealers or for scrap, stated as a whole, or in per cent itself.
@@ -85,13 +76,14 @@ fn sums(inputs: &Inputs, served: &Served) -> Option<BTreeMap<CostItem, i64>> {
                     );
                 }
             }
-            let cutting = rules.trim.usd_per_end.as_dollars() * f64::from(cuts);
-            add(CostItem::Trim, cutting);
-            if cuts > 0 && laid < car.length?.0 {
-                let pounds = (car.weight?.0 * 1000.0).round();
-                let off = (pounds * (car.length?.0 - laid) / car.length?.0).round();
-                add(CostItem::ScrapCredit, -cutting.min(rules.purchase.scrap_usd_per_lb.0 * off));
-            }
+            let each = match trim::at_yard(inputs, placed.car, deck.site)? {
+                true => rules.trim.at_yard_usd_per_end,
+                false => rules.trim.usd_per_end,
+            };
+            let cutting = each * i64::from(cuts);
+            add(CostItem::Trim, cutting.as_dollars());
+            let scrap = Cents(trim::scrap(inputs, placed.car, laid, cutting.0));
+            add(CostItem::ScrapCredit, -scrap.as_dollars());
         }
         add(CostItem::Rail, rules.rail.usd_per_ft.0 * longest * 2.0);
         for _ in 1..deck.cars.len() {
@@ -106,33 +98,4 @@ fn sums(inputs: &Inputs, served: &Served) -> Option<BTreeMap<CostItem, i64>> {
     sums.insert(CostItem::Contingency, of(rules.overhead.contingency_pct.0));
     sums.insert(CostItem::Engineering, of(rules.overhead.engineering_pct.0));
     Some(sums)
-}
-
-/// How many feet of a car lie on a span, and how many of its ends are cut: the span and, at each side, the end
-/// as it comes, or as it is cut for the abutment, for the next span's car on a pier, or behind its bolster,
-/// whichever leaves least.
-fn laid(inputs: &Inputs, site: Site, car: &Car) -> Option<(f64, u8)> {
-    let crossing = inputs.crossing(site.crossing);
-    let rules = &inputs.rules.screen;
-    let spans = &crossing.layouts[site.layout].spans;
-    let span = spans[site.span].0;
-    let bearings = crossing.pier_bearings.unwrap_or(rules.pier_bearings_ft).0;
-    let over_pier = (bearings - rules.pier_gap_in.0 / 12.0) / 2.0;
-    let (mut whole, mut cuts) = (span, 0);
-    for at_pier in [site.span != 0, site.span + 1 != spans.len()] {
-        let comes = (car.length?.0 - span) / 2.0;
-        let behind = (car.truck_centers?.0 - span) / 2.0 + rules.end_behind_bolster_ft.0;
-        let mut most = rules.max_overhang_ft.0.min(behind);
-        if at_pier {
-            most = most.min(over_pier.max(0.0));
-        }
-        cuts += u8::from(comes > most + 1e-9);
-        whole += comes.min(most).max(0.0);
-    }
-    Some((to_places(whole, 100.0), cuts))
-}
-
-/// Rounded to one part of so many, halves up, with a hair for the halves that binary misses.
-fn to_places(quantity: f64, parts: f64) -> f64 {
-    (quantity * parts + 1e-7).round() / parts
 }

@@ -1,12 +1,12 @@
 //! Trailers: which cars of a deck come on one, written out a second time.
 
-use super::by_hand::overhead;
-use crate::model::car::Car;
+use super::reckon::{laid, overhead};
+use super::trim;
 use crate::model::inputs::{CarIx, Inputs, Site};
 use crate::model::plan::{CostLine, Deck};
 use crate::model::rules::Laid;
 use crate::price;
-use crate::quantity::Cents;
+use crate::quantity::{Cents, Feet};
 
 /// Rounding noise allowed in a comparison, in feet or kips.
 const NOISE: f64 = 1e-6;
@@ -65,15 +65,19 @@ fn may_share(inputs: &Inputs, cars: &[CarIx], site: Site) -> bool {
         return false;
     };
     let in_line = if rule.laid == Laid::EndToEnd { count } else { 1.0 };
-    let fits = |car: &Car| {
+    let fits = |ix: &CarIx| {
+        let car = inputs.car(*ix);
         let (Some(length), Some(weight)) = (car.length, car.weight) else { return false };
+        let Some(at_yard) = trim::at_yard(inputs, *ix, site) else { return false };
+        let left = laid(inputs, site, car).map_or(length.0, |(left, _)| left);
+        let length = Feet(if at_yard { left.min(length.0) } else { length.0 });
         weight.pounds() <= rule.each_at_most_lb.0 + 1000.0 * NOISE
             && length.0 <= rule.each_at_most_ft.0 + NOISE
             && weight.0 * count <= route_kip.0 + count * NOISE
             && length.0 * in_line <= route_ft.0 + count * NOISE
     };
     let yard = inputs.car(cars[0]).yard;
-    cars.iter().all(|car| inputs.car(*car).yard == yard && fits(inputs.car(*car)))
+    cars.iter().all(|car| inputs.car(*car).yard == yard && fits(car))
 }
 
 /// What loads cost on the road, contingency and engineering included; `None`: it is not known.

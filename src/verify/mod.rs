@@ -12,8 +12,10 @@ mod decks;
 mod loads;
 mod money;
 mod orders;
+mod reckon;
 mod stock;
 mod tax;
+mod trim;
 
 use std::fmt;
 

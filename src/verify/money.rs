@@ -199,6 +199,19 @@ pub fn within_funds(inputs: &Inputs, plan: &Plan) -> Check {
         *paid.entry(fund).or_default() += lines.iter().map(|line| line.amount.0).sum::<i64>();
     }
     let mut faults = Vec::new();
+    // And where another bridge could be built, one of flat cars costs no more.
+    for crossing in plan.crossings.iter().filter(|_| !inputs.rules.service.above_other_bridge) {
+        let row = inputs.crossing(crossing.crossing);
+        let (Some(served), Some(other), None) = (crossing.served(), &row.other_bridge, &row.fund)
+        else {
+            continue;
+        };
+        let total: i64 = served.lines.iter().map(|line| line.amount.0).sum();
+        if total > other.cost.0 {
+            let (id, dearer) = (&row.id, Cents(total - other.cost.0));
+            faults.push(format!("{id} costs {dearer} more than the other bridge there"));
+        }
+    }
     for (name, paid) in paid {
         match inputs.rules.fund.iter().find(|fund| fund.name == name) {
             None => {

@@ -1,6 +1,6 @@
 //! Sales tax and the worth of what is left over, with arithmetic of their own.
 
-use super::by_hand::per_cent;
+use super::reckon::per_cent;
 use crate::model::inputs::{CarIx, Inputs, LotIx};
 use crate::model::plan::{CostItem, CostLine, CrossingPlan, Plan, YardPurchase};
 use crate::quantity::Cents;

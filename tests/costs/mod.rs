@@ -10,4 +10,5 @@ mod distance;
 mod loads;
 mod lots;
 mod site;
+mod trim;
 mod whole;

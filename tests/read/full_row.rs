@@ -170,6 +170,9 @@ fn every_cell_of_a_crossing_finds_its_place() {
         ("pier_usd", "18000.50"),
         ("other_usd", "42500.75"),
         ("other_for", "abutments"),
+        ("other_bridge_usd", "88000.5"),
+        ("other_bridge", "culvert"),
+        ("other_bridge_years", "60"),
         ("pier_bearings_ft", "2.5"),
         ("clear_width_ft", "16.5"),
         ("vehicles", "NRL; HS20"),
@@ -216,4 +219,7 @@ fn every_cell_of_a_crossing_finds_its_place() {
     assert_eq!(crossing.least_posting, Some(Tons(12.5)));
     assert_eq!(crossing.other, Some(Cents(4_250_075)));
     assert_eq!(crossing.other_for.as_deref(), Some("abutments"));
+    let other = crossing.other_bridge.as_ref().unwrap();
+    assert_eq!((other.cost, other.years), (Cents(8_800_050), Some(60)));
+    assert_eq!(other.what.as_deref(), Some("culvert"));
 }

@@ -152,6 +152,7 @@ pub fn crossing() -> Crossing {
         position: Position { latitude_deg: 44.5, longitude_deg: -40.0 },
         least_posting: None,
         other: None,
+        other_bridge: None,
         other_for: None,
         pier_bearings: None,
         place: row("crossings.csv", 2),

@@ -327,3 +327,21 @@ fn a_plan_that_disobeys_is_rejected() {
         assert!(faulty(&|inputs| inputs.decided = list.clone()), "{text}");
     }
 }
+
+/// UD-08 bought for $10,500.00: its crossing costs that much less from now on, and no less in all.
+#[test]
+fn what_was_paid_already_is_told_with_its_crossing() {
+    let bought = "[[bought]]\ndealer = \"Drumfell Reclaim\"\ncar = \"UD-08\"\nprice_usd = 10500\n";
+    let inputs = obeyed(bought);
+    let plan = plan(&inputs);
+    let place = goes_to(&inputs, &plan, "UD-08");
+    let served =
+        |of: &spanyard::model::plan::CrossingPlan| place.contains(&inputs.crossing(of.crossing).id);
+    let crossing = plan.crossings.iter().find(|of| served(of)).unwrap().served().unwrap();
+    let paid = spanyard::price::paid_already(&inputs, &crossing.decks);
+    assert_eq!(paid, Cents::dollars(10_500));
+    let others = plan.crossings.iter().filter(|of| !served(of)).filter_map(|of| of.served());
+    for other in others {
+        assert_eq!(spanyard::price::paid_already(&inputs, &other.decks), Cents::ZERO);
+    }
+}

@@ -11,7 +11,7 @@ pub struct Scenario {
     pub name: String,
     /// Crossings per priority: the priority, served, all.
     pub service: Vec<(u64, usize, usize)>,
-    /// Every crossing with what it costs in place; none: not served.
+    /// Every crossing with what it costs in place, what was paid already included; none: not served.
     pub crossings: Vec<(String, Option<Cents>)>,
     /// What must be paid.
     pub outlay: Cents,
@@ -49,7 +49,10 @@ impl Scenario {
         let summary = &plan.summary;
         let bought = plan.purchases.iter().filter(|purchase| purchase.cars > 0);
         let served = |crossing: &Crossing| match &crossing.status {
-            Status::Served { total_usd_cents, .. } => Some(*total_usd_cents),
+            // A car bought in between makes a crossing no cheaper.
+            Status::Served { total_usd_cents, paid_already_usd_cents, .. } => {
+                Some(*total_usd_cents + *paid_already_usd_cents)
+            }
             Status::Unserved { .. } => None,
         };
         Ok(Self {

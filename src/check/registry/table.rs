@@ -178,7 +178,7 @@ codes! {
         eg "Q-18" at "B-07" Caution "paint not tested";
     HaulLength "S11" Screen "Length on the road", CommonPractice,
         "The car's length over its ends is at most what the route to the crossing can take.",
-        "Survey the route, or trim the car at the yard with the engineer's consent."
+        "Survey the route, or let the ends be cut at the yard before hauling (`trim.at_yard`), with the engineer's consent."
         eg "UD-22" at "B-33" Fail "89 ft on a road for 80";
     HaulWeight "S12" Screen "Weight on the road", CommonPractice,
         "The car's weight is at most what the route to the crossing can take.",
@@ -397,6 +397,9 @@ codes! {
     NotLookedInto "C08" Choose "Reason not looked into", Ours,
         "Cars pass, and the time limit was reached before it was looked into why the crossing goes without.",
         "Make the plan again with a longer --time-limit, or with none.";
+    OtherBridge "C09" Choose "Another bridge is cheaper", Ours,
+        "Every flat-car bridge that can be laid here costs more than the other bridge that the crossings file states.",
+        "Build the other bridge; or let flat cars cost more with `service.above_other_bridge`.";
 
     // Verifying -------------------------------------------------------------------------------
     CarsOnce "V01" Verify "Each car once", Ours,

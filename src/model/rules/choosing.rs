@@ -57,6 +57,12 @@ table! {
         first: ServeFirst = "most urgent", Word(ServeFirst::words);
         /// Points of a crossing of priority 1 to 9, for "most points".
         points: Vec<u32> = [9, 8, 7, 6, 5, 4, 3, 2, 1], Wholes(1, 100, 9);
+        /// May a bridge of flat cars cost more than another bridge that the crossings file states there?
+        above_other_bridge: bool = false, Bool;
+        /// Years that a bridge of flat cars serves, by the agency's own experience; left out: no cost by
+        /// the year is told.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        life_years: Option<u16> = (25), Whole(1, 200);
     }
 }
 

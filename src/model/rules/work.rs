@@ -1,6 +1,6 @@
 //! Rules on what the work costs: haul, crane, trimming, repair, coating.
 
-use super::table::Kind::{Below, Money, Number, Text, Whole, Word};
+use super::table::Kind::{Below, Bool, Money, Number, Text, Whole, Word};
 use super::table::{list, table};
 use super::{Damage, Laid};
 use crate::quantity::{
@@ -143,6 +143,12 @@ table! {
         /// Cutting one end back and closing it with an end plate.
         #[serde(with = "crate::quantity::dollars")]
         usd_per_end: Cents = 650.0, Money(0.0, 1_000_000.0);
+        /// May ends be cut at the dealer's yard before hauling, so that car and load are shorter on the road?
+        /// The dealer and the engineer must agree to it.
+        at_yard: bool = false, Bool;
+        /// Cutting one end at the yard, and closing it with an end plate.
+        #[serde(with = "crate::quantity::dollars")]
+        at_yard_usd_per_end: Cents = 800.0, Money(0.0, 1_000_000.0);
         /// Stiffeners and a diaphragm over a bearing inside its bolster, per end.
         #[serde(with = "crate::quantity::dollars")]
         stiffener_usd_per_end: Cents = 850.0, Money(0.0, 1_000_000.0);

@@ -118,6 +118,12 @@ pub fn plain_why(unserved: &Unserved) -> String {
             Some(margin) => format!("Its fund is short by {}", margin.magnitude()),
             None => "Its fund does not reach".to_owned(),
         },
+        Code::OtherBridge => match &check.margin {
+            Some(margin) => {
+                format!("Another bridge is cheaper than flat cars, by {}", margin.magnitude())
+            }
+            None => "Another bridge is cheaper than flat cars".to_owned(),
+        },
         Code::OrderTooSmall => {
             "A dealer whose cars it needs sells only more of them at a time".to_owned()
         }

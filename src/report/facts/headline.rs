@@ -3,7 +3,7 @@
 use std::cmp::Ordering;
 
 use super::confirm::firmness;
-use super::{count, totals};
+use super::{count, other_bridge, totals};
 use crate::model::inputs::Inputs;
 use crate::model::plan::{CrossingPlan, Plan, Stop};
 use crate::model::rules::ServeFirst;
@@ -52,6 +52,7 @@ pub fn proof(inputs: &Inputs, plan: &Plan) -> Vec<String> {
     let proof = &plan.proof;
     let mut said = Vec::new();
     said.extend(left_out(inputs, plan));
+    said.extend(other_bridge::sentences(inputs, plan));
     if let Some(stop) = proof.stopped {
         let why = match stop {
             Stop::TimeLimit => "at the time limit",

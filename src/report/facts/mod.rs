@@ -12,6 +12,7 @@ pub mod holdings;
 pub mod limits;
 pub mod matching;
 pub mod nearest;
+pub mod other_bridge;
 pub mod passing;
 pub mod prices;
 pub mod purchases;

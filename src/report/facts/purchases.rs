@@ -63,6 +63,10 @@ fn destination(inputs: &Inputs, deck: &Deck, car: CarIx) -> Option<Destination> 
     if places().any(|place| deck.shared_load(place).is_some()) {
         going.each = None;
     }
+    if price::is_cut_at_yard(inputs, car, deck.site) {
+        let length = price::hauled_length(inputs, car, deck.site).unwrap_or_default();
+        bases.push(format!("ends cut at the yard, hauled at {length}"));
+    }
     bases.dedup();
     going.basis = bases.join("; ");
     (going.count > 0).then_some(going)

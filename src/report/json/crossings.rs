@@ -7,7 +7,10 @@ use crate::check::Outcome;
 use crate::model::columns::Columns as _;
 use crate::model::inputs::{CarIx, CrossingIx, Inputs};
 use crate::model::plan::{Alternative, Confirmation, CrossingPlan, Deck, Fate, IfRefused};
+use crate::price;
+use crate::quantity::Cents;
 use crate::report::facts::PlanReport;
+use crate::report::facts::other_bridge::against;
 use crate::report::facts::reasons;
 use crate::schema;
 
@@ -23,6 +26,7 @@ fn status(report: &PlanReport, crossing: CrossingIx, fate: &Fate) -> schema::Sta
             decks: served.decks.iter().map(|d| deck(inputs, d)).collect(),
             cost_lines: CostJson::all(&served.lines),
             total_usd_cents: served.total(),
+            paid_already_usd_cents: price::paid_already(inputs, &served.decks),
             lowest_rating: reasons::lowest_rating(inputs, served)
                 .map(|said| Box::new(SaidJson::of(said))),
             least_margins: SaidJson::all(reasons::least_margins(inputs, served, usize::MAX)),
@@ -117,7 +121,10 @@ fn deck(inputs: &Inputs, deck: &Deck) -> schema::Deck {
             .iter()
             .map(|placed| {
                 let car = inputs.car(placed.car);
+                let cut = price::is_cut_at_yard(inputs, placed.car, deck.site);
+                let length = price::hauled_length(inputs, placed.car, deck.site);
                 schema::Placed {
+                    cut_at_yard_to_ft: length.filter(|_| cut),
                     name: CarName::of(inputs, placed.car),
                     first_listed_as: inputs.decided.parted.get(&placed.car).cloned(),
                     section: car.section.clone(),
@@ -144,6 +151,23 @@ fn names(inputs: &Inputs, cars: &[CarIx]) -> Vec<CarName> {
     cars.iter().map(|&car| CarName::of(inputs, car)).collect()
 }
 
+/// Flat cars against another bridge.
+fn other_bridge(inputs: &Inputs, planned: &CrossingPlan) -> Option<schema::OtherBridge> {
+    let against = against(inputs, planned)?;
+    let stated = inputs.crossing(planned.crossing).other_bridge.as_ref()?;
+    let (flat_cars, other) = against.by_the_year().unzip();
+    Some(schema::OtherBridge {
+        what: stated.what.clone(),
+        cost_usd_cents: stated.cost,
+        years: stated.years,
+        saves_usd_cents: against.saves(),
+        by_the_year_usd_cents: other,
+        flat_cars_by_the_year_usd_cents: flat_cars,
+        is_cheaper: against.left_to_other
+            || against.saves().is_some_and(|saves| saves < Cents::ZERO),
+    })
+}
+
 /// One crossing of the plan.
 pub(super) fn crossing(report: &PlanReport, planned: &CrossingPlan) -> schema::Crossing {
     let site = report.inputs.crossing(planned.crossing);
@@ -153,6 +177,7 @@ pub(super) fn crossing(report: &PlanReport, planned: &CrossingPlan) -> schema::C
         priority: site.priority,
         needed_by: site.needed_by,
         fund: site.fund.clone(),
+        other_bridge: other_bridge(report.inputs, planned),
         keep: site.keep.clone(),
         clear_width_ft: site.clear_width,
         vehicles: site.vehicles.clone(),

@@ -3,7 +3,8 @@
 use super::crossing::Crossing;
 use super::leaf::{PAGE, lines, runs};
 use super::{Drawn, contents, in_order};
-use crate::model::plan::{Fate, Plan, sum};
+use crate::model::plan::{CostItem, Fate, Plan, sum};
+use crate::price;
 use crate::quantity::Cents;
 use crate::report::drawing;
 use crate::report::facts::board::{order_by, plain_why, posted, risks, what_it_takes};
@@ -214,7 +215,10 @@ fn sums(report: &PlanReport<'_>) -> Vec<Sum> {
     add("All crossings".to_owned(), crossings, true);
     if trips != Cents::ZERO {
         let yards = count(yards_bought_at(plan), "yard");
-        add(format!("Inspection trips to {yards}"), trips, false);
+        let lines = plan.purchases.iter().flat_map(|yard| &yard.lines);
+        let crane = lines.into_iter().any(|line| line.item == CostItem::YardCrane);
+        let cranes = if crane { ", and cranes there" } else { "" };
+        add(format!("Inspection trips to {yards}{cranes}"), trips, false);
     }
     if left_over != Cents::ZERO {
         add("Cars that are left over".to_owned(), left_over, false);
@@ -232,7 +236,11 @@ fn per_square_foot(report: &PlanReport<'_>) -> Option<Cents> {
     let served = || report.plan.crossings.iter().filter_map(|crossing| crossing.served());
     let area: f64 = served()
         .flat_map(|served| &served.decks)
-        .map(|deck| (deck.total_width * deck.span).0)
+        .map(|deck| {
+            let cars: Vec<_> = deck.cars.iter().map(|placed| placed.car).collect();
+            let laid = price::laid_length(report.inputs, &cars, deck.site).unwrap_or(deck.span);
+            (deck.total_width * laid).0
+        })
         .sum();
     let cost: Cents = served().map(|served| served.total()).sum();
     (area > 0.0).then(|| Cents::from_dollars(cost.as_dollars() / area))

@@ -9,6 +9,7 @@ use crate::model::plan::{CostLine, CrossingPlan, Deck, Fate, Served};
 use crate::quantity::feet_inches;
 use crate::report::drawing;
 use crate::report::facts::board::{lead_word, posting};
+use crate::report::facts::other_bridge;
 use crate::report::facts::purchases::trailers;
 use crate::report::facts::reasons::{least_margins, lowest_rating, with_outcome};
 use crate::report::facts::{PlanReport, confirm, count, passing};
@@ -107,7 +108,7 @@ pub fn crossing(report: &PlanReport<'_>, plan: &CrossingPlan) -> Crossing {
     let inputs = report.inputs;
     let row = inputs.crossing(plan.crossing);
     let layout = plan.served().map_or(0, |served| served.layout);
-    let sheet = Crossing {
+    let mut sheet = Crossing {
         id: row.id.clone(),
         anchor: anchor(plan),
         road: row.road.clone(),
@@ -117,6 +118,8 @@ pub fn crossing(report: &PlanReport<'_>, plan: &CrossingPlan) -> Crossing {
         needed_by: row.needed_by.map_or_else(|| "no date".to_owned(), |day| day.to_string()),
         ..Crossing::default()
     };
+    let against = other_bridge::against(inputs, plan).map(|against| against.words());
+    sheet.facts.extend(against.map(|words| ("Another bridge", words)));
     match &plan.fate {
         Fate::Served(served) => served_sheet(report, served, plan.crossing.0, sheet),
         Fate::Unserved(unserved) => {

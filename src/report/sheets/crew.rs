@@ -8,6 +8,7 @@ use crate::model::car::{Car, LeadStatus};
 use crate::model::ends::{cut_words, ends};
 use crate::model::inputs::Inputs;
 use crate::model::plan::{CrossingPlan, Deck, Served};
+use crate::price;
 use crate::quantity::{Feet, feet_inches};
 use crate::report::facts::PlanReport;
 use crate::report::facts::board::{lead_word, posting};
@@ -183,7 +184,13 @@ fn bearings(inputs: &Inputs, deck: &Deck) -> Vec<String> {
             let over = feet_inches(over);
             let cut =
                 cut_words(ends(rules, crossing, deck.site, length, Some(centers)), feet_inches);
+            let at_yard = price::is_cut_at_yard(inputs, placed.car, deck.site);
             let ends = match cut {
+                Some(cut) if at_yard => {
+                    let length = price::hauled_length(inputs, placed.car, deck.site)?;
+                    let length = feet_inches(length);
+                    format!("arrives cut to {length}, its ends {cut} at the yard; check the cuts")
+                }
                 Some(cut) => {
                     format!(
                         "ends reach {over} beyond the bearings: {cut} with the engineer's detail"

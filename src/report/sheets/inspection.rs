@@ -198,7 +198,10 @@ fn measures(inputs: &Inputs, deck: &Deck, place: usize, car: &Car) -> Vec<Line> 
     // A car that comes with others is held to what each car of its load may measure.
     let load = deck.shared_load(place);
     let of_load = load.and_then(|load| price::each_at_most(inputs, deck.site, load.len()));
+    // A car whose ends are cut before it is hauled may be longer.
     let length_most = of_load.map(|each| each.length).or(crossing.haul_length_limit);
+    let cut = price::is_cut_at_yard(inputs, deck.cars[place].car, deck.site);
+    let length_most = length_most.filter(|_| !cut);
     let weight_most = of_load.map(|each| each.weight).or(crossing.haul_weight_limit);
     let plates_of = |depth: fn(&GirderPlates) -> Option<Inches>| {
         car.girder.plates.as_ref().and_then(depth).map(inches_read)

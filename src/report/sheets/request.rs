@@ -2,12 +2,14 @@
 //! nothing of where the cars go or of other dealers.
 
 use askama::Template;
+use itertools::Itertools;
 use jiff::ToSpan;
 
 use crate::model::car::{Car, GirderPlates};
 use crate::model::inputs::{CarIx, Inputs};
-use crate::model::plan::YardPurchase;
+use crate::model::plan::{Plan, YardPurchase};
 use crate::model::rules::Agency;
+use crate::price;
 use crate::quantity::{Cents, Kips, feet_inches, group_thousands};
 use crate::report::facts::confirm::asked_of;
 use crate::report::facts::purchases::{cars_bought, price_each, price_of_cars, single_price};
@@ -88,7 +90,7 @@ pub(super) fn wanted(report: &PlanReport<'_>, purchase: &YardPurchase) -> Vec<Wa
             count: cars.count,
             price: single_price(inputs, purchase, cars).to_string(),
             quote: quote(car),
-            listed: listed(car),
+            listed: listed(car) + &cuts(inputs, plan, cars.car),
             confirm: asked_of(plan, cars.car),
         });
     }
@@ -112,12 +114,32 @@ pub(super) fn wanted(report: &PlanReport<'_>, purchase: &YardPurchase) -> Vec<Wa
                 count: car.quantity,
                 price: String::new(),
                 quote: quote(car),
-                listed: listed(car),
+                listed: listed(car) + &cuts(inputs, plan, ix),
                 confirm: asked_of(plan, ix),
             });
         }
     }
     rows
+}
+
+/// To what length cars of a row are to be cut at the yard before they are loaded; empty: none is.
+fn cuts(inputs: &Inputs, plan: &Plan, car: CarIx) -> String {
+    let served = plan.crossings.iter().filter_map(|crossing| crossing.served());
+    let decks = served.flat_map(|served| &served.decks);
+    let here = decks.flat_map(|deck| deck.cars.iter().map(move |placed| (placed.car, deck.site)));
+    let cut = here
+        .filter(|(placed, site)| *placed == car && price::is_cut_at_yard(inputs, *placed, *site));
+    let lengths = cut.filter_map(|(placed, site)| price::hauled_length(inputs, placed, site));
+    let lengths: Vec<String> = lengths.map(feet_inches).collect();
+    if lengths.is_empty() {
+        return String::new();
+    }
+    let count = count(lengths.len(), "car");
+    let lengths: Vec<String> = lengths.into_iter().unique().collect();
+    format!(
+        "; before loading, both ends to be cut at your yard to {} ({count})",
+        lengths.join(", ")
+    )
 }
 
 /// The measures that the dealer's list gives, for him to confirm.

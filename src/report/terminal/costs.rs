@@ -4,7 +4,8 @@ use itertools::Itertools;
 
 use crate::model::inputs::Inputs;
 use crate::model::plan::{CostItem, CostLine, Served, sum};
-use crate::price::ON_ONE_TRAILER;
+use crate::price::{ON_ONE_TRAILER, paid_already};
+use crate::quantity::Cents;
 use crate::report::text::{Align, Page, Table};
 
 pub fn write(page: &mut Page, inputs: &Inputs, served: &Served) {
@@ -19,6 +20,12 @@ pub fn write(page: &mut Page, inputs: &Inputs, served: &Served) {
         }
     }
     table.row(["TOTAL".to_owned(), String::new(), sum(&served.lines).to_string()]);
+    let paid = paid_already(inputs, &served.decks);
+    if paid != Cents::ZERO {
+        table.row(["paid already".to_owned(), String::new(), paid.to_string()]);
+        let all = served.total() + paid;
+        table.row(["IN ALL".to_owned(), String::new(), all.to_string()]);
+    }
     page.table(2, &table);
 }
 

@@ -12,6 +12,7 @@ use crate::model::plan::{Deck, Fate, Plan, Served, Unserved};
 use crate::quantity::feet_inches;
 use crate::report::deck_drawing::{DrawnCar, DrawnDeck, draw, joint_words};
 use crate::report::facts::board::posting;
+use crate::report::facts::other_bridge;
 use crate::report::facts::reasons::{self, Said};
 use crate::report::facts::{PlanReport, confirm, count, passing, purchases};
 use crate::report::text::{Align, Page, Table, clean};
@@ -40,6 +41,9 @@ pub fn write_some(page: &mut Page, report: &PlanReport, which: &[CrossingIx]) {
             &amount.unwrap_or_else(|| marks::NOT_SERVED.to_owned()),
         );
         page.para(2, &demand(crossing));
+        if let Some(against) = other_bridge::against(report.inputs, planned) {
+            page.hanging(2, "Another bridge: ", &format!("{}.", against.words()));
+        }
         match &planned.fate {
             Fate::Served(served) => write_served(page, report, crossing, served),
             Fate::Unserved(unserved) => {
