@@ -2,9 +2,9 @@
 //! hold each.
 
 use spanyard::model::car::LeadStatus;
-use spanyard::report::facts::PlanReport;
 use spanyard::report::facts::board::{lead_word, order_by, posting};
 use spanyard::report::facts::reasons::{lowest_rating, signs};
+use spanyard::report::facts::{PlanReport, confirm};
 use spanyard::report::{geojson, json, page, sheets, tables, terminal};
 
 use super::county::{context, county};
@@ -116,6 +116,23 @@ fn no_paper_says_less_than_the_terminal() {
                 ],
             ));
         }
+        for of_car in confirm::of_bridge(inputs, plan, served) {
+            let id = &inputs.car(of_car.car).id;
+            for (known, facts) in &of_car.facts {
+                let facts = facts.join("; ");
+                rows.push((
+                    format!("to confirm of {id}"),
+                    vec![
+                        ("terminal", &papers.terminal, format!("{id}, {known}: {facts}.")),
+                        ("engineer", &papers.engineer, format!("{known}: {facts}.")),
+                    ],
+                ));
+            }
+            rows.push((
+                format!("if {id} is refused"),
+                vec![("engineer", &papers.engineer, of_car.if_refused.clone())],
+            ));
+        }
         let lowest = lowest_rating(inputs, served).unwrap();
         rows.push((
             format!("lowest rating factor of {}", crossing.id),
@@ -153,6 +170,13 @@ fn no_paper_says_less_than_the_terminal() {
             ));
         }
     }
+    rows.push((
+        "facts to confirm".to_owned(),
+        vec![
+            ("terminal", &papers.terminal, confirm::total(plan).unwrap()),
+            ("board", &papers.board, confirm::total(plan).unwrap()),
+        ],
+    ));
     let (day, _) = order_by(inputs, plan).unwrap();
     rows.push((
         "first day to order by".to_owned(),

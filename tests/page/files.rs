@@ -72,7 +72,7 @@ fn there_is_a_sheet_for_every_yard_and_bridge_and_a_file_for_every_table() {
     assert_eq!(count("inspection-"), report.plan.purchases.len());
     assert_eq!(count("order-"), report.plan.purchases.len());
     assert_eq!(count("crew-"), report.plan.served_count());
-    assert_eq!(count("table-"), 7);
+    assert_eq!(count("table-"), 8);
     let placed: usize = report
         .plan
         .crossings

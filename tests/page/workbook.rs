@@ -30,7 +30,16 @@ fn cents(cell: Option<&Data>) -> i64 {
 fn has_a_sheet_for_every_table() {
     assert_eq!(
         book(county()).sheet_names(),
-        ["Shopping list", "Crossings", "Decks", "Costs", "Refused cars", "Checks", "Inputs"]
+        [
+            "Shopping list",
+            "Crossings",
+            "Decks",
+            "To confirm",
+            "Costs",
+            "Refused cars",
+            "Checks",
+            "Inputs"
+        ]
     );
 }
 

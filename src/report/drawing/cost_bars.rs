@@ -13,6 +13,9 @@ use crate::quantity::Cents;
 /// Height of one bar with the room below it.
 const ROW: f64 = 25.0;
 
+/// Bars in one chart at most.
+const MOST: usize = 30;
+
 /// Lines of one kind, so that a bar has few enough parts to tell apart.
 struct Group {
     name: &'static str,
@@ -98,6 +101,12 @@ pub fn draw(inputs: &Inputs, plan: &Plan, key: &str) -> String {
         .filter_map(|crossing| Some((inputs.crossing(crossing.crossing), crossing.served()?)))
         .sorted_by_key(|(crossing, _)| crossing.priority)
         .collect();
+    // A bar must be seen: of more crossings the costliest are drawn.
+    let left_out = served.len().saturating_sub(MOST);
+    let totals = served.iter().map(|(_, served)| served.total()).sorted().rev();
+    let least = totals.take(MOST).last().unwrap_or_default();
+    let served: Vec<_> =
+        served.into_iter().filter(|(_, served)| served.total() >= least).take(MOST).collect();
     // Long IDs get the room they need: bars that cannot be told apart tell nothing.
     let widest = served.iter().map(|(crossing, _)| breadth(&crossing.id, super::svg::TEXT));
     let left = (widest.fold(0.0, f64::max) + 16.0).clamp(64.0, 250.0);
@@ -133,6 +142,10 @@ pub fn draw(inputs: &Inputs, plan: &Plan, key: &str) -> String {
         svg.text((x + 6.0, y + 15.0), Anchor::Start, SMALL, &total);
         y += ROW;
     }
+    if left_out > 0 {
+        let text = format!("The {MOST} costliest; {left_out} more crossings stand in the table.");
+        svg.text((4.0, y + 40.0), Anchor::Start, SMALL, &text);
+    }
     let words: Vec<String> = served
         .iter()
         .map(|(crossing, served)| {
@@ -145,7 +158,10 @@ pub fn draw(inputs: &Inputs, plan: &Plan, key: &str) -> String {
             format!("{}: {:.0} ({}).", crossing.id, served.total(), parts.join(", "))
         })
         .collect();
-    svg.finish(y + 26.0, &format!("Stacked bars. {} Yard trips are not in them.", words.join(" ")))
+    svg.finish(
+        y + if left_out > 0 { 48.0 } else { 26.0 },
+        &format!("Stacked bars. {} Yard trips are not in them.", words.join(" ")),
+    )
 }
 
 fn fill(svg: &mut Svg, group: &Group) -> String {

@@ -7,7 +7,7 @@ use jiff::civil::Date;
 
 use super::purchases::first_quote_end;
 use super::sign::put_up;
-use super::{PlanReport, count};
+use super::{PlanReport, confirm, count};
 use crate::check::{Check, Code};
 use crate::model::car::{Availability, LeadStatus};
 use crate::model::inputs::{CarIx, Inputs};
@@ -168,6 +168,17 @@ fn lower_first(text: &str) -> String {
     chars.next().map(|c| c.to_lowercase().collect::<String>() + chars.as_str()).unwrap_or_default()
 }
 
+/// Crossings for which no other bridge is possible with the cars on offer, by ID.
+#[must_use]
+pub fn sole_source(inputs: &Inputs, plan: &Plan) -> Vec<String> {
+    let served = plan.crossings.iter().filter_map(|c| Some((c, c.served()?)));
+    let alone = served.filter(|(_, s)| s.alternative.is_none() && s.alternative_proven);
+    alone.map(|(planned, _)| inputs.crossing(planned.crossing).id.clone()).collect()
+}
+
+/// More crossings than these are counted and not named in a risk.
+const POSTED_TOLD: usize = 6;
+
 /// The risks of a plan in sentences.
 #[must_use]
 pub fn risks(report: &PlanReport<'_>) -> Vec<String> {
@@ -175,10 +186,19 @@ pub fn risks(report: &PlanReport<'_>) -> Vec<String> {
     let mut risks = Vec::new();
     let served = || plan.crossings.iter().filter_map(|c| Some((c, c.served()?)));
     let id = |planned: &CrossingPlan| inputs.crossing(planned.crossing).id.clone();
-    for (planned, served) in served() {
-        if let Some(words) = posting(served) {
-            risks.push(format!("{} must be posted: {words}.", id(planned)));
-        }
+    let signs = || served().filter_map(|(planned, served)| Some((id(planned), posting(served)?)));
+    if signs().count() > POSTED_TOLD {
+        let all = count(signs().count(), "bridge");
+        risks.push(format!("{all} must be posted for weight; the table has their signs."));
+    } else {
+        risks.extend(signs().map(|(id, words)| format!("{id} must be posted: {words}.")));
+    }
+    if let Some(facts) = confirm::total(plan) {
+        risks.push(format!(
+            "{}. Before paying, {facts} must be confirmed: what dealers state is enough to plan with \
+             and not to pay on. A car that fails is refused; the engineer's sheets say what follows.",
+            confirm::firmness(plan)
+        ));
     }
     if let Some((day, car)) = order_by(inputs, plan) {
         risks.push(format!(
@@ -200,11 +220,15 @@ pub fn risks(report: &PlanReport<'_>) -> Vec<String> {
             count(untested, "car")
         ));
     }
-    let alone = served().filter(|(_, s)| s.alternative.is_none() && s.alternative_proven);
-    let alone = alone.map(|(planned, _)| id(planned)).join(", ");
+    let alone = sole_source(inputs, plan);
     if !alone.is_empty() {
+        let named = if alone.len() > POSTED_TOLD {
+            count(alone.len(), "crossing")
+        } else {
+            alone.join(", ")
+        };
         risks.push(format!(
-            "No other bridge is possible with the cars on offer if one fails its inspection: {alone}."
+            "No other bridge is possible with the cars on offer if one fails its inspection: {named}."
         ));
     }
     risks.push(

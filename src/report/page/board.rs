@@ -31,6 +31,8 @@ pub struct Board {
     pub unserved: Vec<Vec<NotServed>>,
     /// The costs as bars; none where nothing is served.
     pub bars: Option<Drawn>,
+    /// Whether the charts need a page of their own, to be read with many crossings.
+    pub charts_apart: bool,
     pub drawings: Vec<Drawn>,
 }
 
@@ -52,6 +54,7 @@ pub struct Gets {
     pub needed_by: String,
     pub priority: u8,
     pub next_best: String,
+    pub firm: String,
     pub cost: String,
 }
 
@@ -66,7 +69,7 @@ pub struct NotServed {
 impl Board {
     /// Printed pages: the first, the risks, and those that the crossings take beyond.
     pub fn pages(&self) -> usize {
-        self.gets.len() + self.unserved.len()
+        self.gets.len() + self.unserved.len() + usize::from(self.charts_apart)
     }
 
     /// What stands on the first page.
@@ -93,7 +96,7 @@ const LINE: (f64, f64) = (9.8, 3.9);
 const HEAD: f64 = 34.0;
 
 /// Points on the first page above and below its tables.
-const AROUND: f64 = 124.0;
+const AROUND: f64 = 128.0;
 
 pub fn board(report: &PlanReport<'_>, crossings: &[Crossing]) -> Board {
     let plan = report.plan;
@@ -156,6 +159,7 @@ pub fn board(report: &PlanReport<'_>, crossings: &[Crossing]) -> Board {
             .any(|served| served.alternative.is_some()),
         gets,
         unserved: runs(unserved(report), NotServed::height, left, PAGE - 2.0 * HEAD),
+        charts_apart: all > contents::TOGETHER,
         bars: (served > 0).then(|| Drawn {
             caption: "Where the money goes, crossing by crossing".to_owned(),
             svg: drawing::cost_bars::draw(report.inputs, plan, "costs"),
@@ -175,13 +179,14 @@ impl Gets {
             needed_by: crossing.needed_by.clone(),
             priority: crossing.priority,
             next_best: crossing.alternative_extra.clone(),
+            firm: crossing.firm.clone(),
             cost: crossing.cost.clone(),
         }
     }
 
     /// Points in print, on the safe side.
     fn height(&self) -> f64 {
-        let parts = [(&self.id, 10), (&self.road, 20), (&self.bridge, 16), (&self.sign, 22)];
+        let parts = [(&self.id, 10), (&self.road, 17), (&self.bridge, 14), (&self.sign, 20)];
         let most = parts.into_iter().map(|(text, room)| lines(text, room)).max();
         most.unwrap_or(1) as f64 * LINE.0 + LINE.1
     }

@@ -11,7 +11,7 @@ use crate::report::drawing;
 use crate::report::facts::board::{lead_word, posting};
 use crate::report::facts::other_bridge;
 use crate::report::facts::purchases::trailers;
-use crate::report::facts::reasons::{least_margins, lowest_rating, with_outcome};
+use crate::report::facts::reasons::{Said, least_margins, lowest_rating, with_outcome};
 use crate::report::facts::{PlanReport, confirm, count, passing};
 use crate::report::text::{inches_fraction, inches_read};
 
@@ -55,10 +55,12 @@ pub struct Crossing {
     pub lines: Vec<Line>,
     pub alternative: String,
     pub tight: Vec<CheckRow>,
-    pub cautions: Vec<CheckRow>,
-    /// What is to confirm before money is paid, car by car.
-    pub confirm: Vec<Confirm>,
-    pub unchecked: Vec<CheckRow>,
+    pub cautions: Vec<String>,
+    pub unchecked: Vec<String>,
+    /// What to confirm before paying, and what follows a refusal; empty: the bridge is firm.
+    pub confirm: Vec<String>,
+    /// Facts to confirm, or that the bridge is firm.
+    pub firm: String,
     pub passed: Vec<CheckRow>,
     pub why: Vec<String>,
     pub nearest_car: String,
@@ -66,14 +68,6 @@ pub struct Crossing {
     pub what_to_do: String,
     /// Cars that pass every check singly, span by span.
     pub passing: Vec<String>,
-}
-
-/// What is to confirm of a car.
-pub struct Confirm {
-    pub car: String,
-    /// How facts are known, and those facts.
-    pub known: Vec<(String, String)>,
-    pub if_refused: String,
 }
 
 /// A car in its deck.
@@ -176,12 +170,15 @@ fn facts(row: &crossing::Crossing) -> Vec<(&'static str, String)> {
     facts
 }
 
-fn served_sheet(report: &PlanReport, served: &Served, index: usize, sheet: Crossing) -> Crossing {
+fn served_sheet(
+    report: &PlanReport<'_>,
+    served: &Served,
+    index: usize,
+    sheet: Crossing,
+) -> Crossing {
     let inputs = report.inputs;
     let several = served.decks.len() > 1;
-    let rows = |outcome| -> Vec<CheckRow> {
-        with_outcome(inputs, served, outcome).iter().map(CheckRow::of).collect()
-    };
+    let rows = |outcome| remarks(&with_outcome(inputs, served, outcome));
     let tight = least_margins(inputs, served, TIGHT);
     let said = |check: &Check| {
         tight.iter().any(|other| other.check.code == check.code && other.check.says_the_same(check))
@@ -208,19 +205,81 @@ fn served_sheet(report: &PlanReport, served: &Served, index: usize, sheet: Cross
                 format!("{}, {} {} ({of}).", check.measured, check.code.id(), check.title())
             })
             .unwrap_or_default(),
-        lines: merged(&served.lines),
+        lines: merged(&served.lines, inputs, served),
         alternative: alternative(inputs, served, index),
         tight: tight.iter().map(CheckRow::of).collect(),
-        cautions: rows(Outcome::Caution),
         confirm: confirmations(report, served),
+        firm: match served.confirmations.len() {
+            0 => "firm".to_owned(),
+            facts => count(facts, "fact"),
+        },
+        cautions: rows(Outcome::Caution),
         unchecked: rows(Outcome::NotChecked),
         passed,
         ..sheet
     }
 }
 
+/// Remarks, those of one check on the same cars in one: `R12 Legal trucks: SU5 28.0 tons ...`.
+fn remarks(said: &[Said]) -> Vec<String> {
+    let key = |said: &&Said| (said.check.code, said.subjects.clone());
+    let runs = said.iter().chunk_by(key);
+    let runs = runs.into_iter().map(|((code, subjects), run)| {
+        let run: Vec<&Check> = run.map(|said| &said.check).collect();
+        let tail = run.first().and_then(|check| Some(check.note.rsplit_once("; ")?.1.to_owned()));
+        let shared = |tail: &String| run.iter().all(|check| check.note.ends_with(tail.as_str()));
+        let tail = tail.filter(|tail| run.len() > 1 && shared(tail)).unwrap_or_default();
+        let one = |check: &&Check| {
+            let note = check.note.strip_suffix(tail.as_str()).unwrap_or(&check.note);
+            let note = note.trim_end_matches("; ");
+            let words = [check.part.as_str(), &check.measured.to_string(), note];
+            words.iter().filter(|words| !words.is_empty()).join(", ")
+        };
+        let end = if tail.is_empty() { String::new() } else { format!("; {tail}") };
+        let words = run.iter().map(one).filter(|words| !words.is_empty()).join("; ");
+        let (id, name) = (code.id(), code.kind().name);
+        format!("{id} {name}: {words}{end} ({})", subjects.join(", "))
+    });
+    runs.collect()
+}
+
+/// What to confirm, cars of which the same is asked together.
+fn confirmations(report: &PlanReport<'_>, served: &Served) -> Vec<String> {
+    let inputs = report.inputs;
+    let all = confirm::of_bridge(inputs, report.plan, served);
+    let mut asked: Vec<(String, Vec<&str>)> = Vec::new();
+    let mut refused: Vec<(&str, Vec<&str>)> = Vec::new();
+    for of_car in &all {
+        let id = inputs.car(of_car.car).id.as_str();
+        for (known, facts) in &of_car.facts {
+            let words = format!("{known}: {}.", facts.join("; "));
+            match asked.iter_mut().find(|(other, _)| *other == words) {
+                Some((_, cars)) => cars.push(id),
+                None => asked.push((words, vec![id])),
+            }
+        }
+        match refused.iter_mut().find(|(other, _)| *other == of_car.if_refused) {
+            Some((_, cars)) => cars.push(id),
+            None => refused.push((&of_car.if_refused, vec![id])),
+        }
+    }
+    let asked = asked.iter().map(|(words, cars)| format!("{}, {words}", cars.join(", ")));
+    let refused = refused
+        .iter()
+        .map(|(then, cars)| format!("If {} is refused: {then}", cars.iter().unique().join(" or ")));
+    asked.chain(refused).collect()
+}
+
 /// The cost lines, those of like cars in one with their number: `2 x $8,300.00`.
-fn merged(lines: &[CostLine]) -> Vec<Line> {
+fn merged(lines: &[CostLine], inputs: &Inputs, served: &Served) -> Vec<Line> {
+    // A car goes by its ID where no other of the bridge has the same.
+    let placed = || served.decks.iter().flat_map(|deck| &deck.cars).map(|p| inputs.car(p.car));
+    let short = |subject: &str| {
+        let car = placed().find(|car| car.name() == subject);
+        let car =
+            car.filter(|car| placed().filter(|o| o.id == car.id).map(|o| &o.dealer).all_equal());
+        car.map_or_else(|| subject.to_owned(), |car| car.id.clone())
+    };
     let mut alike: Vec<Vec<&CostLine>> = Vec::new();
     for line in lines {
         let same = |other: &CostLine| {
@@ -237,39 +296,12 @@ fn merged(lines: &[CostLine]) -> Vec<Line> {
         let each = if times > 1 { format!("{times} x {}: ", first.amount) } else { String::new() };
         Some(Line {
             item: capital(first.item.word()),
-            subject: together(lines.iter().map(|line| line.subject.as_str()).unique()),
+            subject: lines.iter().map(|line| short(&line.subject)).unique().join(", "),
             basis: format!("{each}{}", first.basis),
             amount: (first.amount * times as i64).to_string(),
         })
     };
     alike.into_iter().filter_map(one).collect()
-}
-
-/// Names one after the other, the dealer before the first of his cars alone.
-fn together<'a>(names: impl Iterator<Item = &'a str>) -> String {
-    let mut before = "";
-    let mut words = Vec::new();
-    for name in names {
-        let (dealer, car) = name.rsplit_once(' ').unwrap_or(("", name));
-        words.push(if !dealer.is_empty() && dealer == before { car } else { name });
-        before = dealer;
-    }
-    words.join(", ")
-}
-
-/// What is to confirm car by car.
-fn confirmations(report: &PlanReport, served: &Served) -> Vec<Confirm> {
-    let of_cars = confirm::of_bridge(report.inputs, report.plan, served).into_iter();
-    of_cars
-        .map(|of_car| {
-            let facts = of_car.facts.into_iter().map(|(known, facts)| (known, facts.join("; ")));
-            Confirm {
-                car: report.inputs.car(of_car.car).id.clone(),
-                known: facts.collect(),
-                if_refused: of_car.if_refused,
-            }
-        })
-        .collect()
 }
 
 /// The drawings of a bridge; the plan view only where there are several spans. The index makes their
@@ -319,12 +351,7 @@ pub(crate) fn placed(inputs: &Inputs, deck: &Deck) -> Vec<Placed> {
                 span: deck.site.span + 1,
                 number,
                 car: car.id.clone(),
-                from: format!(
-                    "{}, {}{}",
-                    car.dealer,
-                    inputs.yard(car.yard).name,
-                    lot.unwrap_or_default()
-                ),
+                from: format!("{}{}", inputs.yard(car.yard).name, lot.unwrap_or_default()),
                 section: car.section.clone().unwrap_or_else(unknown),
                 length: car.length.map(feet_inches).unwrap_or_else(unknown),
                 centers: car.truck_centers.map(feet_inches).unwrap_or_else(unknown),

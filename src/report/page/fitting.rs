@@ -9,7 +9,7 @@ const HALF: (f64, f64) = (246.0, crate::report::drawing::WIDTH);
 
 /// The tallest drawing of a sheet with one span, and with several, in points; `print.css` holds them
 /// to it.
-const TALLEST: (f64, f64) = (158.0, 122.0);
+const TALLEST: (f64, f64) = (138.0, 118.0);
 
 impl Crossing {
     /// Finds where the sheet begins a page anew, and how many it takes: one, but for long names and
@@ -42,12 +42,12 @@ impl Crossing {
         let cars = self.placed.iter().map(|row| lines(&row.car, 12).max(lines(&row.from, 30)));
         let cars = cars.sum::<usize>() as f64;
         let checks = self.tight.iter().map(row).sum::<usize>() as f64;
-        95.0 + (cars + checks) * 10.6
+        89.0 + (cars + checks) * 10.6
     }
 
     /// Cautions, what was not checked, and the line below.
     fn remarks(&self) -> f64 {
-        list(&self.cautions) + list(&self.unchecked) + 30.0
+        list(&self.confirm) + list(&self.cautions) + list(&self.unchecked) + 30.0
     }
 }
 
@@ -58,15 +58,11 @@ fn row(check: &CheckRow) -> usize {
 }
 
 /// Points of a list in three columns.
-fn list(rows: &[CheckRow]) -> f64 {
+fn list(rows: &[String]) -> f64 {
     if rows.is_empty() {
         return 0.0;
     }
-    let of = |row: &CheckRow| {
-        let parts = [row.title.len(), row.measured.len(), row.note.len(), row.subjects.len()];
-        (parts.iter().sum::<usize>() + 12).div_ceil(51)
-    };
-    18.0 + (rows.iter().map(of).sum::<usize>() as f64 / 3.0 + 1.0) * 8.3
+    18.0 + (rows.iter().map(|row| lines(row, 56)).sum::<usize>() as f64 / 3.0 + 0.6) * 7.5
 }
 
 /// Points of a drawing as high as its width is half the sheet.

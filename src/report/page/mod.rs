@@ -49,7 +49,6 @@ pub(crate) struct CheckRow {
     pub measured: String,
     pub limit: String,
     pub margin: String,
-    pub note: String,
 }
 
 impl CheckRow {
@@ -62,7 +61,6 @@ impl CheckRow {
             measured: check.measured.to_string(),
             limit: check.limit.to_string(),
             margin: check.margin.as_ref().map(ToString::to_string).unwrap_or_default(),
-            note: check.note.clone(),
         }
     }
 }
