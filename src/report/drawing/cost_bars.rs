@@ -103,8 +103,8 @@ pub fn draw(inputs: &Inputs, plan: &Plan, key: &str) -> String {
         .collect();
     // A bar must be seen: of more crossings the costliest are drawn.
     let left_out = served.len().saturating_sub(MOST);
-    let totals = served.iter().map(|(_, served)| served.total()).sorted().rev();
-    let least = totals.take(MOST).last().unwrap_or_default();
+    let mut totals = served.iter().map(|(_, served)| served.total()).sorted().rev();
+    let least = totals.nth(MOST - 1).unwrap_or_default();
     let served: Vec<_> =
         served.into_iter().filter(|(_, served)| served.total() >= least).take(MOST).collect();
     // Long IDs get the room they need: bars that cannot be told apart tell nothing.
