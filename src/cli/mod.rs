@@ -226,7 +226,7 @@ pub fn run(cli: &Cli, disk: &dyn Disk) -> Answer {
         Command::Spare(args) => spare::run(args, width),
         Command::Compare(args) => compare::run(args, width),
         Command::Decide(args) => decide::run(args, width, disk),
-        Command::Rate(args) => rate::run(args, width),
+        Command::Rate(args) => rate::run(args, width, disk),
         Command::Vehicles(args) => vehicles::run(args, width),
         Command::Explain(args) => explain::run(args, width),
         Command::Rules(args) => Ok(rules::run(args)),

@@ -16,6 +16,7 @@ use super::unrateable::Unrateable;
 use super::vehicles::VehicleClass;
 use crate::model::car::Car;
 use crate::model::crossing::Crossing;
+use crate::model::inputs::Site;
 use crate::model::rules::{Level, RatingRules, Rules};
 use crate::quantity::{Feet, Inches, KipFeet, Kips, Ratio, SquareInches, Tons};
 
@@ -167,6 +168,25 @@ impl Rating {
         rules: &Rules,
     ) -> Result<Self, Unrateable> {
         match (Girder::of(car, rules), SpanLoads::of(crossing, span, rules)) {
+            (Ok(girder), Ok(loads)) => Ok(Self::with(&girder, &loads, rules)),
+            (girder, loads) => {
+                let errors = girder.err().into_iter().chain(loads.err());
+                Err(Unrateable { reasons: errors.flat_map(|error| error.reasons).collect() })
+            }
+        }
+    }
+
+    /// Rates a car on a span at its place: over a pier no end is long.
+    ///
+    /// # Errors
+    /// As [`Rating::of`].
+    pub fn at(
+        car: &Car,
+        crossing: &Crossing,
+        site: Site,
+        rules: &Rules,
+    ) -> Result<Self, Unrateable> {
+        match (Girder::of(car, rules), SpanLoads::at(crossing, site, rules)) {
             (Ok(girder), Ok(loads)) => Ok(Self::with(&girder, &loads, rules)),
             (girder, loads) => {
                 let errors = girder.err().into_iter().chain(loads.err());

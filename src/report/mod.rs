@@ -12,6 +12,7 @@ pub mod geojson;
 pub mod json;
 pub mod page;
 pub mod provenance;
+pub mod rating;
 pub mod readback;
 pub mod sheets;
 pub mod tables;

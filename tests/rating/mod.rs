@@ -10,6 +10,7 @@ mod independent;
 mod inside_the_span;
 mod legal;
 mod ohio_box_beams;
+mod page;
 mod pencil;
 mod quick_answer;
 mod reference;
