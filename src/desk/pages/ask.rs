@@ -261,7 +261,10 @@ fn told_want(made: &Made, job: &Job) -> Result<Told, String> {
     let mut table = Table::new("Near misses", &heads);
     for misses in &near {
         let id = inputs.crossing(misses.crossing).id.clone();
-        if misses.list.is_empty() {
+        if misses.stopped {
+            let words = "not tried to the end, for the search was stopped";
+            table.row(vec![head(id.clone()), text(words), figure("")]);
+        } else if misses.list.is_empty() {
             table.row(vec![
                 head(id.clone()),
                 text("none of the limits tried would do"),

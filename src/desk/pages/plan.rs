@@ -165,7 +165,8 @@ pub fn stop(at: &Place<'_>) -> Shown {
         }
         std::thread::sleep(Duration::from_millis(100));
     }
-    Ok(Answer::See(job.page.clone()))
+    let page = if job.runs() { "/plan".to_owned() } else { job.page.clone() };
+    Ok(Answer::See(page))
 }
 
 /// Keeps the plan as the agreed one, as `plan --format json` prints it.
