@@ -14,7 +14,7 @@ use super::outputs::unusable;
     after_help = "Examples:\n  spanyard decide bought car=UD-08 price_usd=10400 note=\"by telephone\"\n  spanyard decide measured car=UD-17 camber_in=2.75\n  spanyard decide dropped crossing=B-19"
 )]
 pub struct Args {
-    /// What was decided: bought, reserved, sold, refused, quoted, measured, answered, fixed, dropped, added
+    /// What was decided: bought, reserved, sold, refused, quoted, measured, answered, different, fixed, dropped, added
     #[arg(value_name = "KIND")]
     kind: String,
 

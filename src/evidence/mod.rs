@@ -3,9 +3,11 @@
 mod decisive;
 pub mod news;
 mod sisters;
+mod twins;
 
 pub use decisive::{Decisive, PLATES, below_plan, decisive, to_confirm};
 pub use sisters::settle;
+pub use twins::twins;
 
 use crate::check::{Check, Code, Grade, Outcome, RestsOn};
 use crate::model::car::{Car, MemberGroup};

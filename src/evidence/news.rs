@@ -10,7 +10,8 @@ const DENIALS: &[&str] = &["no", "not", "never", "without", "nor"];
 const BETWEEN: &[&str] = &["known", "visible", "apparent", "any", "been", "obvious"];
 
 /// Words of a list that are like bad news by a letter, and are none.
-const HARMLESS: &[&str] = &["scraped", "scrape", "broker", "brokers"];
+const HARMLESS: &[&str] =
+    &["scraped", "scrape", "broker", "brokers", "brakes", "braked", "braking", "bucket", "buckets"];
 
 /// One piece of bad news.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -70,8 +71,9 @@ fn is(word: &str, wanted: &str) -> bool {
     let length = stem.chars().count();
     let like = |part: &str| strsim::osa_distance(part, stem) <= 1;
     let beginning = |count: usize| word.chars().take(count).collect::<String>();
-    length >= LONG
-        && word.chars().next() == stem.chars().next()
+    // "torch*" is short, and "torched" is a long word all the same.
+    let long = length >= LONG || !whole && length + 1 >= LONG && word.chars().count() >= LONG;
+    long && word.chars().next() == stem.chars().next()
         && if whole { like(word) } else { (length - 1..=length + 1).any(|n| like(&beginning(n))) }
 }
 

@@ -18,10 +18,11 @@ const FIGURES: [Figure; 4] = [
     (C::CrossMemberSpacing, |car| car.secondary.cross_member_spacing.map(|x| x.0), true),
 ];
 
-/// Gives every car whose stringers or cross-members nobody measured the worst figures of its sisters,
+/// Notes which cars two dealers list, and gives every car whose stringers or cross-members nobody measured the worst figures of its sisters,
 /// the cars of its section, as far as some of those are measured. To measure one can then only make
 /// the others safer. What was given before and is not measured since is given anew.
 pub fn settle(inputs: &mut Inputs) {
+    inputs.decided.twins = super::twins::twins(inputs);
     for car in &mut inputs.cars {
         for (column, ..) in FIGURES {
             if is_given(car, column) {

@@ -99,6 +99,8 @@ pub enum What {
     },
     /// Bad news in the list was asked about; the answer is the decision's note.
     Answered(Goods),
+    /// The car is not the one that another dealer lists under a like ID.
+    Different(Goods),
     /// The car goes to this crossing and to no other.
     Fixed {
         /// The car.
@@ -124,6 +126,7 @@ impl What {
             Self::Quoted { .. } => "quoted",
             Self::Measured { .. } => "measured",
             Self::Answered(_) => "answered",
+            Self::Different(_) => "different",
             Self::Fixed { .. } => "fixed",
             Self::Dropped(_) => "dropped",
             Self::Added(_) => "added",
@@ -139,6 +142,7 @@ impl What {
             | Self::Sold(goods)
             | Self::Refused(goods)
             | Self::Answered(goods)
+            | Self::Different(goods)
             | Self::Quoted { goods, .. }
             | Self::Measured { goods, .. }
             | Self::Fixed { goods, .. } => Some(goods),
@@ -189,6 +193,9 @@ impl Decision {
                 format!("{}: measured {}", name(goods), columns.join(", "))
             }
             What::Answered(goods) => format!("{}: what its list tells is answered", name(goods)),
+            What::Different(goods) => {
+                format!("{}: is another car than the one of a like ID", name(goods))
+            }
             What::Fixed { goods, crossing } => format!("{}: goes to {crossing}", name(goods)),
             What::Dropped(crossing) => format!("{crossing}: dropped"),
             What::Added(crossing) => format!("{}: added, {}", crossing.id, crossing.road),
@@ -240,6 +247,10 @@ pub struct Decided {
     pub standing: BTreeMap<CarIx, Standing>,
     /// Cars whose bad news was answered, by which decision.
     pub answered: BTreeMap<CarIx, usize>,
+    /// Cars that are not the ones that other dealers list under like IDs, by which decision.
+    pub different: BTreeMap<CarIx, usize>,
+    /// Cars that another dealer seems to list too, with the offer that counts; found in the lists.
+    pub twins: BTreeMap<CarIx, CarIx>,
     /// Cars that go to one crossing and no other.
     pub fixed: BTreeMap<CarIx, CrossingIx>,
     /// Lots bought, whose cars are now the agency's own.

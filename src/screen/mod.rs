@@ -13,6 +13,7 @@ mod deck;
 mod enough_to_plan;
 mod geometry;
 mod kind_and_history;
+mod listed_once;
 mod members;
 mod price_known;
 mod support;
@@ -97,6 +98,7 @@ impl<'a> Screening<'a> {
         checks.push(transport::weight_known(&alone));
         checks.extend(decided::still_to_be_had(self.inputs, car));
         checks.extend(bad_news::answered(self.inputs, car));
+        checks.extend(listed_once::once(self.inputs, car));
         checks
     }
 

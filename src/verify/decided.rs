@@ -120,7 +120,9 @@ fn fault(inputs: &Inputs, plan: &Plan, decision: &Decision) -> Option<String> {
             let there = inputs.crossings.iter().any(|crossing| crossing.id == added.id);
             (!there).then(|| "is not planned for".to_owned())
         }
-        What::Reserved { .. } | What::Quoted { .. } | What::Answered(_) => None,
+        What::Reserved { .. } | What::Quoted { .. } | What::Answered(_) | What::Different(_) => {
+            None
+        }
     }
 }
 

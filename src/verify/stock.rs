@@ -27,7 +27,42 @@ pub fn cars_once(inputs: &Inputs, plan: &Plan) -> Check {
             format!("{} is placed {count} times, {} on offer", car.name(), car.quantity)
         })
         .collect();
-    no_faults(Code::CarsOnce, faults)
+    no_faults(Code::CarsOnce, [faults, twice_listed(inputs, plan)].concat())
+}
+
+/// Cars of two dealers that are bought or laid and have one ID, written one way or another.
+fn twice_listed(inputs: &Inputs, plan: &Plan) -> Vec<String> {
+    let plain = |id: &str| -> String {
+        let letters = id.chars().filter(char::is_ascii_alphanumeric);
+        letters
+            .map(|c| match c.to_ascii_uppercase() {
+                'O' => '0',
+                'I' | 'L' => '1',
+                c => c,
+            })
+            .collect()
+    };
+    let laid: Vec<CarIx> = placed(plan).into_keys().collect();
+    let mut faults = Vec::new();
+    for (at, &a) in laid.iter().enumerate() {
+        for &b in &laid[..at] {
+            let (one, other) = (inputs.car(a), inputs.car(b));
+            let told = |ix| inputs.decided.different.contains_key(ix);
+            let lengths = one.length.zip(other.length);
+            let measures = lengths.is_some_and(|(a, b)| (a.0 - b.0).abs() <= 0.1)
+                && (one.section == other.section
+                    || one.section.is_none()
+                    || other.section.is_none())
+                && (one.year_built == other.year_built
+                    || one.year_built.is_none()
+                    || other.year_built.is_none());
+            let same = one.dealer != other.dealer && plain(&one.id) == plain(&other.id);
+            if same && !plain(&one.id).is_empty() && measures && !told(&a) && !told(&b) {
+                faults.push(format!("{} and {} are one car", one.name(), other.name()));
+            }
+        }
+    }
+    faults
 }
 
 /// V02: every lot with a placed car is bought, once, with all its cars, at its price, and no lot is

@@ -225,6 +225,9 @@ impl<'a> Desk<'a> {
         if let Some(&answer) = self.decided.answered.get(&car) {
             self.decided.answered.insert(new, answer);
         }
+        if let Some(&by) = self.decided.different.get(&car) {
+            self.decided.different.insert(new, by);
+        }
         Ok(new)
     }
 
@@ -250,6 +253,13 @@ impl<'a> Desk<'a> {
                     return Err(wrong("car", Code::Duplicate, says, "keep one of the two"));
                 }
                 self.decided.answered.insert(car, number);
+            }
+            What::Different(_) => {
+                if let Some(&by) = self.decided.different.get(&car) {
+                    let says = format!("is told apart already, see {}", self.line(by));
+                    return Err(wrong("car", Code::Duplicate, says, "keep one of the two"));
+                }
+                self.decided.different.insert(car, number);
             }
             What::Quoted { price, until, .. } => {
                 self.still_offered(car)?;
@@ -337,7 +347,11 @@ impl<'a> Desk<'a> {
                 self.requote(lot, &cars, *price, Some(*until));
             }
             What::Quoted { price, until, .. } => self.requote(lot, &cars, Some(*price), *until),
-            What::Refused(_) | What::Answered(_) | What::Measured { .. } | What::Fixed { .. } => {
+            What::Refused(_)
+            | What::Answered(_)
+            | What::Different(_)
+            | What::Measured { .. }
+            | What::Fixed { .. } => {
                 let says = "is a lot, and this is decided car by car";
                 return Err(wrong("lot", Code::Contradiction, says, "name each car"));
             }

@@ -254,6 +254,9 @@ codes! {
         "The car's depth over all and the trailer's deck (`haul.trailer_deck_ft`) are together at most what hangs over the route, or `haul.height_most_ft` where it is not surveyed for height. A depth that is not measured is to confirm.",
         "Measure the depth over all; survey the route for height and write it into `haul_height_limit_ft`."
         eg "UD-08" at "B-07" Caution "depth over all not measured";
+    ListedOnce "S30" Screen "Listed once", Ours,
+        "Two dealers may list one car. Where IDs are alike but for case, blanks, punctuation and look-alike characters, lengths are alike, and section and year are as far as both are known, it is one car and one offer: the cheapest counts, or the one that is the agency's own. It is asked only of such cars.",
+        "Ask both dealers for a photograph of the stencil; if they are two cars, append it: spanyard decide different.";
 
     // Rating ----------------------------------------------------------------------------------
     Rateable "R01" Rate "Data to rate the main girder", Ours,

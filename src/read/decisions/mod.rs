@@ -24,6 +24,7 @@ pub(super) const KINDS: &[(&str, &[&str])] = &[
     ("quoted", &["dealer", "car", "lot", "price_usd", "until"]),
     ("measured", &["dealer", "car", "count", "as", "by", "document"]),
     ("answered", &["dealer", "car", "count", "as"]),
+    ("different", &["dealer", "car", "count", "as"]),
     ("fixed", &["dealer", "car", "count", "as", "crossing"]),
     ("dropped", &["crossing"]),
     ("added", &[]),

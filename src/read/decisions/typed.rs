@@ -141,6 +141,10 @@ impl Scribe<'_> {
                 self.text("note");
                 goods.map(What::Answered)
             }
+            "different" => {
+                self.text("note");
+                goods.map(What::Different)
+            }
             "fixed" => {
                 let crossing = self.text("crossing");
                 Some(What::Fixed { goods: goods?, crossing: crossing? })

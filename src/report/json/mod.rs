@@ -91,6 +91,8 @@ mod tests {
             "rows",
             "crossings",
             "served",
+            "firm",
+            "to_confirm",
             "site_by_site_served",
             "cars",
             "count",
