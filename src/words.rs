@@ -81,6 +81,20 @@ pub fn for_terminal(text: &str) -> Cow<'_, str> {
     Cow::Owned(text.chars().map(sign).collect())
 }
 
+/// A page or drawing in which no value turns the letters around it round, or hides some of its own: each
+/// such character is shown as a sign.
+///
+/// ```
+/// assert_eq!(spanyard::words::for_page("<p>a\u{202e}b</p>".to_owned()), "<p>a\u{fffd}b</p>");
+/// ```
+#[must_use]
+pub fn for_page(html: String) -> String {
+    if !html.contains(is_hidden) {
+        return html;
+    }
+    html.chars().map(|c| if is_hidden(c) { '\u{fffd}' } else { c }).collect()
+}
+
 /// JSON with the same characters escaped, which is the same JSON.
 ///
 /// ```

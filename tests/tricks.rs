@@ -60,8 +60,17 @@ fn rules_files_and_names_play_no_tricks_on_a_terminal() {
     tame(&run(&["compare", "\u{1b}[2J", "\u{1b}[2J"]));
 }
 
+/// The text of a page, in which nothing turns letters round.
+fn shows_what_it_holds(page: &std::path::Path) -> String {
+    let text = std::fs::read_to_string(page).unwrap();
+    let turns =
+        |c: char| matches!(c, '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}' | '\u{200b}');
+    assert!(!text.contains(turns), "{}", page.display());
+    text
+}
+
 #[test]
-fn tables_for_spreadsheets_hold_no_strange_characters() {
+fn tables_and_pages_hold_no_strange_characters() {
     let folder = folder("tricks-csv");
     let text = std::fs::read_to_string(demo("crossings.csv")).unwrap();
     let crossings = folder.join("crossings.csv");
@@ -69,6 +78,7 @@ fn tables_for_spreadsheets_hold_no_strange_characters() {
     let road = text.lines().nth(1).unwrap().split(',').nth(1).unwrap().to_owned();
     std::fs::write(&crossings, text.replace(&road, "x\u{202e}\u{200b}; =1+1")).unwrap();
     let sheets = folder.join("sheets").display().to_string();
+    let page = folder.join("plan.html").display().to_string();
     let output = run(&[
         "plan",
         "--inventory",
@@ -83,14 +93,19 @@ fn tables_for_spreadsheets_hold_no_strange_characters() {
         &demo("rules.toml"),
         "--sheets",
         &sheets,
+        "--report",
+        &page,
         "--format",
         "csv",
     ]);
     assert!(!output.stdout.is_empty(), "{}", String::from_utf8_lossy(&output.stderr));
     let mut seen = 0;
+    assert!(shows_what_it_holds(page.as_ref()).contains("x\u{fffd}\u{fffd}; =1+1"));
     for entry in std::fs::read_dir(sheets).unwrap() {
         let path = entry.unwrap().path();
-        if path.extension().is_some_and(|end| end == "csv") {
+        if path.extension().is_some_and(|end| end == "html") {
+            shows_what_it_holds(&path);
+        } else if path.extension().is_some_and(|end| end == "csv") {
             let text = std::fs::read_to_string(&path).unwrap();
             let strange = |c: char| {
                 (c.is_control() && c != '\n') || matches!(c, ';' | '\u{202e}' | '\u{200b}')

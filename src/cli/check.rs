@@ -2,13 +2,13 @@
 
 use std::path::{Path, PathBuf};
 
-use spanyard::folder::{Files, Refusal, open};
+use spanyard::folder::{Files, Refusal, Written, open};
 use spanyard::read::{Checked, FileKind, draft_mapping, kind_of};
 use spanyard::report::{json, readback, terminal};
-use spanyard::save::{Disk, Targets, save};
+use spanyard::save::{Disk, Targets};
 
 use super::files::{FILES, MoreFiles, refusal, refusal_of};
-use super::outputs::unusable;
+use super::outputs::{ending, unusable};
 use super::{Answer, Exit, TextOrJson};
 
 /// Arguments of `check`.
@@ -157,17 +157,16 @@ fn read_back(
     if let Err(wrong) = targets.check(&read) {
         return Ok(unusable(&wrong));
     }
-    let mut said = String::new();
-    for (path, text) in [
-        (csv, readback::csv(&back).map_err(anyhow::Error::from)),
-        (page, readback::page(&back).map_err(anyhow::Error::from)),
-    ] {
-        let Some(path) = path else { continue };
-        save(disk, path, text?.as_bytes())?;
-        said += &format!("wrote {}\n", path.display());
+    let mut written = Written::default();
+    if let Some(path) = csv {
+        written.file(path, readback::csv(&back), disk);
+    }
+    if let Some(path) = page {
+        written.file(path, readback::page(&back), disk);
     }
     let exit = if back.cars.iter().any(|car| car.left_out) { Exit::No } else { Exit::Done };
-    Ok(Answer::done(terminal::read_back(&back, width)).beside(said).exit(exit))
+    let answer = Answer::done(terminal::read_back(&back, width));
+    Ok(answer.exit(ending(&written, exit)).beside(written.said))
 }
 
 /// Drafts a mapping for the one file named.

@@ -134,7 +134,7 @@ fn every_step(name: &str, line: &str, prepared: impl Fn(&Path)) {
             let about = format!("{name}, step {step} of {steps}: {}", answer.stderr);
             assert_eq!(answer.exit, Exit::Input, "{about}");
             assert!(answer.stderr.contains("the disk is full"), "{about}");
-            if line.starts_with("plan") {
+            if line.starts_with("plan") || line.starts_with("check") {
                 assert_eq!(answer.stdout, good.stdout, "{about}");
             }
             for (file, bytes) in contents(&place) {
@@ -199,4 +199,10 @@ fn plan() {
 fn chart() {
     let line = format!("plan {FILES} --budget 100k..200k --step 100k --chart @/chart.svg");
     every_step("fault-chart", &line, |_| ());
+}
+
+#[test]
+fn read_back() {
+    let line = format!("check --list cars {FILES} --csv @/back.csv --page @/back.html");
+    every_step("fault-read-back", &line, |_| ());
 }

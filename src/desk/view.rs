@@ -4,6 +4,7 @@ use askama::Template;
 use spanyard::check::Check;
 use spanyard::read::Problem;
 use spanyard::report::page::Drawn;
+use spanyard::words::for_page;
 
 use super::exchange::Answer;
 
@@ -297,5 +298,5 @@ pub struct Wrong {
 
 /// A page made of a template. It is written to memory, which does not fail.
 pub fn page(template: &impl Template) -> Answer {
-    Answer::Page(template.render().unwrap_or_default())
+    Answer::Page(for_page(template.render().unwrap_or_default()))
 }

@@ -11,6 +11,7 @@ use crate::quantity::{Feet, feet_inches};
 use crate::rate::posting::Posting;
 use crate::rate::sheet::{Line, Sheet};
 use crate::rate::{LegalRating, Rating, pier_reactions};
+use crate::words::for_page;
 
 const STYLE: &str = include_str!("../../templates/style.css");
 const PRINT: &str = include_str!("../../templates/print.css");
@@ -113,7 +114,7 @@ pub fn page(crossing: &Crossing, rules: &Rules, rated: &[Rated]) -> Result<Strin
         spans: rated.iter().map(span).collect(),
         piers: piers(crossing, rules),
     };
-    Ok(page.render()?)
+    Ok(for_page(page.render()?))
 }
 
 fn span(rated: &Rated) -> Span {

@@ -7,6 +7,7 @@ use askama::Template;
 use super::csv::{NotWritten, Rows};
 use super::facts::count;
 use crate::read::{CarBack, ReadBack, State};
+use crate::words::for_page;
 
 /// What the marks mean.
 pub const LEGEND: &str = "\"assumed\" is the agency's word in the mapping for the whole list; \"?\" is \
@@ -136,5 +137,5 @@ pub fn page(back: &ReadBack) -> Result<String, super::page::NotWritten> {
         back,
         cars: back.cars.iter().map(|car| (car_title(car), car)).collect(),
     };
-    Ok(page.render()?)
+    Ok(for_page(page.render()?))
 }

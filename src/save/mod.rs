@@ -14,6 +14,7 @@ mod targets;
 use std::fs::{self, File};
 use std::io;
 use std::path::{Path, PathBuf};
+use std::time::Duration;
 
 pub use disk::{Disk, RealDisk};
 pub use identity::same_file;
@@ -45,14 +46,39 @@ fn reason(error: &io::Error) -> String {
     }
 }
 
-/// Writes a file, in place of what stands there. A device or a pipe is written to as it is.
+/// Writes a file, in place of what stands there, and removes what a stopped program left beside it. A device or a pipe is written to as it is.
 ///
 /// # Errors
 /// [`Unsaved`], and then what stood there stands there still.
 pub fn save(disk: &dyn Disk, path: &Path, bytes: &[u8]) -> Result<(), Unsaved> {
     let target = followed(path);
     let beside = beside(&target, &format!("{}.tmp", std::process::id()));
-    replace(disk, &target, &beside, bytes).map_err(|error| Unsaved { path: path.to_owned(), error })
+    replace(disk, &target, &beside, bytes)
+        .map_err(|error| Unsaved { path: path.to_owned(), error })?;
+    forget_stopped(disk, &target);
+    Ok(())
+}
+
+/// Removes what programs stopped while they wrote this file have left beside it. What is younger than
+/// `AT_WORK` may be another program's that is still writing.
+fn forget_stopped(disk: &dyn Disk, target: &Path) {
+    const AT_WORK: Duration = Duration::from_secs(600);
+    let (start, end) = (beside(target, ""), ".tmp");
+    let Some(start) = start.file_name().map(|name| name.to_string_lossy().into_owned()) else {
+        return;
+    };
+    let left = |name: &str| {
+        let number = name.strip_prefix(&start).and_then(|rest| rest.strip_suffix(end));
+        number.is_some_and(|n| !n.is_empty() && n.bytes().all(|byte| byte.is_ascii_digit()))
+    };
+    for entry in fs::read_dir(folder_of(target)).into_iter().flatten().flatten() {
+        let changed = || entry.metadata().and_then(|about| about.modified()).ok();
+        let old = || changed()?.elapsed().ok().filter(|age| *age > AT_WORK);
+        if left(&entry.file_name().to_string_lossy()) && old().is_some() {
+            // One that cannot be removed hurts nobody.
+            let _ = disk.remove(&entry.path());
+        }
+    }
 }
 
 /// Writes a file that must not exist yet.
@@ -160,7 +186,7 @@ fn patiently(mut rename: impl FnMut() -> io::Result<()>) -> io::Result<()> {
         match rename() {
             Err(error) if again > 0 && error.kind() == io::ErrorKind::PermissionDenied => {
                 again -= 1;
-                std::thread::sleep(std::time::Duration::from_millis(50));
+                std::thread::sleep(Duration::from_millis(50));
             }
             done => return done,
         }

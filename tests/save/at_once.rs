@@ -82,3 +82,26 @@ fn a_program_killed_at_any_moment_leaves_a_decisions_file_that_can_be_read() {
     );
     assert!(!folder.names().iter().any(|name| name.ends_with(".tmp")));
 }
+
+#[test]
+fn what_a_stopped_program_left_beside_a_file_goes_with_the_next_writing() {
+    use spanyard::save::{RealDisk, save};
+    let folder = Folder::new("left-over");
+    let hour_ago = std::time::SystemTime::now() - Duration::from_secs(3600);
+    let leave = |name: &str| {
+        let path = folder.path(name);
+        std::fs::write(&path, "half").unwrap();
+        std::fs::File::options().write(true).open(&path).unwrap().set_modified(hour_ago).unwrap();
+        path
+    };
+    let stopped = leave(".plan.html.4711.tmp");
+    let others =
+        [".plan.html.tmp", ".plan.htm.4711.tmp", ".plan.html.x1.tmp", "plan.html.4711.tmp"];
+    let others = others.map(leave);
+    let at_work = folder.path(".plan.html.4712.tmp");
+    std::fs::write(&at_work, "half").unwrap();
+    save(&RealDisk, &folder.path("plan.html"), b"whole").unwrap();
+    assert!(!stopped.exists());
+    assert!(at_work.exists() && others.iter().all(|path| path.exists()));
+    assert_eq!(folder.read("plan.html"), "whole");
+}

@@ -26,6 +26,7 @@ use super::provenance::PageContext;
 use crate::model::plan::{CrossingPlan, Fate};
 use crate::model::rules::Agency;
 use crate::quantity::Cents;
+use crate::words::for_page;
 
 /// Why a page could not be written; does not happen when writing to memory.
 #[derive(Debug, thiserror::Error)]
@@ -113,7 +114,7 @@ pub fn plan(report: &PlanReport<'_>, context: &PageContext) -> Result<String, No
         refused: refused::refused(report),
         methods: methods::methods(report, context),
     };
-    Ok(page.render()?)
+    Ok(for_page(page.render()?))
 }
 
 /// The crossings by priority, served ones first among equals.

@@ -16,6 +16,7 @@ use crate::report::facts::purchases::trailers;
 use crate::report::page::{self, Drawn, NotWritten, style};
 use crate::report::provenance::PageContext;
 use crate::report::text::{inches_fraction, inches_read};
+use crate::words::for_page;
 
 use super::request::pounds;
 
@@ -94,7 +95,7 @@ pub fn page(
         lines: bearing_lines(served.decks.len()),
         several: served.decks.len() > 1,
     };
-    Ok(crew.render()?)
+    Ok(for_page(crew.render()?))
 }
 
 fn span(inputs: &Inputs, deck: &Deck) -> Span {

@@ -14,6 +14,7 @@ use crate::report::facts::confirm::needed;
 use crate::report::page::{NotWritten, capital, style};
 use crate::report::provenance::PageContext;
 use crate::report::text::inches_read;
+use crate::words::for_page;
 
 use super::request::{plates, pounds};
 
@@ -110,7 +111,7 @@ pub fn page(
         yard: &yard.name,
         forms,
     };
-    Ok(inspection.render()?)
+    Ok(for_page(inspection.render()?))
 }
 
 fn form(

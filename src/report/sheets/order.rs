@@ -11,6 +11,7 @@ use crate::report::facts::purchases::{
 };
 use crate::report::page::{NotWritten, style};
 use crate::report::provenance::PageContext;
+use crate::words::for_page;
 
 #[derive(Template)]
 #[template(path = "sheets/order.html")]
@@ -66,5 +67,5 @@ pub fn page(
         total: (price + loading).to_string(),
         level: level_words(inputs, purchase).unwrap_or_default(),
     };
-    Ok(order.render()?)
+    Ok(for_page(order.render()?))
 }

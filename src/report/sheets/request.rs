@@ -18,6 +18,7 @@ use crate::report::page::{NotWritten, style};
 use crate::report::provenance::PageContext;
 use crate::report::tables::{Cell, Column, Kind, Table};
 use crate::report::text::inches_read;
+use crate::words::for_page;
 
 #[derive(Template)]
 #[template(path = "sheets/request.html")]
@@ -68,7 +69,7 @@ pub fn page(
         cars: cars_bought(purchase),
         price: price_of_cars(report.inputs, purchase).to_string(),
     };
-    Ok(request.render()?)
+    Ok(for_page(request.render()?))
 }
 
 /// The day until which dealers are asked to answer; empty where the rules do not say.
