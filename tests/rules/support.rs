@@ -55,8 +55,8 @@ fn an_end_cut_back_behind_its_bolster_bars() {
         (60.0, Outcome::Fail, -9.0),
         (77.0, Outcome::Fail, -0.5),
         (78.0, Outcome::Pass, 0.0),
-        (88.0, Outcome::Pass, 5.0),
-        (90.0, Outcome::Pass, 5.0),
+        (88.0, Outcome::Pass, 1.5), // from here on the cut is 1.5 ft behind the bolster
+        (90.0, Outcome::Pass, 1.5),
     ] {
         let check = kept(span, false);
         assert_eq!((check.outcome, margin(&check)), (outcome, Some(by)), "{span}");
@@ -108,7 +108,7 @@ fn bearings_inside_the_bolsters_are_a_caution_with_their_distance() {
             Some(76.0),
             Outcome::Caution,
             1.0,
-            "bears this far inside each bolster; ends overhang by 6.00 ft, within 6.00 ft: left as they are",
+            "bears this far inside each bolster; ends overhang by 6.00 ft: cut back to 2.50 ft, priced",
         ),
         (
             62.0,
@@ -116,7 +116,7 @@ fn bearings_inside_the_bolsters_are_a_caution_with_their_distance() {
             Some(76.0),
             Outcome::Caution,
             2.0,
-            "bears this far inside each bolster, over 1.00 ft: stiffeners and a diaphragm over the bearing, priced; both ends overhang by 7.00 ft, over 6.00 ft: trimmed, priced",
+            "bears this far inside each bolster, over 1.00 ft: stiffeners and a diaphragm over the bearing, priced; ends overhang by 7.00 ft: cut back to 3.50 ft, priced",
         ),
         (
             66.0,
@@ -124,7 +124,7 @@ fn bearings_inside_the_bolsters_are_a_caution_with_their_distance() {
             Some(89.0),
             Outcome::Pass,
             0.0,
-            "bears at the bolsters; both ends overhang by 11.50 ft, over 6.00 ft: trimmed, priced",
+            "bears at the bolsters; ends overhang by 11.50 ft: cut back to 1.50 ft, priced",
         ),
         (
             65.992,
@@ -132,7 +132,7 @@ fn bearings_inside_the_bolsters_are_a_caution_with_their_distance() {
             Some(76.0),
             Outcome::Pass,
             0.004,
-            "bears at the bolsters; ends overhang by 5.00 ft, within 6.00 ft: left as they are",
+            "bears at the bolsters; ends overhang by 5.00 ft: cut back to 1.50 ft, priced",
         ),
         (
             70.0,
