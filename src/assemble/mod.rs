@@ -5,6 +5,8 @@ mod market;
 mod placement;
 mod unserved;
 
+use std::cmp::Reverse;
+
 use crate::choose::{self, Choice, Effort, Market, Other};
 use crate::model::inputs::Inputs;
 use crate::model::plan::Plan;
@@ -56,6 +58,47 @@ pub fn solve(inputs: &Inputs, survey: &Survey, options: &PlanOptions) -> Result<
     let choice = choose::choose(&market, &options.effort);
     let (choice, others) = choose::with_others(&market, choice, &options.effort, false);
     finished(inputs, survey, (market, choice), others, options)
+}
+
+/// As [`make_plan`] for each of several budgets, in their order.
+///
+/// A plan that is proven best within one budget is best within every smaller one that it keeps to, and is
+/// not looked for again; other searches begin with what is left of the plan for the budget above. When
+/// the effort is interrupted, the plans of the smaller budgets are missing.
+///
+/// # Errors
+/// As [`make_plan`].
+pub fn plan_each(
+    inputs: &Inputs,
+    survey: &Survey,
+    budgets: &[Cents],
+    effort: &Effort,
+) -> Result<Vec<Option<Plan>>, Rejected> {
+    let mut order: Vec<usize> = (0..budgets.len()).collect();
+    order.sort_by_key(|at| Reverse(budgets[*at]));
+    let mut plans = vec![None; budgets.len()];
+    let mut market = market(inputs, survey, None);
+    let mut above: Option<Choice> = None;
+    for at in order {
+        if above.is_some() && effort.is_interrupted() {
+            break;
+        }
+        let budget = Some(budgets[at]);
+        market.budget = to_spend(inputs, budget);
+        let best = |choice: &Choice| {
+            choice.service && choice.cheapest && choose::totals(&market, choice).is_some()
+        };
+        let choice = match above {
+            Some(choice) if best(&choice) => choice,
+            above => choose::choose_from(&market, effort, above.as_ref()),
+        };
+        let (choice, others) = choose::with_others(&market, choice, effort, false);
+        above = Some(choice.clone());
+        let options = PlanOptions { budget, effort: *effort };
+        let made = finished(inputs, survey, (market.clone(), choice), others, &options)?;
+        plans[at] = Some(made.plan);
+    }
+    Ok(plans)
 }
 
 /// What is left of a budget after what is paid already.

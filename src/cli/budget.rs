@@ -1,6 +1,6 @@
 //! Budgets on the command line: one, or a range of them.
 
-use spanyard::assemble::{PlanOptions, make_plan};
+use spanyard::assemble::plan_each;
 use spanyard::choose::Effort;
 use spanyard::model::inputs::Inputs;
 use spanyard::quantity::Cents;
@@ -47,18 +47,16 @@ pub fn steps(from: Cents, to: Cents, step: Option<Cents>) -> anyhow::Result<Vec<
     Ok(budgets)
 }
 
-/// One plan for each budget, verified.
+/// One plan for each budget, verified; after Ctrl-C those of the largest budgets alone.
 pub fn sweep(
     inputs: &Inputs,
     budgets: &[Cents],
     effort: Effort<'_>,
 ) -> Result<Vec<Point>, Rejected> {
     let survey = Survey::new(inputs);
-    let point = |budget: &Cents| {
-        let plan = make_plan(inputs, &survey, &PlanOptions { budget: Some(*budget), effort })?;
-        Ok(Point::of(inputs, *budget, &plan))
-    };
-    budgets.iter().map(point).collect()
+    let plans = plan_each(inputs, &survey, budgets, &effort)?;
+    let points = budgets.iter().zip(plans);
+    Ok(points.filter_map(|(budget, plan)| Some(Point::of(inputs, *budget, &plan?))).collect())
 }
 
 /// One budget, or two with `..` between them.

@@ -28,7 +28,7 @@ use super::budget::{Budget, budget_or_range, dollars, steps, sweep};
 use super::files::{FileArgs, refusal, warnings};
 use super::match_::find_crossing;
 use super::outputs::{self, OutputArgs, unusable};
-use super::progress::ProgressArgs;
+use super::progress::{ProgressArgs, interrupts};
 use super::{Answer, Exit, Format};
 
 /// Arguments of `plan`.
@@ -187,7 +187,12 @@ fn each_budget(
             "a range of budgets makes no single plan: leave out --previous and the files to write, or state one budget"
         );
     }
-    let effort = Effort { time_limit: args.time_limit, gap: args.gap, ..Effort::default() };
+    let effort = Effort {
+        time_limit: args.time_limit,
+        gap: args.gap,
+        interrupt: Some(interrupts()?),
+        ..Effort::default()
+    };
     let points = match sweep(&reading.inputs, &budgets, effort) {
         Ok(points) => points,
         Err(rejected) => {
@@ -206,7 +211,16 @@ fn each_budget(
     }
     let proven = points.iter().all(|point| point.proven);
     let exit = if proven { Exit::Done } else { Exit::Unproven };
-    let said = warnings(reading, width) + &written.said;
+    let mut said = warnings(reading, width) + &written.said;
+    let exit = match budgets.len() - points.len() {
+        0 => exit,
+        left_out => {
+            said.push_str(&format!(
+                "stopped by Ctrl-C: the {left_out} smallest budgets were not looked at\n"
+            ));
+            Exit::Unproven
+        }
+    };
     Ok(Answer::done(stdout).exit(outputs::ending(&written, exit)).beside(said))
 }
 

@@ -2,6 +2,7 @@
 
 mod alternative;
 pub mod brute;
+mod budgets;
 mod by_name;
 mod cases;
 mod direct;

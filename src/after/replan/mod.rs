@@ -9,19 +9,22 @@
 //! bounty, each other pays the same as a fee. With the right price the choice slides from the
 //! cheapest plan to the one that changes least. Each such choice has a proven bound, and any
 //! bound at any price says how many changes every plan within the tolerance has at least; where the
-//! best plan found has no more, it is proven.
+//! best plan found has no more, it is proven. Where it has more, plans are told apart by one car: it
+//! stays where it lay, or it does not (`branch`).
 
+mod branch;
 mod previous;
 mod priced;
 
 use crate::assemble::{PlanOptions, Solved, planned};
-use crate::choose::{Choice, Effort, Market, totals};
+use crate::choose::{Choice, Effort, Market};
 use crate::model::inputs::Inputs;
 use crate::model::plan::Plan;
 use crate::quantity::{Cents, Percent};
 use crate::survey::Survey;
 use crate::verify::Rejected;
 
+use branch::Search;
 pub use previous::{Assignment, Previous};
 use priced::Priced;
 
@@ -50,9 +53,6 @@ impl LeastChange {
     }
 }
 
-/// Searches at most so many prices of change.
-const PRICES: usize = 16;
-
 /// The least change from a previous plan, near the cheapest choice of a market.
 #[must_use]
 pub fn least_change(
@@ -64,58 +64,17 @@ pub fn least_change(
     effort: &Effort,
 ) -> LeastChange {
     let priced = Priced::new(inputs, market, previous);
-    let changes = |choice: &Choice| priced.changes(choice);
     let within = Cents::from_dollars(cheapest.net.as_dollars() * tolerance.fraction());
-    let limit = cheapest.net + within.max(Cents::ZERO);
-    let mut best = LeastChange {
-        changes: changes(cheapest),
+    let changes = priced.changes(cheapest);
+    let best = LeastChange {
+        changes,
         at_least: 0,
         cheapest: cheapest.net,
-        cheapest_changes: changes(cheapest),
+        cheapest_changes: changes,
         choice: cheapest.clone(),
-        limit,
+        limit: cheapest.net + within.max(Cents::ZERO),
     };
-    // A plan that changes less and costs too much.
-    let mut beyond: Option<(Cents, usize)> = None;
-    let mut price = priced.deciding_price(cheapest.net, limit);
-    let end = effort.deadline();
-    for _ in 0..PRICES {
-        if best.is_proven() || price < 1 || end.has_passed() || effort.is_interrupted() {
-            break;
-        }
-        let effort = Effort { time_limit: end.left(), ..*effort };
-        let (mut found, bound) = priced.choose(price, &effort);
-        best.at_least = best.at_least.max(priced.least(price, bound, limit).min(best.changes));
-        let same_service =
-            market.crossings.iter().map(|demand| demand.priority).all(|priority| {
-                served(market, &found, priority) == served(market, cheapest, priority)
-            });
-        let Some(net) = totals(market, &found).map(|totals| totals.net).filter(|_| same_service)
-        else {
-            break;
-        };
-        let found_changes = changes(&found);
-        if net <= limit {
-            if (found_changes, net) >= (best.changes, best.choice.net) {
-                break;
-            }
-            found.net = net;
-            found.bound = cheapest.bound;
-            found.cheapest = cheapest.cheapest && net == cheapest.net;
-            found.service = cheapest.service;
-            (best.choice, best.changes) = (found, found_changes);
-        } else if beyond.is_some_and(|(cost, fewest)| (net, found_changes) == (cost, fewest)) {
-            break;
-        } else {
-            beyond = Some((net, found_changes));
-        }
-        let Some((cost, fewest)) = beyond else { break };
-        if fewest >= best.changes {
-            break;
-        }
-        price = priced.price_between((best.choice.net, best.changes), (cost, fewest));
-    }
-    best
+    Search::new(market, cheapest, &priced, effort, best).run()
 }
 
 /// The verified plan near the cheapest that changes least of a previous one, and what it changes. The
@@ -135,11 +94,4 @@ pub fn replanned(
     let least = least_change(inputs, &market, &choice, previous, tolerance, &options.effort);
     let made = planned(inputs, survey, market, least.choice.clone(), options)?;
     Ok((made.plan, least))
-}
-
-/// Points of the crossings of a priority that a choice serves.
-fn served(market: &Market, choice: &Choice, priority: u8) -> u32 {
-    let pairs = market.crossings.iter().zip(&choice.crossings);
-    let here = pairs.filter(|(demand, chosen)| demand.priority == priority && chosen.is_some());
-    here.map(|(demand, _)| demand.points.max(1)).sum()
 }

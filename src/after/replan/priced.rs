@@ -3,13 +3,16 @@
 use std::collections::BTreeMap;
 
 use super::{Assignment, Previous};
-use crate::choose::{self, Choice, Effort, Market, Offer};
+use crate::choose::{self, Choice, Effort, LayoutDemand, Market, Offer, SpanDemand};
 use crate::group::Candidate;
 use crate::model::inputs::{CarIx, CrossingIx, Inputs};
 use crate::quantity::Cents;
 
 /// Parts of a cent in which prices of change are set.
 const PARTS: i64 = 100;
+
+/// Cars that must stay where they lay, or must not, by their offer after the split.
+pub(super) type Kept = BTreeMap<usize, bool>;
 
 /// The market in which each offer is split into the cars that lay at a crossing and the others.
 pub(super) struct Priced<'a> {
@@ -84,11 +87,31 @@ impl<'a> Priced<'a> {
         usize::try_from(self.before as i64 + changes).unwrap_or(0)
     }
 
-    /// The choice at a price of change, as one of the market, and the bound in parts of a cent.
-    pub fn choose(&self, price: i64, effort: &Effort) -> (Choice, i64) {
-        let choice = choose::choose(&self.at(price), effort);
+    /// Whether an offer after the split is of a single car that lay somewhere.
+    pub fn is_one(&self, offer: usize) -> bool {
+        offer >= self.market.offers.len() && self.offers[offer].quantity == 1
+    }
+
+    /// The single cars that stay where they lay.
+    pub fn stay(&self, choice: &Choice) -> Vec<usize> {
+        let stays = |offer: &usize| {
+            let chosen = self.home[*offer].and_then(|home| choice.crossings[home].as_ref());
+            let mut decks = chosen.into_iter().flat_map(|chosen| chosen.decks.iter().flatten());
+            self.is_one(*offer) && decks.any(|other| *other == self.behind[*offer])
+        };
+        (0..self.offers.len()).filter(stays).collect()
+    }
+
+    /// The choice at a price of change, as one of the market, and the bound in parts of a cent. None: no
+    /// deck holds the cars that must stay.
+    pub fn choose(&self, price: i64, kept: &Kept, effort: &Effort) -> Option<(Choice, i64)> {
+        let (market, layouts) = self.at(price, kept)?;
+        let mut choice = choose::choose(&market, effort);
         let bound = choice.bound.0;
-        let mut choice = Choice { ..choice };
+        for (chosen, layouts) in choice.crossings.iter_mut().zip(&layouts) {
+            let Some(chosen) = chosen else { continue };
+            chosen.layout = layouts[chosen.layout];
+        }
         for deck in choice.crossings.iter_mut().flatten().flat_map(|chosen| &mut chosen.decks) {
             for offer in deck.iter_mut() {
                 *offer = self.behind[*offer];
@@ -100,12 +123,13 @@ impl<'a> Priced<'a> {
             *spares.entry(self.behind[*offer]).or_default() += count;
         }
         choice.spares = spares.into_iter().collect();
-        (choice, bound)
+        Some((choice, bound))
     }
 
     /// The market at a price of change, all money in parts of a cent. Budget and funds are left out:
     /// the choice found is held against them afterwards, and a bound without them is one with them.
-    fn at(&self, price: i64) -> Market {
+    /// Beside it, per crossing the market's layout behind each of its own.
+    fn at(&self, price: i64, kept: &Kept) -> Option<(Market, Vec<Vec<usize>>)> {
         let scaled = |cents: Cents| Cents(cents.0 * PARTS);
         let mut market = Market {
             offers: self.offers.clone(),
@@ -123,6 +147,7 @@ impl<'a> Priced<'a> {
         }
         market.trips = market.trips.into_iter().map(scaled).collect();
         market.lots = market.lots.into_iter().map(|price| price.map(scaled)).collect();
+        let mut all_layouts = Vec::new();
         for (crossing, demand) in market.crossings.iter_mut().enumerate() {
             for layout in &mut demand.layouts {
                 layout.fixed = scaled(layout.fixed);
@@ -130,15 +155,35 @@ impl<'a> Priced<'a> {
                     span.fixed = scaled(span.fixed);
                     let joints = span.rule.joints.iter_mut().flat_map(|joint| &mut joint.costs);
                     joints.chain(&mut span.rule.rails).for_each(|cost| *cost = scaled(*cost));
-                    span.candidates = self.candidates(&span.candidates, crossing, price);
+                    span.candidates = self.candidates(&span.candidates, crossing, price, kept);
                 }
             }
+            let cars =
+                kept.iter().filter(|(car, stays)| **stays && self.home[**car] == Some(crossing));
+            let cars: Vec<usize> = cars.map(|(car, _)| *car).collect();
+            let layouts = std::mem::take(&mut demand.layouts).into_iter().enumerate();
+            let mut held: Vec<(usize, LayoutDemand)> = layouts.collect();
+            for car in cars {
+                held = held.into_iter().flat_map(|layout| holding(layout, car)).collect();
+                if held.is_empty() {
+                    return None;
+                }
+            }
+            let (layouts, demands) = held.into_iter().unzip();
+            demand.layouts = demands;
+            all_layouts.push(layouts);
         }
-        market
+        Some((market, all_layouts))
     }
 
     /// The candidates of a span for the offers after the split.
-    fn candidates(&self, of: &[Candidate], crossing: usize, price: i64) -> Vec<Candidate> {
+    fn candidates(
+        &self,
+        of: &[Candidate],
+        crossing: usize,
+        price: i64,
+        kept: &Kept,
+    ) -> Vec<Candidate> {
         let mut by_offer: BTreeMap<usize, &Candidate> = BTreeMap::new();
         for candidate in of {
             by_offer.insert(candidate.offer, candidate);
@@ -146,13 +191,29 @@ impl<'a> Priced<'a> {
         let mut all = Vec::with_capacity(of.len());
         for (offer, behind) in self.behind.iter().enumerate() {
             let Some(candidate) = by_offer.get(behind) else { continue };
-            let change = if self.home[offer] == Some(crossing) { -price } else { price };
+            let at_home = self.home[offer] == Some(crossing);
+            if kept.get(&offer).is_some_and(|stays| *stays != at_home) {
+                continue;
+            }
+            let change = if at_home { -price } else { price };
             let cost = Cents(candidate.cost.0 * PARTS + change);
             let haul = candidate.haul.as_ref().map(|haul| haul.times(PARTS));
             all.push(Candidate { offer, cost, haul, ..(*candidate).clone() });
         }
         all
     }
+}
+
+/// A layout once for each span that may hold a car, which then must.
+fn holding((number, layout): (usize, LayoutDemand), car: usize) -> Vec<(usize, LayoutDemand)> {
+    let may = |span: &SpanDemand| span.candidates.iter().any(|candidate| candidate.offer == car);
+    let spans = (0..layout.spans.len()).filter(|span| may(&layout.spans[*span]));
+    let with = |span: usize| {
+        let mut layout = layout.clone();
+        layout.spans[span].holds.push(car);
+        (number, layout)
+    };
+    spans.map(with).collect()
 }
 
 /// How many cars of each offer lay at each crossing: of cars that were one row when the previous
