@@ -29,7 +29,12 @@ pub(super) fn loads(case: &Case) -> Part {
             .by("q bd / 1000", format!("{} x {} / 1000", n(deck.dead), n(dead.deck_width)))
             .at(RULES_DECK),
     );
-    part.push(Line::new("One joint, the heaviest of the rules", "w3", dead.joint).at(RULES_DECK));
+    let heaviest = case.rules.joint.iter().filter(|joint| joint.weight_kip_per_ft == deck.joint);
+    let joint = match heaviest.map(|joint| joint.name.as_str()).next() {
+        Some(name) => format!("One joint, the heaviest of the rules: {name}"),
+        None => "No joint in the rules".to_owned(),
+    };
+    part.push(Line::new(joint, "w3", dead.joint).at(RULES_DECK));
     let rails = n(Amount::count(dead.rails.into()));
     part.push(
         Line::new("Rails", "w4", dead.rail)
