@@ -206,3 +206,9 @@ fn read_back() {
     let line = format!("check --list cars {FILES} --csv @/back.csv --page @/back.html");
     every_step("fault-read-back", &line, |_| ());
 }
+
+#[test]
+fn rating() {
+    let line = format!("rate --car UD-2 --crossing B-03 {FILES} --page @/rating.html");
+    every_step("fault-rating", &line, |_| ());
+}
