@@ -149,3 +149,50 @@ fn every_package_agrees_with_deny_toml() {
         assert!(left <= 1, "{name} comes in as {versions:?}; deny.toml says why that may be");
     }
 }
+
+/// Files of `src` longer than this hold more than one subject.
+const LONGEST: usize = 400;
+
+/// Those that are longer still, to be cut by subject; the list may only get shorter.
+const TOO_LONG: &[&str] = &[
+    "src/after/decide/desk.rs",
+    "src/check/registry/table.rs",
+    "src/choose/search/branch_and_price/mod.rs",
+    "src/model/car.rs",
+    "src/model/inventory.rs",
+    "src/model/plan.rs",
+    "src/quantity.rs",
+    "src/rate/effects.rs",
+    "src/rate/envelope.rs",
+    "src/rate/governing.rs",
+    "src/rate/local.rs",
+    "src/rate/on_span.rs",
+    "src/rate/sheet/live.rs",
+    "src/rate/sheet/section.rs",
+    "src/read/dealer/header_row.rs",
+    "src/read/dealer/measure.rs",
+    "src/read/dealer/rows.rs",
+    "src/read/gather.rs",
+    "src/report/drawing/svg.rs",
+    "src/report/page/crossing.rs",
+];
+
+#[test]
+fn no_file_is_longer_than_can_be_read_at_once() {
+    let mut open = vec![path("src")];
+    let mut long = Vec::new();
+    while let Some(folder) = open.pop() {
+        for entry in std::fs::read_dir(folder).unwrap() {
+            let file = entry.unwrap().path();
+            if file.is_dir() {
+                open.push(file);
+            } else if std::fs::read_to_string(&file).unwrap().lines().count() > LONGEST {
+                let name =
+                    file.strip_prefix(path("")).unwrap().to_string_lossy().replace('\\', "/");
+                long.push(name);
+            }
+        }
+    }
+    long.retain(|name| !TOO_LONG.contains(&name.as_str()));
+    assert!(long.is_empty(), "longer than {LONGEST} lines: {long:?}");
+}
