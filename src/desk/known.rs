@@ -3,9 +3,11 @@
 use std::path::Path;
 use std::sync::{Arc, OnceLock};
 
+use spanyard::check::Barred;
 use spanyard::folder::{Files, Refusal, Stamp};
 use spanyard::model::inputs::Inputs;
 use spanyard::read::Reading;
+use spanyard::report::facts::matching::Matching;
 use spanyard::survey::Survey;
 
 /// The folder as it was read.
@@ -17,6 +19,7 @@ pub struct Known {
     /// What they say, or what is wrong with them.
     pub reading: Result<Reading, Refusal>,
     survey: OnceLock<Survey>,
+    fits: OnceLock<Vec<(usize, Barred)>>,
 }
 
 impl Known {
@@ -35,7 +38,7 @@ impl Known {
     /// These files, read.
     pub fn of(files: Files, stamp: Stamp) -> Self {
         let reading = files.read();
-        Self { files, stamp, reading, survey: OnceLock::new() }
+        Self { files, stamp, reading, survey: OnceLock::new(), fits: OnceLock::new() }
     }
 
     /// The inputs, if the files can be used.
@@ -47,5 +50,22 @@ impl Known {
     pub fn survey(&self) -> Option<&Survey> {
         let inputs = self.inputs()?;
         Some(self.survey.get_or_init(|| Survey::new(inputs)))
+    }
+
+    /// Of each car how many crossings it fits, and what bars it at all of them; none where the files
+    /// cannot be used.
+    pub fn fits(&self) -> Option<&[(usize, Barred)]> {
+        let (inputs, survey) = (self.inputs()?, self.survey()?);
+        let of_all = || {
+            let matching = Matching::new(inputs, survey);
+            let of = |car| {
+                let fits: Vec<_> = matching.car(car).collect();
+                let passing = fits.iter().filter(|fit| fit.passes()).count();
+                let barred = fits.iter().map(|fit| fit.barred()).reduce(Barred::and);
+                (passing, barred.unwrap_or_default())
+            };
+            inputs.car_indices().map(of).collect()
+        };
+        Some(self.fits.get_or_init(of_all))
     }
 }

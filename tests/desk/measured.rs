@@ -82,7 +82,7 @@ fn a_desk_that_is_killed_while_it_saves_leaves_the_old_file_or_the_new_one() {
         let (host, key) = key(&case);
         let old = case.file("decisions.toml");
         assert_eq!(old, "");
-        let wait = Duration::from_micros(rng.int(500, 60_000) as u64);
+        let wait = Duration::from_micros(rng.int(500, 400_000) as u64);
         let id = case.id().to_string();
         thread::scope(|scope| {
             scope.spawn(|| {

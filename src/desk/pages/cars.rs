@@ -70,18 +70,17 @@ pub fn all(at: &Place<'_>) -> Shown {
     let inputs = at.inputs()?;
     let survey = at.known.survey().ok_or_else(|| at.missing("there is no survey"))?;
     let matching = Matching::new(inputs, survey);
+    let everywhere = at.known.fits().unwrap_or_default();
     let (q, fit) = (at.asked.text("q"), at.asked.text("fit"));
     let code: Option<Code> = at.asked.get("code").and_then(|code| code.parse().ok());
     let one = at.asked.get("crossing").and_then(|id| crossing_named(inputs, id));
     // What bars a car on every crossing looked at, and how many it fits.
     let of = |car: CarIx| -> (usize, Barred) {
-        let fits = match one {
-            Some(crossing) => vec![matching.fit(car, crossing)],
-            None => matching.car(car).collect(),
+        let Some(crossing) = one else {
+            return everywhere.get(car.0).copied().unwrap_or_default();
         };
-        let passing = fits.iter().filter(|fit| fit.passes()).count();
-        let barred = fits.iter().map(|fit| fit.barred()).reduce(Barred::and).unwrap_or_default();
-        (passing, barred)
+        let fit = matching.fit(car, crossing);
+        (usize::from(fit.passes()), fit.barred())
     };
     let low = q.to_lowercase();
     let named = |car: &Car| {
