@@ -320,7 +320,11 @@ impl Findings {
     /// Puts both lists into the order of the file.
     pub fn sort(&mut self) {
         for list in [&mut self.problems, &mut self.of_rows, &mut self.warnings] {
-            list.sort_by_key(|problem| (problem.line, problem.column));
+            // Of several at one place the order must not depend on who found them first.
+            list.sort_by(|a, b| {
+                let place = |problem: &Problem| (problem.line, problem.column);
+                place(a).cmp(&place(b)).then_with(|| a.code.id().cmp(b.code.id()))
+            });
         }
     }
 }

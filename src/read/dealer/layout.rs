@@ -64,7 +64,8 @@ fn sense(text: &str) -> Sense {
     // A name or size has a digit and letters; a day has digits alone.
     let size =
         |word: &str| word.contains(|c: char| c.is_ascii_digit()) && !text.contains(['/', '%', '$']);
-    let plain = |word: &&str| PLAIN.contains(word) || size(word);
+    // Of `D-60A` the letter by itself is a part of the name.
+    let plain = |word: &&str| PLAIN.contains(word) || size(word) || word.len() == 1;
     if !tokens.is_empty() && !denied && tokens.iter().all(plain) {
         Sense::Plain
     } else {
@@ -246,7 +247,7 @@ impl List<'_> {
         let mut filled = (0..row.cells.len()).filter(|cell| !row.cell(*cell).is_empty());
         let (first, others) = (filled.next()?, filled.count());
         let text = row.cell(first);
-        if row.kind(first) != Kind::Text || is_ruled(text) {
+        if row.kind(first) != Kind::Text || is_ruled(text) || is_total(text) {
             return None;
         }
         if self.rules.headings.contains_key(&squeezed(text)) && others <= 1 {
@@ -338,6 +339,19 @@ impl Counted {
         self.count += 1;
         self.first.get_or_insert(row.number);
     }
+}
+
+/// Whether a cell is the word before a sum: `Total`, `Subtotal 60 ft`, `Sum:`.
+pub(super) fn is_total(text: &str) -> bool {
+    // Most cells begin with no such letter.
+    if !text.starts_with(['t', 'T', 's', 'S', 'g', 'G']) {
+        return false;
+    }
+    let text = text.to_lowercase();
+    ["total", "subtotal", "sub-total", "sub total", "grand total", "sum"].iter().any(|word| {
+        let rest = text.strip_prefix(word);
+        rest.is_some_and(|rest| rest.is_empty() || rest.starts_with([' ', ':', '.']))
+    })
 }
 
 /// Whether a cell is a drawn line.

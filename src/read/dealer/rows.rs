@@ -7,7 +7,7 @@ use std::ops::Range;
 use super::List;
 use super::grid::GridRow;
 use super::header_row::Part;
-use super::layout::{Over, is_ruled};
+use super::layout::{Over, is_ruled, is_total};
 use super::measure::Decimal;
 use super::news::is_withdrawn;
 use super::origins::Origin;
@@ -358,19 +358,6 @@ impl<'l> Tidying<'l> {
         }
         csv.push('\n');
     }
-}
-
-/// Whether a cell is the word before a sum: `Total`, `Subtotal 60 ft`, `Sum:`.
-fn is_total(text: &str) -> bool {
-    // Most cells begin with no such letter.
-    if !text.starts_with(['t', 'T', 's', 'S', 'g', 'G']) {
-        return false;
-    }
-    let text = text.to_lowercase();
-    ["total", "subtotal", "sub-total", "sub total", "grand total", "sum"].iter().any(|word| {
-        let rest = text.strip_prefix(word);
-        rest.is_some_and(|rest| rest.is_empty() || rest.starts_with([' ', ':', '.']))
-    })
 }
 
 /// Writes one cell of CSV, on one line.
