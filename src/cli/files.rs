@@ -96,6 +96,7 @@ impl MoreFiles {
             decisions: or(self.decisions.as_deref(), folder.decisions),
             decided_in: or(self.decisions.as_deref(), folder.decided_in),
             papers: folder.papers,
+            lists_in: folder.lists_in,
             strict: self.strict,
             part: Part {
                 only_dealers: self.only_dealer.clone(),

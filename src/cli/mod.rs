@@ -1,6 +1,7 @@
 //! Arguments, and one file per command. Each command turns its arguments into an [`Answer`]; only
 //! `main` prints.
 
+mod add;
 mod budget;
 mod check;
 mod compare;
@@ -71,6 +72,8 @@ pub struct Cli {
 enum Command {
     /// Make a purchase folder, with templates to fill in
     New(new::Args),
+    /// Copy a dealer's list into the purchase folder, draft its mapping, and read it back
+    Add(add::Args),
     /// Read the files; say what was understood and what is wrong
     Check(check::Args),
     /// Every car against every crossing, with reasons
@@ -218,6 +221,7 @@ pub fn run(cli: &Cli, disk: &dyn Disk) -> Answer {
     }
     let answer = match &cli.command {
         Command::New(args) => new::run(args, disk),
+        Command::Add(args) => add::run(args, width, disk),
         Command::Check(args) => check::run(args, width, disk),
         Command::Match(args) => match_::run(args, width),
         Command::Plan(args) => plan::run(args, width, disk),

@@ -9,6 +9,7 @@ use super::open::{Unread, open_text};
 use crate::model::inputs::Inputs;
 use crate::read::SourceText;
 use crate::save::{Disk, Lock, NotLocked, Targets, Unsaved, Unusable};
+use crate::words::nearest;
 
 /// A decision as it was written.
 #[derive(Clone, Debug)]
@@ -39,6 +40,9 @@ pub enum NotDecided {
     /// Another program is at the file.
     #[error(transparent)]
     NotLocked(#[from] NotLocked),
+    /// There is no decision to take back.
+    #[error("there is no decision to take back")]
+    NothingToUndo,
     /// The file as it stands cannot be read.
     #[error(transparent)]
     Unread(#[from] Unread),
@@ -71,6 +75,42 @@ pub fn decide(
     keys: &[(String, String)],
     disk: &dyn Disk,
 ) -> Result<Decided, NotDecided> {
+    change(files, &Asked::Entry(kind, keys), Some(disk))
+}
+
+/// As [`decide`], and nothing is written.
+///
+/// # Errors
+/// [`NotDecided`].
+pub fn try_out(
+    files: &Files,
+    kind: &str,
+    keys: &[(String, String)],
+) -> Result<Decided, NotDecided> {
+    change(files, &Asked::Entry(kind, keys), None)
+}
+
+/// Takes the last decision back, if the files can be read without it; without a disk nothing is written.
+///
+/// # Errors
+/// [`NotDecided`].
+pub fn undo(files: &Files, disk: Option<&dyn Disk>) -> Result<Decided, NotDecided> {
+    change(files, &Asked::Undo, disk)
+}
+
+/// What is done to the decisions file.
+enum Asked<'a> {
+    /// A decision more, of a kind with its keys.
+    Entry(&'a str, &'a [(String, String)]),
+    /// The last one less.
+    Undo,
+}
+
+fn change(
+    files: &Files,
+    asked: &Asked<'_>,
+    disk: Option<&dyn Disk>,
+) -> Result<Decided, NotDecided> {
     let name = files.decided_in.as_deref().ok_or(NotDecided::NoFile)?;
     let path = files.at(name);
     let others: Vec<PathBuf> =
@@ -81,9 +121,23 @@ pub fn decide(
     let before = standing(&path)?;
     let so_far = before.as_deref().unwrap_or(HEADER);
     let source = |text: &str| SourceText::new(&name.display().to_string(), text.as_bytes());
-    let inputs = files.read_with(source(so_far)).map_err(NotDecided::Standing)?.inputs;
-    let entry = entry(kind, keys, &inputs)?;
-    let after = appended(so_far, &entry);
+    let inputs = match asked {
+        // What stands may be what is to be undone.
+        Asked::Undo => None,
+        Asked::Entry(..) => {
+            Some(files.read_with(source(so_far)).map_err(NotDecided::Standing)?.inputs)
+        }
+    };
+    let (after, entry) = match (asked, &inputs) {
+        (Asked::Entry(kind, keys), Some(inputs)) => {
+            let entry = entry(kind, keys, inputs)?;
+            (appended(so_far, &entry), entry)
+        }
+        _ => {
+            let (kept, undone) = without_last(so_far).ok_or(NotDecided::NothingToUndo)?;
+            (format!("{kept}\n"), undone.to_owned())
+        }
+    };
     let reading = files
         .read_with(source(&after))
         .map_err(|refusal| NotDecided::Refused(refusal, name.to_owned()))?;
@@ -91,9 +145,14 @@ pub fn decide(
     if standing(&path)? != before {
         return Err(NotDecided::Changed(name.to_owned()));
     }
-    lock.save(disk, after.as_bytes())?;
+    if let Some(disk) = disk {
+        lock.save(disk, after.as_bytes())?;
+    }
     let last = reading.inputs.decided.list.last();
-    let sentence = last.map(|decision| decision.sentence()).unwrap_or_default();
+    let sentence = match asked {
+        Asked::Undo => "the last decision is taken back".to_owned(),
+        Asked::Entry(..) => last.map(|decision| decision.sentence()).unwrap_or_default(),
+    };
     Ok(Decided { sentence, file: name.to_owned(), entry })
 }
 
@@ -112,8 +171,31 @@ fn appended(before: &str, entry: &str) -> String {
     format!("{before}{separated}\n{entry}")
 }
 
+/// A file's text without its last entry, and that entry; nothing where there is none.
+fn without_last(text: &str) -> Option<(&str, &str)> {
+    let begins = |at: &usize| text[*at..].starts_with("[[");
+    let mut lines = std::iter::once(0).chain(text.match_indices('\n').map(|(at, _)| at + 1));
+    let at = lines.rfind(begins)?;
+    Some((text[..at].trim_end(), &text[at..]))
+}
+
 /// Keys whose values are always texts, also where they look like numbers.
-const TEXTS: &[&str] = &["dealer", "car", "lot", "as", "note", "crossing", "section", "road"];
+const TEXTS: &[&str] = &[
+    "dealer",
+    "car",
+    "cars",
+    "lot",
+    "as",
+    "note",
+    "crossing",
+    "section",
+    "road",
+    "vehicles",
+    "deck",
+    "fund",
+    "pier_layouts_ft",
+    "other_for",
+];
 
 /// The entry as it will stand in the file.
 fn entry(kind: &str, keys: &[(String, String)], inputs: &Inputs) -> Result<String, NotDecided> {
@@ -144,7 +226,16 @@ fn dealer_of(pairs: &[(String, String)], inputs: &Inputs) -> Result<Option<Strin
     dealers.dedup();
     match dealers[..] {
         [only] => Ok(Some(only.to_owned())),
-        [] => Err(NotDecided::WhoseCar("no dealer has it".to_owned())),
+        [] => {
+            let name = get("car").or(get("lot")).map_or("", String::as_str);
+            let cars = inputs.cars.iter().map(|car| car.id.as_str());
+            let known = cars.chain(inputs.lots.iter().map(|lot| lot.name.as_str()));
+            let near = match nearest(name, known) {
+                Some(near) => format!("; write {near} if that is meant"),
+                None => String::new(),
+            };
+            Err(NotDecided::WhoseCar(format!("no dealer has {name}{near}")))
+        }
         _ => Err(NotDecided::WhoseCar(format!("{} have it", dealers.join(" and ")))),
     }
 }
@@ -220,6 +311,15 @@ mod tests {
         assert_eq!(without(text, 4), None);
         assert_eq!(without(text, 0), None);
         assert_eq!(without(text, 99), None);
+    }
+
+    #[test]
+    fn the_last_entry_is_taken_from_the_end() {
+        let text = "# head\n\n[[sold]]\ncar = \"A\"\n\n[[dropped]]\ncrossing = \"B [[x\"\n";
+        let (kept, last) = without_last(text).unwrap();
+        assert_eq!(kept, "# head\n\n[[sold]]\ncar = \"A\"");
+        assert_eq!(last, "[[dropped]]\ncrossing = \"B [[x\"\n");
+        assert_eq!(without_last("# head\n"), None);
     }
 
     #[test]

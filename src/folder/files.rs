@@ -4,6 +4,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use jiff::ZonedDateTime;
+use jiff::civil::Date;
 
 use super::open::open_in;
 use crate::after::decide::decided;
@@ -183,6 +184,22 @@ impl Files {
         back.map_err(|problems| Refusal { problems, ..Refusal::default() })
     }
 
+    /// Reads a list back that is not among these files yet.
+    ///
+    /// # Errors
+    /// It cannot be read at all.
+    pub(super) fn read_back_of(
+        &self,
+        list: SourceText,
+        mapping: SourceText,
+    ) -> Result<ReadBack, Problems> {
+        let none = Self { inventories: Vec::new(), mappings: Vec::new(), ..self.clone() };
+        let name = list.name.to_string();
+        let (inventories, mappings) = (vec![list], vec![mapping]);
+        let sources = Sources { inventories, mappings, ..none.sources(None) };
+        read::read_back(&sources, today(), &name)
+    }
+
     /// All files, opened.
     fn sources(&self, decisions: Option<SourceText>) -> Sources {
         let mut unopened = Vec::new();
@@ -269,7 +286,29 @@ fn lists(root: &Path, named: Lists) -> Result<Vec<PathBuf>, Box<Problem>> {
         }
     }
     files.sort();
-    Ok(files)
+    Ok(newest(files))
+}
+
+/// The name of a list without its day and ending, and its day if it has one.
+pub(super) fn stem_of(list: &Path) -> (String, Option<Date>) {
+    let stem = list.file_stem().map(|stem| stem.to_string_lossy().into_owned()).unwrap_or_default();
+    const DAY: usize = "-2026-05-31".len();
+    let day = stem.len().checked_sub(DAY).and_then(|at| stem.get(at..));
+    match day.and_then(|day| day.strip_prefix('-')?.parse::<Date>().ok()) {
+        Some(day) => (stem[..stem.len() - DAY].to_owned(), Some(day)),
+        None => (stem, None),
+    }
+}
+
+/// The lists that are read: of those with a day in their names the last one of each dealer.
+fn newest(files: Vec<PathBuf>) -> Vec<PathBuf> {
+    let named: Vec<_> = files.iter().map(|file| stem_of(file)).collect();
+    let is_last = |at: usize| {
+        let (stem, day) = &named[at];
+        !named.iter().any(|(other, later)| other == stem && later > day)
+    };
+    let kept: Vec<bool> = (0..files.len()).map(is_last).collect();
+    files.into_iter().zip(kept).filter(|(_, kept)| *kept).map(|(file, _)| file).collect()
 }
 
 /// The day by the clock, where the rules name no order date.

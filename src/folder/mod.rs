@@ -4,6 +4,7 @@
 //! Paths are relative to the folder's root, and files are named by them: in the terminal the root is
 //! the folder in which the program was started, at the desk the folder that it was opened on.
 
+mod add;
 mod change;
 mod decide;
 mod earlier;
@@ -13,8 +14,9 @@ mod open;
 mod papers;
 mod stamp;
 
+pub use add::{Add, Added, NotAdded, add};
 pub use change::{NotChanged, mark, remove, replace};
-pub use decide::{Decided, NotDecided, decide, take_back};
+pub use decide::{Decided, NotDecided, decide, take_back, try_out, undo};
 pub use earlier::{EARLIER, State, earlier, keep_earlier};
 pub use files::{Files, Refusal};
 pub use make::{DEMO, NotMade, blank, make};

@@ -113,6 +113,11 @@ macro_rules! columns {
             $(#[doc = $about] $variant,)*
         }
 
+        impl $name {
+            /// Every column, in the order of the documentation.
+            pub const COLUMNS: &'static [Self] = &[$(Self::$variant,)*];
+        }
+
         impl $crate::model::columns::Columns for $name {
             const ALL: &'static [$crate::model::columns::Column] = &[
                 $($crate::model::columns::Column {

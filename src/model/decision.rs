@@ -7,6 +7,7 @@ use jiff::civil::Date;
 use super::car::Car;
 use super::columns::Columns as _;
 use super::crossing::Crossing;
+use super::crossing_columns::CrossingColumn;
 use super::index::{CarIx, CrossingIx, LotIx};
 use super::inventory::Inventory;
 use super::place::RowPlace;
@@ -112,6 +113,26 @@ pub enum What {
     Dropped(String),
     /// One crossing more.
     Added(Box<Crossing>),
+    /// Facts of a crossing are others than its file says.
+    Changed {
+        /// The crossing's ID.
+        crossing: String,
+        /// The values, in a crossing of which only `columns` count.
+        values: Box<Crossing>,
+        /// The columns changed.
+        columns: Vec<CrossingColumn>,
+    },
+    /// The bridge stands: the crossing is done, and its cars are in it for good.
+    Built {
+        /// The crossing's ID.
+        crossing: String,
+        /// The IDs of its cars; none named: those fixed to it.
+        cars: Vec<String>,
+        /// Whether the crossing is among those looked at.
+        looked_at: bool,
+    },
+    /// The agency's own car is kept for later.
+    Held(Goods),
 }
 
 impl What {
@@ -130,6 +151,9 @@ impl What {
             Self::Fixed { .. } => "fixed",
             Self::Dropped(_) => "dropped",
             Self::Added(_) => "added",
+            Self::Changed { .. } => "changed",
+            Self::Built { .. } => "built",
+            Self::Held(_) => "held",
         }
     }
 
@@ -143,10 +167,11 @@ impl What {
             | Self::Refused(goods)
             | Self::Answered(goods)
             | Self::Different(goods)
+            | Self::Held(goods)
             | Self::Quoted { goods, .. }
             | Self::Measured { goods, .. }
             | Self::Fixed { goods, .. } => Some(goods),
-            Self::Dropped(_) | Self::Added(_) => None,
+            Self::Dropped(_) | Self::Added(_) | Self::Changed { .. } | Self::Built { .. } => None,
         }
     }
 }
@@ -199,6 +224,15 @@ impl Decision {
             What::Fixed { goods, crossing } => format!("{}: goes to {crossing}", name(goods)),
             What::Dropped(crossing) => format!("{crossing}: dropped"),
             What::Added(crossing) => format!("{}: added, {}", crossing.id, crossing.road),
+            What::Changed { crossing, columns, .. } => {
+                let columns: Vec<_> = columns.iter().map(|column| column.column().name).collect();
+                format!("{crossing}: changed {}", columns.join(", "))
+            }
+            What::Built { crossing, cars, .. } => {
+                let with = if cars.is_empty() { "" } else { " with " };
+                format!("{crossing}: built{with}{}", cars.join(", "))
+            }
+            What::Held(goods) => format!("{}: kept for later", name(goods)),
         };
         if let Some(note) = &self.note {
             text.push_str(&format!(" ({note})"));
@@ -218,14 +252,18 @@ words! {
         Sold = "sold to others",
         /// Seen and refused.
         Refused = "refused after inspection",
+        /// In a bridge that stands.
+        Built = "built in",
+        /// The agency's own, kept for later.
+        Held = "kept for later",
     }
 }
 
 impl CarFate {
-    /// Whether the car cannot be had any more.
+    /// Whether the car cannot be had for a bridge of this plan.
     #[must_use]
     pub fn is_gone(self) -> bool {
-        matches!(self, Self::Sold | Self::Refused)
+        matches!(self, Self::Sold | Self::Refused | Self::Built | Self::Held)
     }
 }
 

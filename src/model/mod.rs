@@ -6,6 +6,7 @@
 pub mod car;
 pub mod columns;
 pub mod crossing;
+pub mod crossing_columns;
 pub mod decision;
 pub mod ends;
 pub mod evidence;

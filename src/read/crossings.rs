@@ -2,7 +2,6 @@
 
 use super::FileKind;
 use super::columns::Columns as _;
-use super::crossing_columns::{CrossingColumn as C, SPAN};
 use super::lines::trim;
 use super::names::Names;
 use super::plain::is_plain_number;
@@ -13,6 +12,7 @@ use super::text::SourceText;
 use super::yards::position;
 use crate::check::Code;
 use crate::model::crossing::{Crossing, Keep, Layout, OtherBridge};
+use crate::model::crossing_columns::{CrossingColumn as C, SPAN};
 use crate::model::vehicles::{BUILT_IN, VehicleClass};
 use crate::quantity::{Cents, Feet, Kips, Tons};
 use crate::words::nearest;

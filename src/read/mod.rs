@@ -30,7 +30,6 @@
 
 mod behind;
 mod cells;
-mod crossing_columns;
 mod crossings;
 mod dealer;
 mod decisions;
@@ -65,10 +64,12 @@ use jiff::civil::Date;
 use serde::Serialize;
 
 pub use crate::model::columns;
+pub use crate::model::crossing_columns::CrossingColumn;
 pub use crate::model::inventory::Inventory;
 pub use columns::{Column, Columns, Content, Need};
-pub use crossing_columns::CrossingColumn;
-pub use dealer::{WORKBOOK_THREAD, draft as draft_mapping, kind_of};
+pub use dealer::{
+    WORKBOOK_THREAD, as_csv, draft as draft_mapping, is_dealers_list, kind_of, unreadable,
+};
 pub use decisions::Decisions;
 pub use folder::{FOLDER_FILE, Folder, Lists, is_list, mapping_of};
 pub use hash::sha256;

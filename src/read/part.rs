@@ -124,6 +124,7 @@ impl Part {
             // The car is promised elsewhere, and must not be taken for free here.
             What::Fixed { crossing, .. } if !self.has_crossing(crossing) => Scope::TiesOutside,
             What::Dropped(crossing) if !self.has_crossing(crossing) => Scope::Outside,
+            What::Changed { crossing, .. } if !self.has_crossing(crossing) => Scope::Outside,
             What::Added(crossing) if !self.has_crossing(&crossing.id) => Scope::Outside,
             _ => Scope::Inside,
         }

@@ -1,17 +1,7 @@
 //! The columns of the yards file and of the lots file.
 
-use super::columns::{Content, columns, money, number, whole};
-
-/// Limits of a latitude.
-pub(super) const LATITUDE: Content = number(
-    "deg",
-    -90.0,
-    90.0,
-    "write decimal degrees, north positive, perhaps it is the longitude",
-);
-/// Limits of a longitude.
-pub(super) const LONGITUDE: Content =
-    number("deg", -180.0, 180.0, "write decimal degrees, east positive");
+use super::columns::{Content, columns, money, whole};
+use crate::model::crossing_columns::{LATITUDE, LONGITUDE};
 
 columns! {
     /// A column of the yards file.

@@ -6,11 +6,13 @@ use super::no_faults;
 use crate::check::{Check, Code};
 use crate::model::car::Car;
 use crate::model::columns::Columns as _;
+use crate::model::crossing::Crossing;
+use crate::model::crossing_columns::CrossingColumn;
 use crate::model::decision::{Decision, Goods, Part, What};
 use crate::model::inputs::{CarIx, Inputs};
 use crate::model::inventory::Inventory;
 use crate::model::plan::{CrossingPlan, Plan};
-use crate::quantity::Cents;
+use crate::quantity::{Cents, Feet};
 
 /// V12: from the decisions as written, not from what was made of them.
 pub fn decisions_kept(inputs: &Inputs, plan: &Plan) -> Check {
@@ -112,18 +114,93 @@ fn fault(inputs: &Inputs, plan: &Plan, decision: &Decision) -> Option<String> {
             differing(inputs.car(car), values, columns)
                 .map(|column| format!("{column} is not as measured"))
         }),
-        What::Dropped(id) => {
-            let there = inputs.crossings.iter().any(|crossing| crossing.id == *id);
-            there.then(|| "is planned for".to_owned())
-        }
+        What::Dropped(id) => (is_asked(inputs, id) && !is_added_after(inputs, decision, id))
+            .then(|| "is planned for".to_owned()),
         What::Added(added) => {
-            let there = inputs.crossings.iter().any(|crossing| crossing.id == added.id);
-            (!there).then(|| "is not planned for".to_owned())
+            let done = inputs.decided.list.iter().any(|other| match &other.what {
+                What::Built { crossing, .. } | What::Dropped(crossing) => *crossing == added.id,
+                _ => false,
+            });
+            (!is_asked(inputs, &added.id) && !done).then(|| "is not planned for".to_owned())
+        }
+        What::Changed { crossing, values, columns } => {
+            let found = inputs.crossings.iter().find(|other| other.id == *crossing)?;
+            let name = unchanged(found, values, columns)?;
+            Some(format!("{name} is not as changed"))
+        }
+        What::Built { crossing, cars, .. } => {
+            let there = is_asked(inputs, crossing).then(|| "is planned for".to_owned());
+            there.or_else(|| {
+                let lies = |ix: &CarIx| {
+                    let car = inputs.car(*ix);
+                    let full = format!("{} {}", car.dealer, car.id);
+                    let named = cars.iter().any(|name| *name == car.id || *name == full);
+                    named || is_fixed(inputs, car, crossing)
+                };
+                let mut built = inputs.car_indices().filter(lies);
+                let again = built.find(|car| !places(inputs, plan, *car).is_empty())?;
+                Some(format!("{} is placed again", inputs.car(again).name()))
+            })
+        }
+        What::Held(goods) => {
+            let placed = of(goods).any(|car| !places(inputs, plan, car).is_empty());
+            placed.then(|| "is placed".to_owned())
         }
         What::Reserved { .. } | What::Quoted { .. } | What::Answered(_) | What::Different(_) => {
             None
         }
     }
+}
+
+fn is_asked(inputs: &Inputs, id: &str) -> bool {
+    inputs.crossings.iter().any(|crossing| crossing.id == id)
+}
+
+/// Whether a crossing that this decision drops is added by a later one.
+fn is_added_after(inputs: &Inputs, dropped: &Decision, id: &str) -> bool {
+    let after = inputs.decided.list.iter().filter(|other| other.place.line > dropped.place.line);
+    after.into_iter().any(|other| matches!(&other.what, What::Added(added) if added.id == id))
+}
+
+/// Whether a decision sends the car to this crossing.
+fn is_fixed(inputs: &Inputs, car: &Car, id: &str) -> bool {
+    inputs.decided.list.iter().any(|decision| match &decision.what {
+        What::Fixed { goods: Goods::Car { dealer, car: row }, crossing } => {
+            let part = decision.part.as_ref().and_then(|part| part.name.as_ref());
+            crossing == id && *dealer == car.dealer && *part.unwrap_or(row) == car.id
+        }
+        _ => false,
+    })
+}
+
+/// The first fact of a crossing by which its bridge is chosen that is not the changed one.
+fn unchanged(
+    found: &Crossing,
+    values: &Crossing,
+    columns: &[CrossingColumn],
+) -> Option<&'static str> {
+    let spans = |crossing: &Crossing, piers: bool| -> Vec<Vec<Feet>> {
+        let layouts = crossing.layouts.iter().filter(|layout| (layout.spans.len() > 1) == piers);
+        layouts.map(|layout| layout.spans.clone()).collect()
+    };
+    let same = |column: &CrossingColumn| match column {
+        CrossingColumn::Span => spans(found, false) == spans(values, false),
+        CrossingColumn::PierLayouts => spans(found, true) == spans(values, true),
+        CrossingColumn::ClearWidth => found.clear_width == values.clear_width,
+        CrossingColumn::Vehicles => found.vehicles == values.vehicles,
+        CrossingColumn::Deck => found.deck_system == values.deck_system,
+        CrossingColumn::MostAbreast => found.most_abreast == values.most_abreast,
+        CrossingColumn::HaulLength => found.haul_length_limit == values.haul_length_limit,
+        CrossingColumn::HaulWeight => found.haul_weight_limit == values.haul_weight_limit,
+        CrossingColumn::HaulWidth => found.haul_width_limit == values.haul_width_limit,
+        CrossingColumn::Crane => found.crane_limit == values.crane_limit,
+        CrossingColumn::Priority => found.priority == values.priority,
+        CrossingColumn::NeededBy => found.needed_by == values.needed_by,
+        CrossingColumn::LeastPosting => found.least_posting == values.least_posting,
+        _ => true,
+    };
+    let other = columns.iter().find(|column| !same(column))?;
+    Some(other.column().name)
 }
 
 fn served(inputs: &Inputs, plan: &Plan, id: &str) -> bool {

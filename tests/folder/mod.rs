@@ -1,5 +1,6 @@
 //! The purchase folder: what `new` makes, what its file names, and what the command line says over it.
 
+mod add;
 mod county;
 mod made;
 mod part;

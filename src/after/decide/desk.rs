@@ -2,10 +2,12 @@
 
 use std::collections::BTreeMap;
 
-use super::{Conflict, measured};
+use super::{Conflict, changed, measured};
 use crate::check::{Code, Grade};
 use crate::model::car::Car;
 use crate::model::columns::Columns as _;
+use crate::model::crossing::Crossing;
+use crate::model::crossing_columns::CrossingColumn;
 use crate::model::decision::{CarFate, Decided, Decision, Goods, Part, Standing, What};
 use crate::model::evidence::Evidence;
 use crate::model::inputs::{CarIx, CrossingIx, Inputs, LotIx};
@@ -29,6 +31,12 @@ pub(super) struct Desk<'a> {
     dropped: BTreeMap<String, usize>,
     /// The decision that measured a column of a car.
     measured: BTreeMap<(CarIx, &'static str), usize>,
+    /// By ID, the decision that says a bridge stands.
+    built: BTreeMap<String, usize>,
+    /// Cars fixed to a bridge that stands.
+    built_in: BTreeMap<CarIx, String>,
+    /// The decision that changed a column of a crossing.
+    changed: BTreeMap<(String, &'static str), usize>,
     /// The decision that bought a lot or saw it go to others.
     lots: BTreeMap<LotIx, usize>,
     conflicts: Vec<Conflict>,
@@ -42,6 +50,9 @@ impl<'a> Desk<'a> {
             decided: Decided::default(),
             dropped: BTreeMap::new(),
             measured: BTreeMap::new(),
+            built: BTreeMap::new(),
+            built_in: BTreeMap::new(),
+            changed: BTreeMap::new(),
             lots: BTreeMap::new(),
             conflicts: Vec::new(),
         }
@@ -70,6 +81,7 @@ impl<'a> Desk<'a> {
                 } else {
                     let at = self.inputs.crossings.partition_point(|other| other.id < *id);
                     self.inputs.crossings.insert(at, crossing.as_ref().clone());
+                    self.dropped.remove(id);
                     Ok(())
                 }
             }
@@ -81,9 +93,96 @@ impl<'a> Desk<'a> {
                 }
                 Err(wrong) => Err(wrong),
             },
+            What::Changed { crossing, values, columns } => {
+                self.change(number, (crossing, values), columns)
+            }
+            What::Built { crossing, looked_at, .. } => match self.find_crossing(crossing) {
+                Ok(found) => {
+                    self.inputs.crossings.remove(found.0);
+                    self.built.insert(crossing.clone(), number);
+                    Ok(())
+                }
+                Err(_) if !looked_at => {
+                    self.built.insert(crossing.clone(), number);
+                    Ok(())
+                }
+                Err(wrong) => Err(wrong),
+            },
             _ => Ok(()),
         };
         self.note(number, outcome);
+    }
+
+    /// Puts changed facts into a crossing.
+    fn change(
+        &mut self,
+        number: usize,
+        (id, values): (&str, &Crossing),
+        columns: &[CrossingColumn],
+    ) -> Result<(), Wrong> {
+        let found = self.find_crossing(id)?;
+        for column in columns {
+            let name = column.column().name;
+            if let Some(&by) = self.changed.get(&(id.to_owned(), name)) {
+                let says = format!("was changed already, see {}", self.line(by));
+                return Err(wrong(name, Code::Duplicate, says, "keep one of the two"));
+            }
+            self.changed.insert((id.to_owned(), name), number);
+            changed::copy(&mut self.inputs.crossings[found.0], values, *column);
+        }
+        Ok(())
+    }
+
+    /// Takes the cars of a bridge that stands out of the market for good.
+    pub fn built(&mut self, number: usize) {
+        let What::Built { crossing, cars, .. } = &self.decisions[number].what else { return };
+        if self.built.get(crossing) != Some(&number) {
+            return;
+        }
+        let outcome = self.cars_of(crossing, cars).and_then(|cars| {
+            cars.into_iter().try_for_each(|car| self.settle(number, car, CarFate::Built))
+        });
+        self.note(number, outcome);
+    }
+
+    /// The cars of a bridge that stands: those named, else those fixed to it.
+    fn cars_of(&self, crossing: &str, named: &[String]) -> Result<Vec<CarIx>, Wrong> {
+        let fixed = self.built_in.iter().filter(|(_, to)| *to == crossing).map(|(car, _)| *car);
+        let mut cars: Vec<CarIx> = fixed.collect();
+        for name in named {
+            let is = |car: &Car| car.id == *name || format!("{} {}", car.dealer, car.id) == *name;
+            let found: Vec<CarIx> =
+                self.inputs.car_indices().filter(|ix| is(self.inputs.car(*ix))).collect();
+            match found[..] {
+                [car] if cars.contains(&car) => {}
+                [car] => cars.push(car),
+                [] => {
+                    let known = self.inputs.cars.iter().map(|car| car.id.as_str()).collect();
+                    return Err(unknown(
+                        "cars",
+                        format!("has {name}, which is no car"),
+                        name,
+                        known,
+                    ));
+                }
+                _ => {
+                    let says = format!("has {name}, which several dealers list");
+                    let instead = "write the dealer's name before the ID";
+                    return Err(wrong("cars", Code::Contradiction, says, instead));
+                }
+            }
+        }
+        if cars.is_empty() {
+            let says = "does not say which cars lie there";
+            let instead = "write them, as in cars = \"UD-08; UD-17\"";
+            return Err(wrong("cars", Code::CellBlank, says, instead));
+        }
+        if let Some(car) = cars.iter().find(|car| !self.inputs.car(**car).owned) {
+            let says = format!("has {}, which is not bought", self.inputs.car(*car).name());
+            let instead = "decide first that it is bought, and for how much";
+            return Err(wrong("cars", Code::Contradiction, says, instead));
+        }
+        Ok(cars)
     }
 
     /// Applies a decision on a car or lot.
@@ -158,6 +257,11 @@ impl<'a> Desk<'a> {
     fn find_crossing(&self, id: &str) -> Result<CrossingIx, Wrong> {
         if let Some(&by) = self.dropped.get(id) {
             let says = format!("was dropped, see {}", self.line(by));
+            let instead = "keep one of the two decisions";
+            return Err(wrong("crossing", Code::Contradiction, says, instead));
+        }
+        if let Some(&by) = self.built.get(id) {
+            let says = format!("is built, see {}", self.line(by));
             let instead = "keep one of the two decisions";
             return Err(wrong("crossing", Code::Contradiction, says, instead));
         }
@@ -246,6 +350,18 @@ impl<'a> Desk<'a> {
                 row.price = price.or(row.price);
             }
             What::Sold(_) => self.settle(number, car, CarFate::Sold)?,
+            What::Held(_) => {
+                if !self.inputs.car(car).owned {
+                    let instead = "decide first that it is bought, or reserve it";
+                    return Err(wrong(
+                        "car",
+                        Code::Contradiction,
+                        "is not the agency's own",
+                        instead,
+                    ));
+                }
+                self.settle(number, car, CarFate::Held)?;
+            }
             What::Refused(_) => self.settle(number, car, CarFate::Refused)?,
             What::Answered(_) => {
                 if let Some(&by) = self.decided.answered.get(&car) {
@@ -291,6 +407,9 @@ impl<'a> Desk<'a> {
                     self.inputs.cars[car.0].evidence.set(column, evidence.clone());
                 }
             }
+            What::Fixed { crossing, .. } if self.built.contains_key(crossing) => {
+                self.built_in.insert(car, crossing.clone());
+            }
             What::Fixed { crossing, .. } => {
                 let to = self.find_crossing(crossing)?;
                 if let Some(&before) = self.decided.fixed.get(&car) {
@@ -302,7 +421,7 @@ impl<'a> Desk<'a> {
                 self.not_gone(car)?;
                 self.decided.fixed.insert(car, to);
             }
-            What::Dropped(_) | What::Added(_) => {}
+            What::Dropped(_) | What::Added(_) | What::Changed { .. } | What::Built { .. } => {}
         }
         Ok(())
     }
@@ -350,12 +469,13 @@ impl<'a> Desk<'a> {
             What::Refused(_)
             | What::Answered(_)
             | What::Different(_)
+            | What::Held(_)
             | What::Measured { .. }
             | What::Fixed { .. } => {
                 let says = "is a lot, and this is decided car by car";
                 return Err(wrong("lot", Code::Contradiction, says, "name each car"));
             }
-            What::Dropped(_) | What::Added(_) => {}
+            What::Dropped(_) | What::Added(_) | What::Changed { .. } | What::Built { .. } => {}
         }
         Ok(())
     }
@@ -379,8 +499,12 @@ impl<'a> Desk<'a> {
     /// word on a car contradicts the first.
     fn settle(&mut self, number: usize, car: CarIx, fate: CarFate) -> Result<(), Wrong> {
         if let Some(&Standing { fate: before, decision }) = self.decided.standing.get(&car) {
-            let follows =
-                before == CarFate::Reserved && matches!(fate, CarFate::Bought | CarFate::Refused);
+            let follows = match before {
+                CarFate::Reserved => matches!(fate, CarFate::Bought | CarFate::Refused),
+                // Its price stays paid, whatever becomes of the car.
+                CarFate::Bought => matches!(fate, CarFate::Built | CarFate::Held),
+                _ => false,
+            };
             if !follows {
                 let name = self.inputs.car(car).name();
                 let says = format!("is {fate}; {name} is {before}, see {}", self.line(decision));

@@ -6,6 +6,7 @@
 //! values replace the dealer's. Nothing is guessed: decisions that contradict each other, or name
 //! what no file has, are conflicts, and none of them is applied then.
 
+mod changed;
 mod desk;
 mod measured;
 
@@ -41,6 +42,9 @@ pub fn apply(inputs: &Inputs, decisions: &[Decision]) -> Result<Inputs, Vec<Conf
     }
     for number in 0..decisions.len() {
         desk.goods(number);
+    }
+    for number in 0..decisions.len() {
+        desk.built(number);
     }
     desk.finish()
 }

@@ -19,6 +19,7 @@ mod measure;
 mod news;
 mod ods;
 mod origins;
+mod plain_table;
 mod refused;
 mod rows;
 mod scheme;
@@ -52,6 +53,7 @@ pub use draft::draft;
 pub use guarded::WORKBOOK_THREAD;
 pub(super) use mappings::Mappings;
 pub(super) use measure::in_one_number;
+pub use plain_table::{as_csv, unreadable};
 pub(super) use scheme::Scheme;
 pub(super) use tidied::Tidied;
 
@@ -74,6 +76,12 @@ pub(super) fn is_dealers(
     let start = String::from_utf8_lossy(start);
     let start = start.strip_prefix('\u{feff}').unwrap_or(&start);
     header_row::is_dealers(start, scheme)
+}
+
+/// Whether a file is a dealer's own list and not in our columns.
+#[must_use]
+pub fn is_dealers_list(source: &SourceText) -> bool {
+    is_dealers(source, None, Default::default())
 }
 
 /// Which kind of table a file holds, by the words of its header; one that has none known is taken for

@@ -3,9 +3,9 @@
 use std::sync::LazyLock;
 
 use super::squeezed::squeezed;
+use crate::model::crossing_columns::CrossingColumn;
 use crate::read::FileKind;
 use crate::read::columns::{Column, Columns};
-use crate::read::crossing_columns::CrossingColumn;
 use crate::read::inventory::Inventory;
 use crate::read::yard_columns::{LotColumn, YardColumn};
 

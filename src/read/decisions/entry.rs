@@ -6,9 +6,9 @@ use toml::de::{DeTable, DeValue};
 
 use super::{ALWAYS, KINDS};
 use crate::check::Code;
+use crate::model::crossing_columns::CrossingColumn;
 use crate::model::inventory::Inventory;
 use crate::read::columns::Columns;
-use crate::read::crossing_columns::CrossingColumn;
 use crate::read::problem::{Findings, Problem, one_of, shown};
 use crate::read::spot::Spot;
 use crate::read::text::SourceText;
@@ -164,7 +164,7 @@ where
             let measured = Inventory::EACH.iter().filter(|column| column.is_measurable());
             measured.map(|column| column.column().name).collect()
         }
-        "added" => CrossingColumn::ALL.iter().map(|column| column.name).collect(),
+        "added" | "changed" => CrossingColumn::ALL.iter().map(|column| column.name).collect(),
         _ => Vec::new(),
     };
     known.iter().copied().chain(more).chain(ALWAYS.iter().copied()).collect()

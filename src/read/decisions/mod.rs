@@ -11,7 +11,7 @@ use super::part::{Part, Scope};
 use super::problem::{Findings, Problem, shown};
 use super::text::SourceText;
 use crate::check::Code;
-use crate::model::decision::Decision;
+use crate::model::decision::{Decision, What};
 use entry::Entry;
 use std::sync::Arc;
 
@@ -28,6 +28,9 @@ pub(super) const KINDS: &[(&str, &[&str])] = &[
     ("fixed", &["dealer", "car", "count", "as", "crossing"]),
     ("dropped", &["crossing"]),
     ("added", &[]),
+    ("changed", &["crossing"]),
+    ("built", &["crossing", "cars"]),
+    ("held", &["dealer", "car", "count", "as"]),
 ];
 
 /// Keys that every entry may have.
@@ -72,7 +75,10 @@ pub(super) fn read(
     let rows = all.len();
     let (mut list, mut entries) = (Vec::new(), Vec::new());
     for entry in all {
-        let Some(decision) = typed::decision(source, &entry, known, findings) else { continue };
+        let Some(mut decision) = typed::decision(source, &entry, known, findings) else { continue };
+        if let What::Built { crossing, looked_at, .. } = &mut decision.what {
+            *looked_at = part.has_crossing(crossing);
+        }
         match part.scope(&decision) {
             Scope::Inside => {
                 list.push(decision);

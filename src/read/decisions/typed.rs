@@ -5,6 +5,7 @@ use super::{ALWAYS, problem};
 use crate::check::Code;
 use crate::model::car::Car;
 use crate::model::crossing::Crossing;
+use crate::model::crossing_columns::CrossingColumn;
 use crate::model::decision::{Decision, Goods, Part, What};
 use crate::model::inventory::Inventory;
 use crate::model::place::RowPlace;
@@ -131,12 +132,20 @@ impl Scribe<'_> {
         match self.entry.kind {
             "added" => return self.crossing(known).map(Box::new).map(What::Added),
             "dropped" => return self.text("crossing").map(What::Dropped),
+            "changed" => return self.changed(known),
+            "built" => {
+                let cars = self.entry.get("cars").unwrap_or_default().split(';').map(str::trim);
+                let cars = cars.filter(|car| !car.is_empty()).map(str::to_owned).collect();
+                let crossing = self.text("crossing")?;
+                return Some(What::Built { crossing, cars, looked_at: true });
+            }
             _ => {}
         }
         let goods = self.goods();
         match self.entry.kind {
             "sold" => goods.map(What::Sold),
             "refused" => goods.map(What::Refused),
+            "held" => goods.map(What::Held),
             "answered" => {
                 self.text("note");
                 goods.map(What::Answered)
@@ -219,6 +228,68 @@ impl Scribe<'_> {
         found.unite();
         self.tell(found);
         cars.list.pop()
+    }
+
+    /// The changed columns of a crossing. What it does not change is filled in, and not looked at.
+    fn changed(&mut self, known: &Known) -> Option<What> {
+        use CrossingColumn as C;
+        let id = self.text("crossing")?;
+        let given = |column: &C| {
+            let name = column.column().name;
+            name != "crossing" && self.entry.get(name).is_some()
+        };
+        let columns: Vec<C> = C::COLUMNS.iter().copied().filter(given).collect();
+        if columns.is_empty() {
+            let instead = "add one, such as span_ft = 62";
+            self.complain("crossing", Code::CellBlank, "changes nothing", instead);
+            return None;
+        }
+        let layouts = [C::PierLayouts, C::PierCost];
+        if layouts.iter().any(|column| columns.contains(column))
+            && !layouts.iter().all(|column| columns.contains(column))
+        {
+            let instead = "write both, `pier_layouts_ft` and `pier_usd`";
+            let (wrong, key) = ("is only one of two that belong together", columns.iter());
+            let key = key.copied().find(|column| layouts.contains(column)).map(|c| c.column().name);
+            self.complain(key.unwrap_or_default(), Code::Contradiction, wrong, instead);
+            return None;
+        }
+        let first = |names: &Option<Vec<String>>| {
+            names
+                .as_ref()
+                .and_then(|names| names.first())
+                .cloned()
+                .unwrap_or_else(|| "x".to_owned())
+        };
+        let (vehicle, deck) = (first(&known.vehicles), first(&known.decks));
+        let mut row = Row::default();
+        for (name, filler) in [
+            ("crossing", id.as_str()),
+            ("road", "x"),
+            ("span_ft", "40"),
+            ("clear_width_ft", "14"),
+            ("vehicles", &vehicle),
+            ("deck", &deck),
+            ("most_abreast", "2"),
+            ("priority", "5"),
+            ("latitude_deg", "1"),
+            ("longitude_deg", "1"),
+        ] {
+            row.push(name, self.entry.get(name).unwrap_or(filler));
+        }
+        for column in &columns {
+            let name = column.column().name;
+            if !row.names.iter().any(|known| known == name) {
+                row.push(name, self.entry.get(name).unwrap_or_default());
+            }
+        }
+        let mut found = Findings::default();
+        let (mut crossings, _) = crossings::read(&row.source(self.source), known, &mut found);
+        // That a span and piers differ is for the crossing as it becomes.
+        found.warnings.clear();
+        self.tell(found);
+        let values = Box::new(crossings.pop()?);
+        Some(What::Changed { crossing: id, values, columns })
     }
 
     fn crossing(&mut self, known: &Known) -> Option<Crossing> {

@@ -1,11 +1,21 @@
 //! The columns of the crossings file.
 
 use super::columns::{Content, columns, money, number, whole};
-use super::yard_columns::{LATITUDE, LONGITUDE};
-use crate::model::crossing::Keep;
+use super::crossing::Keep;
+
+/// Limits of a latitude.
+pub(crate) const LATITUDE: Content = number(
+    "deg",
+    -90.0,
+    90.0,
+    "write decimal degrees, north positive, perhaps it is the longitude",
+);
+/// Limits of a longitude.
+pub(crate) const LONGITUDE: Content =
+    number("deg", -180.0, 180.0, "write decimal degrees, east positive");
 
 /// Least and greatest span, in feet.
-pub(super) const SPAN: (f64, f64) = (5.0, 120.0);
+pub(crate) const SPAN: (f64, f64) = (5.0, 120.0);
 
 columns! {
     /// A column of the crossings file.
