@@ -117,9 +117,9 @@ fn set_with_blanks(text: &str) -> Option<Vec<Vec<String>>> {
         })
         .collect();
     let rows = lines.iter().map(|line| {
-        // A line with a word across a cut is none of the table: a title, or a row to be looked at.
-        let whole = |at: &usize| letter(line, *at) && *at > 0 && letter(line, at - 1);
-        if cuts.iter().any(whole) {
+        // A line with words across a cut is none of the table: a title, or a row to be looked at.
+        let across = |at: usize| fields(line).iter().any(|&(from, to)| from < at && at < to);
+        if cuts.iter().any(|at| across(*at)) {
             return vec![cut(line, 0, line.len())];
         }
         let ends = cuts.iter().copied().chain([line.len().max(cuts.last().map_or(0, |at| at + 1))]);
