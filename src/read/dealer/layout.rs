@@ -7,6 +7,7 @@ use super::List;
 use super::grid::{GridRow, Kind};
 use super::header_row::score;
 use super::mapping::{DateOrder, Headed};
+use super::marks::{is_ruled, is_total};
 use super::news::{is_news, is_withdrawn};
 use super::squeezed::squeezed;
 use super::values::{note, order_of};
@@ -339,25 +340,6 @@ impl Counted {
         self.count += 1;
         self.first.get_or_insert(row.number);
     }
-}
-
-/// Whether a cell is the word before a sum: `Total`, `Subtotal 60 ft`, `Sum:`.
-pub(super) fn is_total(text: &str) -> bool {
-    // Most cells begin with no such letter.
-    if !text.starts_with(['t', 'T', 's', 'S', 'g', 'G']) {
-        return false;
-    }
-    let text = text.to_lowercase();
-    ["total", "subtotal", "sub-total", "sub total", "grand total", "sum"].iter().any(|word| {
-        let rest = text.strip_prefix(word);
-        rest.is_some_and(|rest| rest.is_empty() || rest.starts_with([' ', ':', '.']))
-    })
-}
-
-/// Whether a cell is a drawn line.
-pub(super) fn is_ruled(text: &str) -> bool {
-    text.len() > 1
-        && text.chars().all(|c| matches!(c, '-' | '=' | '_' | '*' | '+' | ':' | ' ' | '–' | '—'))
 }
 
 #[cfg(test)]

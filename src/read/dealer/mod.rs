@@ -15,6 +15,7 @@ mod kept;
 mod layout;
 mod mapping;
 mod mappings;
+mod marks;
 mod measure;
 mod news;
 mod ods;
