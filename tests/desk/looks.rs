@@ -8,10 +8,16 @@ use crate::chromium::Tab;
 use crate::{Case, in_browser, named, picture};
 
 /// The rules by which pages are held to be of use with aids, as a script; kept between runs. Where the
-/// registry cannot be reached, `SPANYARD_NO_AXE=1` leaves them out, and nothing else does.
+/// registry cannot be reached, `SPANYARD_NO_AXE=1` leaves them out.
 fn axe() -> Option<String> {
     if std::env::var_os("SPANYARD_NO_AXE").is_some() {
         eprintln!("NOT RUN: SPANYARD_NO_AXE is set, so pages were not held against axe-core");
+        return None;
+    }
+    // Where nobody asks for the browser, a machine without npm leaves this out too, and says so.
+    let asked = std::env::var_os("SPANYARD_REQUIRE_BROWSER").is_some();
+    if !asked && Command::new("npm").arg("--version").output().is_err() {
+        eprintln!("NOT RUN: there is no npm to fetch axe-core with");
         return None;
     }
     let folder: PathBuf = Path::new(env!("CARGO_TARGET_TMPDIR")).join("axe-core-4.14.1");
