@@ -104,6 +104,11 @@ impl Browser {
 
     /// Asks for something and waits for the answer.
     pub fn call(&self, session: &str, method: &str, params: Value) -> Value {
+        self.asked(session, method, params).unwrap_or_else(|error| panic!("{method}: {error}"))
+    }
+
+    /// The same; what the browser says against it is an error.
+    fn asked(&self, session: &str, method: &str, params: Value) -> Result<Value, Value> {
         let id = {
             let mut to = self.to.lock().unwrap();
             to.1 += 1;
@@ -121,8 +126,10 @@ impl Browser {
         let waited = changed.wait_timeout_while(heard.lock().unwrap(), PATIENCE, wait);
         let mut answer = waited.unwrap().0.answers.remove(&id);
         let answer = answer.as_mut().unwrap_or_else(|| panic!("no answer to {method}"));
-        assert!(answer.get("error").is_none(), "{method}: {}", answer["error"]);
-        answer["result"].take()
+        match answer.get("error") {
+            Some(error) => Err(error.clone()),
+            None => Ok(answer["result"].take()),
+        }
     }
 
     /// A new tab.
@@ -190,8 +197,12 @@ impl Tab<'_> {
         let script = format!("document.readyState == 'complete' && Boolean({condition})");
         let params = json!({ "expression": script, "returnByValue": true });
         loop {
-            if self.call("Runtime.evaluate", params.clone())["result"]["value"] == true {
-                return;
+            match self.browser.asked(&self.session, "Runtime.evaluate", params.clone()) {
+                Ok(answer) if answer["result"]["value"] == true => return,
+                Ok(_) => {}
+                // The page went away while the browser was looking.
+                Err(error) if error["message"].to_string().contains("navigated or closed") => {}
+                Err(error) => panic!("{condition}: {error}"),
             }
             assert!(
                 begun.elapsed() < PATIENCE,
