@@ -130,6 +130,10 @@ const COUNTY: &str = "-C .";
 const FOUR: &str =
     "--inventory cars.csv --yards yards.csv --crossings crossings.csv --rules rules.toml";
 
+/// Three lists that never tell the depth of the exterior girder, nor when a car can leave.
+const FIRST_PLAN: &str = "--inventory fenwick.csv kestrel.xlsx pell.tsv --mapping fenwick.mapping.toml \
+    kestrel.mapping.toml pell.mapping.toml --yards yards.csv --crossings crossings.csv --rules rules.toml";
+
 #[test]
 fn every_document_is_as_the_schema_says() {
     let root = Path::new(env!("CARGO_MANIFEST_DIR"));
@@ -156,6 +160,8 @@ fn every_document_is_as_the_schema_says() {
         (&demo, format!("match {COUNTY} --car UD-08")),
         (&demo, format!("prices {COUNTY} --within 600")),
         (&demo, format!("want {COUNTY}")),
+        (&demo, format!("ask {COUNTY}")),
+        (&cases.join("first_plan.in"), format!("ask {FIRST_PLAN}")),
         (&demo, format!("spare {COUNTY}")),
         (&demo, format!("compare {}", plans.join(" "))),
         (&demo, format!("check {COUNTY}")),

@@ -4,6 +4,7 @@
 //! | module | question |
 //! | --- | --- |
 //! | [`decide`] | What was bought, sold, measured or fixed, and what do the inputs look like after it? |
+//! | [`ask`] | Which facts, if they turn out well, open which crossings? |
 //! | [`prices`] | At what price would a car enter the plan or leave it? |
 //! | [`relax`] | Which one limit, moved a little, would serve a crossing? |
 //! | [`want`] | Which car should a dealer be asked for? |
@@ -12,6 +13,7 @@
 //! | [`compare`] | How do finished plans differ? |
 //! | [`origin`] | Is a finished plan as it was written, and from which files? |
 
+pub mod ask;
 pub mod compare;
 pub mod decide;
 pub mod discount;

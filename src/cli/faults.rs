@@ -202,6 +202,12 @@ fn chart() {
 }
 
 #[test]
+fn ask() {
+    let line = format!("ask {FILES} --letters @/letters");
+    every_step("fault-ask", &line, |_| ());
+}
+
+#[test]
 fn read_back() {
     let line = format!("check --list cars {FILES} --csv @/back.csv --page @/back.html");
     every_step("fault-read-back", &line, |_| ());

@@ -2,6 +2,7 @@
 //! `main` prints.
 
 mod add;
+mod ask;
 mod budget;
 mod check;
 mod compare;
@@ -80,6 +81,8 @@ enum Command {
     Match(match_::Args),
     /// What to buy, which car goes where, at what cost, and why
     Plan(plan::Args),
+    /// The fewest questions to dealers that would open the most crossings
+    Ask(ask::Args),
     /// Prices to beat: what each chosen car may cost, and what each other must cost to be chosen
     Prices(prices::Args),
     /// Near misses: one limit relaxed that would serve a crossing; and the cars to ask dealers for
@@ -225,6 +228,7 @@ pub fn run(cli: &Cli, disk: &dyn Disk) -> Answer {
         Command::Check(args) => check::run(args, width, disk),
         Command::Match(args) => match_::run(args, width),
         Command::Plan(args) => plan::run(args, width, disk),
+        Command::Ask(args) => ask::run(args, width, disk),
         Command::Prices(args) => prices::run(args, width),
         Command::Want(args) => want::run(args, width),
         Command::Spare(args) => spare::run(args, width),

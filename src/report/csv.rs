@@ -268,6 +268,28 @@ impl Rows {
     }
 }
 
+/// The questions, a row for each.
+///
+/// # Errors
+/// Never in practice: the table is written to memory.
+pub fn ask(inputs: &Inputs, asked: &crate::after::ask::Asked) -> Result<String, NotWritten> {
+    let mut table =
+        Rows::new(&["dealer", "yard", "car", "fact", "value_needed", "opens", "how_to_find_out"])?;
+    for question in &asked.questions {
+        let yard = inputs.yard(inputs.car(question.car).yard);
+        let cells = super::facts::ask::row(inputs, question);
+        let [car, fact, value, opens, how] = &cells;
+        let seller = [yard.dealer.clone(), yard.name.clone()];
+        table.row(&seller, &[car, fact, value, opens, how])?;
+    }
+    for route in &asked.routes {
+        let [crossing, what, value] = super::facts::ask::route_row(inputs, route);
+        let nobody = [String::new(), String::new()];
+        table.row(&nobody, &["", &what, &value, &crossing, "survey"])?;
+    }
+    table.finish()
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -28,6 +28,7 @@ fn every_command_that_reads_files_needs_no_path_in_the_folder() {
         &["plan"],
         &["prices", "--within", "600"],
         &["want"],
+        &["ask"],
         &["spare"],
         &["rate", "--car", "UD-08", "--crossing", "B-07"],
         &["decide", "sold", "car=UD-19"],

@@ -1,6 +1,7 @@
 //! The week after the plan: prices to beat, spares, replanning, on small markets against a brute
 //! force and on the demonstration.
 
+mod ask;
 mod built;
 mod decide;
 mod prices;

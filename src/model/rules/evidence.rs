@@ -29,6 +29,10 @@ table! {
         old_yield_max_ksi: Ksi = 45.0, Number(20.0, 100.0), "common practice, no source";
         /// High-strength structural steels came into use after this year.
         old_steel_before: i16 = 1940, super::table::Kind::Whole(1850, 2000), "common practice, no source";
+        /// What a question weighs in the list of `spanyard ask`.
+        question_weight: u32 = 1, super::table::Kind::Whole(1, 1000);
+        /// What a visit to a yard weighs in it.
+        visit_weight: u32 = 3, super::table::Kind::Whole(0, 1000);
         inner {
             /// What a fact must rest on to be planned with.
             to_plan: ToPlan;

@@ -1,6 +1,7 @@
 //! What there is to say of a plan, picked and merged once for all output formats.
 
 pub mod answers;
+pub mod ask;
 pub mod board;
 pub mod change;
 pub mod compare;

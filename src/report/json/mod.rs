@@ -4,6 +4,7 @@
 //! ID, and a document begins with `schema_version`, which rises when a key changes its meaning or
 //! goes away. A measured value or limit is an object with its unit as the key: `{"ft": 66.0}`.
 
+mod ask;
 mod change;
 mod check;
 mod compare;
@@ -21,6 +22,7 @@ mod sweep;
 mod vehicles;
 mod want;
 
+pub use ask::ask;
 pub use check::{check, check_of_some, problems};
 pub use compare::compare;
 pub use explain::explain;

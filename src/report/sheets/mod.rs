@@ -3,8 +3,11 @@
 
 mod crew;
 mod inspection;
+mod letter;
 mod order;
 mod request;
+
+pub use letter::{conditional, letters};
 
 use super::facts::PlanReport;
 use super::page::NotWritten;

@@ -2,6 +2,7 @@
 //! wider than asked.
 
 mod answer;
+mod ask;
 mod buy;
 mod change;
 mod check;
@@ -22,6 +23,7 @@ mod sweep;
 mod vehicles;
 mod want;
 
+pub use ask::ask;
 pub use change::change;
 pub use check::{check, check_of_some, problems};
 pub use compare::compare;
