@@ -110,7 +110,7 @@ table! {
         /// Below this weight for every vehicle the bridge is closed.
         close_below_tons: Tons = 3.0, Number(0.0, 50.0);
         /// Legal in the state, and rated whatever a crossing names: the sign is by these. Take out what
-        /// the state does not allow, put in a [[vehicle]] of your own, with the law as the source.
+        /// the state does not allow, put in a `[[vehicle]]` of your own, with the law as the source.
         legal_vehicles: Vec<String> =
             ["Type 3", "Type 3S2", "Type 3-3", "SU4", "SU5", "SU6", "SU7"], Names;
         /// Which law says so.
