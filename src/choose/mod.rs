@@ -14,9 +14,11 @@ mod plan;
 mod problem;
 mod questions;
 mod search;
-#[cfg(test)]
-mod trial;
 mod tuning;
+
+#[cfg(test)]
+#[path = "../../tests/choose/inside.rs"]
+mod inside;
 
 use crate::model::plan::Stop;
 use crate::quantity::Cents;
@@ -52,7 +54,7 @@ pub fn choose(market: &Market, effort: &Effort) -> Choice {
 pub fn choose_from(market: &Market, effort: &Effort, from: Option<&Choice>) -> Choice {
     let clock = Clock::new(effort);
     let mut problem = Problem::new(market);
-    service::close_hopeless(&mut problem);
+    service::close_infeasible(&mut problem);
     let from = from.map(|choice| Plan::left_of(&problem, choice));
     let result = service::solve(&problem, &clock, from);
     let mut choice = result.plan.into_choice(&problem, market);

@@ -33,8 +33,8 @@ pub const LONGER: f64 = 1.1;
 pub const NEW_DIRECTION_MOST: f64 = 0.3;
 /// The least share in later ones.
 pub const NEW_DIRECTION_LEAST: f64 = 0.03;
-/// After the first ascent a linking row goes whose decks touched its group less often than this.
-pub const TOUCHED_SELDOM: f64 = 0.1;
+/// After the first ascent a linking row goes whose decks used its group less often than this.
+pub const LINKING_ROW_SELDOM_USED: f64 = 0.1;
 /// Weight of the last step in averages over steps.
 pub const LAST_STEP_WEIGHT: f64 = 0.1;
 /// A lot bought in this share of the steps of late, up to one less it, is one of which it is open

@@ -11,21 +11,21 @@ pub(super) struct Bounds {
     floor: Option<Floor>,
     /// For each row what a plan with a car of it costs at least, were that car a gift; none: no less
     /// than the plan.
-    gifts: Vec<Option<Cents>>,
+    if_free: Vec<Option<Cents>>,
 }
 
 impl Bounds {
     pub fn new(market: &Market, choice: &Choice, deadline: Deadline) -> Self {
         let floor = Floor::new(market, choice, deadline);
-        let gifts = floor.as_ref().map(Floor::gifts).unwrap_or_default();
-        Self { floor, gifts }
+        let if_free = floor.as_ref().map(Floor::bounds_if_free).unwrap_or_default();
+        Self { floor, if_free }
     }
 
     /// Why a row that is not in the plan would not be used even as a gift, if the bounds tell. Of a
     /// row of several cars all have the one price, of which the bounds know nothing.
     pub fn never(&self, priced: &Priced) -> Option<Found> {
         let (Subject::Row(car), market) = (priced.subject, priced.market) else { return None };
-        let too_dear = priced.is_one_car() && self.gifts.get(car.0).is_some_and(Option::is_none);
+        let too_dear = priced.is_one_car() && self.if_free.get(car.0).is_some_and(Option::is_none);
         if self.floor.is_some() && !too_dear {
             return None;
         }
@@ -38,7 +38,7 @@ impl Bounds {
 
     /// What a plan with this car costs at least, were it a gift.
     pub fn gift(&self, car: usize) -> Option<Cents> {
-        self.gifts.get(car).copied().flatten()
+        self.if_free.get(car).copied().flatten()
     }
 
     /// What a plan without this car costs at least.

@@ -5,45 +5,45 @@
 
 use std::collections::BTreeSet;
 
-use crate::choose::bound::duals::{Duals, Touch};
+use crate::choose::bound::duals::{Duals, LinkingRow};
 use crate::choose::bound::lagrangian::{Evaluation, Pricer};
 use crate::choose::bound::master::Master;
 use crate::choose::bound::multipliers::Multipliers;
 use crate::choose::bound::node::Node;
-use crate::choose::bound::reduced_costs::Lens;
-use crate::choose::bound::slope::{Slope, touches};
+use crate::choose::bound::reduced_costs::ReducedCosts;
+use crate::choose::bound::subgradient::{Subgradient, uses};
 use crate::choose::problem::Problem;
 use crate::choose::problem::stage::{Role, Stage};
 use crate::choose::tuning::{
     CUT_ASCENT_STEPS, FIRST_ASCENT_STEPS, FIRST_STEP, FIRST_STEP_WITH_CUTS, LAST_STEP_WEIGHT,
-    LONGER, LOT_OPEN_FROM, MULTIPLIER_MOST, NEW_DIRECTION_LEAST, NEW_DIRECTION_MOST,
-    SECOND_ASCENT_STEPS, SHORTER_AT_FIRST, SHORTER_LATER, STEPS_WITHOUT_GAIN, TOUCHED_SELDOM,
+    LINKING_ROW_SELDOM_USED, LONGER, LOT_OPEN_FROM, MULTIPLIER_MOST, NEW_DIRECTION_LEAST,
+    NEW_DIRECTION_MOST, SECOND_ASCENT_STEPS, SHORTER_AT_FIRST, SHORTER_LATER, STEPS_WITHOUT_GAIN,
 };
 
 use crate::choose::clock::Clock;
 
 /// The multipliers reached, with the bound they give.
-pub struct Ascent {
+pub struct AscentEnd {
     pub duals: Duals,
     pub bound: i64,
     /// How often each lot was bought of late, from 0 to 1.
     pub lots: Vec<f64>,
-    /// How often each touch row's decks touched its group of late, from 0 to 1.
-    pub touched: Vec<f64>,
+    /// How often each linking row's decks used its group of late, from 0 to 1.
+    pub used_of_late: Vec<f64>,
 }
 
 /// A climb toward a value that some plan has.
-pub struct Climb<'a> {
+pub struct SubgradientAscent<'a> {
     pub problem: &'a Problem,
     pub stage: &'a Stage,
     pub clock: &'a Clock<'a>,
     /// Value of the best plan, and how many crossings it serves.
     pub best: (i64, usize),
     /// Where another climb ended.
-    pub from: Option<&'a Ascent>,
+    pub from: Option<&'a AscentEnd>,
 }
 
-impl Climb<'_> {
+impl SubgradientAscent<'_> {
     /// Climbs, and takes the decks found into the columns. Multipliers are floating point here and
     /// rounded before each evaluation, so every bound, of which `tell` hears, is exact.
     pub fn run(
@@ -51,29 +51,29 @@ impl Climb<'_> {
         master: &mut Master,
         pricer: &mut Pricer,
         tell: &mut dyn FnMut(i64),
-    ) -> Ascent {
+    ) -> AscentEnd {
         let Self { problem, stage, clock, best: (target, served), from } = *self;
         let node = Node::root(problem);
-        if from.is_none() && master.touches.is_empty() {
-            master.touches = trips(problem, stage);
+        if from.is_none() && master.linking_rows.is_empty() {
+            master.linking_rows = trips(problem, stage);
         }
-        let mut touched = match from {
-            Some(from) => from.touched.clone(),
-            None => vec![1.0; master.touches.len()],
+        let mut used_of_late = match from {
+            Some(from) => from.used_of_late.clone(),
+            None => vec![1.0; master.linking_rows.len()],
         };
         let mut duals = match from {
             Some(from) => from.duals.clone(),
             None => start(problem, stage, master, target, served),
         };
-        let reached = |duals: &Duals, bound: i64| Ascent {
+        let reached = |duals: &Duals, bound: i64| AscentEnd {
             duals: duals.clone(),
             bound,
             lots: Vec::new(),
-            touched: Vec::new(),
+            used_of_late: Vec::new(),
         };
         // Rows may have come since.
-        duals.rows.lengthen(master.touches.len(), master.cuts.len());
-        touched.resize(master.touches.len(), 0.0);
+        duals.rows.lengthen(master.linking_rows.len(), master.cuts.len());
+        used_of_late.resize(master.linking_rows.len(), 0.0);
         let mut best = reached(&duals, i64::MIN);
         let mut lots = from.map_or_else(|| vec![0.0; problem.lots.len()], |from| from.lots.clone());
         let mut position: Multipliers<f64> = duals.rows.map(|dual| dual as f64);
@@ -92,21 +92,22 @@ impl Climb<'_> {
             if clock.up() && (step > 0 || from.is_some()) {
                 break;
             }
-            duals.rows = position.map(whole);
+            duals.rows = position.map(rounded);
             if from.is_none() {
-                spread(problem, stage, master, &touched, &mut duals.rows.linking);
+                spread(problem, stage, master, &used_of_late, &mut duals.rows.linking);
             }
-            let lens = Lens::new(problem, stage, master, &node, &duals);
-            let mut found = pricer.evaluate(&lens, master, &node);
-            let (_, reduced, used) = lens.wholes(master, &node);
+            let reduced_costs = ReducedCosts::new(problem, stage, master, &node, &duals);
+            let mut found = pricer.evaluate(&reduced_costs, master, &node);
+            let (_, reduced, used) = reduced_costs.purchases(master, &node);
             let used = from.is_some().then_some(&used[..]);
-            let slope = Slope::of(problem, stage, master, &duals, &found, (&reduced, used));
-            for (share, bought) in lots.iter_mut().zip(&slope.bought) {
+            let subgradient =
+                Subgradient::of(problem, stage, master, &duals, &found, (&reduced, used));
+            for (share, bought) in lots.iter_mut().zip(&subgradient.bought) {
                 recent(share, *bought);
             }
-            for (share, row) in touched.iter_mut().zip(&master.touches) {
-                let touch = |span: &usize| touches(problem, &found, *span, row.group);
-                recent(share, row.spans.iter().any(touch));
+            for (share, row) in used_of_late.iter_mut().zip(&master.linking_rows) {
+                let used = |span: &usize| uses(problem, &found, *span, row.group);
+                recent(share, row.spans.iter().any(used));
             }
             for column in std::mem::take(&mut found.fresh) {
                 master.add(column);
@@ -125,12 +126,12 @@ impl Climb<'_> {
             let new = match step {
                 0 => 1.0,
                 _ if from.is_none() => NEW_DIRECTION_MOST,
-                _ => {
-                    shortest(&direction, &slope.rows).clamp(NEW_DIRECTION_LEAST, NEW_DIRECTION_MOST)
-                }
+                _ => shortest(&direction, &subgradient.rows)
+                    .clamp(NEW_DIRECTION_LEAST, NEW_DIRECTION_MOST),
             };
-            direction
-                .change(&slope.rows, |along, slope| *along = new * slope + (1.0 - new) * *along);
+            direction.change(&subgradient.rows, |along, subgradient| {
+                *along = new * subgradient + (1.0 - new) * *along
+            });
             let square: f64 = direction.values().map(|along| along * along).sum();
             if square == 0.0 {
                 break;
@@ -141,30 +142,30 @@ impl Climb<'_> {
             position.change(&direction, |to, along| *to = (*to + stride * along).max(0.0));
             if from.is_some() {
                 tie(problem, master, &found, &lots, &mut tied);
-                let (linking, cuts) = (master.touches.len(), master.cuts.len());
+                let (linking, cuts) = (master.linking_rows.len(), master.cuts.len());
                 position.lengthen(linking, cuts);
                 direction.lengthen(linking, cuts);
                 duals.rows.lengthen(linking, cuts);
                 best.duals.rows.lengthen(linking, cuts);
-                touched.resize(linking, 0.0);
+                used_of_late.resize(linking, 0.0);
             }
         }
         let kept = |(share, dual): (&f64, &i64)| match from {
-            None => *share >= TOUCHED_SELDOM,
+            None => *share >= LINKING_ROW_SELDOM_USED,
             Some(_) => *dual > 0,
         };
-        let kept: Vec<bool> = touched.iter().zip(&best.duals.rows.linking).map(kept).collect();
-        keep(&mut master.touches, &kept);
-        keep(&mut touched, &kept);
+        let kept: Vec<bool> = used_of_late.iter().zip(&best.duals.rows.linking).map(kept).collect();
+        keep(&mut master.linking_rows, &kept);
+        keep(&mut used_of_late, &kept);
         keep(&mut best.duals.rows.linking, &kept);
-        Ascent { lots, touched, ..best }
+        AscentEnd { lots, used_of_late, ..best }
     }
 }
 
 /// A car of a lot weighs its share of the lot at first; a crossing that may stay unserved, what the
 /// others cost on average.
 fn start(problem: &Problem, stage: &Stage, master: &Master, value: i64, served: usize) -> Duals {
-    let mut duals = Duals::zero(problem, master.touches.len(), 0);
+    let mut duals = Duals::zero(problem, master.linking_rows.len(), 0);
     for lot in &problem.lots {
         let cars: i64 = lot.items.iter().map(|item| i64::from(problem.items[*item].quantity)).sum();
         for &item in &lot.items {
@@ -181,7 +182,7 @@ fn start(problem: &Problem, stage: &Stage, master: &Master, value: i64, served: 
 }
 
 /// A multiplier as the bound takes it.
-fn whole(value: f64) -> i64 {
+fn rounded(value: f64) -> i64 {
     value.round().clamp(0.0, MULTIPLIER_MOST) as i64
 }
 
@@ -196,10 +197,10 @@ pub fn keep<T>(all: &mut Vec<T>, kept: &[bool]) {
     all.retain(|_| kept.next().copied().unwrap_or(true));
 }
 
-/// A touch row for every crossing and yard that costs a trip: of each layout the first span that has
+/// A linking row for every crossing and yard that costs a trip: of each layout the first span that has
 /// cars of the yard.
-fn trips(problem: &Problem, stage: &Stage) -> Vec<Touch> {
-    let mut rows: Vec<Touch> = Vec::new();
+fn trips(problem: &Problem, stage: &Stage) -> Vec<LinkingRow> {
+    let mut rows: Vec<LinkingRow> = Vec::new();
     for (crossing, record) in problem.crossings.iter().enumerate() {
         if stage.role(problem, crossing) == Role::Absent {
             continue;
@@ -212,7 +213,7 @@ fn trips(problem: &Problem, stage: &Stage) -> Vec<Touch> {
             let first = |layout: usize| problem.layouts[layout].spans.clone().find(stands);
             let spans: Vec<usize> = record.layouts.clone().filter_map(first).collect();
             if !spans.is_empty() {
-                rows.push(Touch { group: problem.lots.len() + yard, spans });
+                rows.push(LinkingRow { group: problem.lots.len() + yard, spans });
             }
         }
     }
@@ -221,11 +222,11 @@ fn trips(problem: &Problem, stage: &Stage) -> Vec<Touch> {
 
 /// Crossings and lots with a row.
 fn tied(problem: &Problem, master: &Master) -> BTreeSet<(usize, usize)> {
-    let rows = master.touches.iter().filter(|row| row.group < problem.lots.len());
+    let rows = master.linking_rows.iter().filter(|row| row.group < problem.lots.len());
     rows.map(|row| (problem.spans[row.spans[0]].crossing, row.group)).collect()
 }
 
-/// Adds a row for every crossing that just touched a lot of which it is open whether it pays.
+/// Adds a row for every crossing that just used a lot of which it is open whether it pays.
 fn tie(
     problem: &Problem,
     master: &mut Master,
@@ -250,7 +251,7 @@ fn tie(
             };
             let first = |layout: usize| problem.layouts[layout].spans.clone().find(stands);
             let spans = problem.crossings[crossing].layouts.clone().filter_map(first).collect();
-            master.touches.push(Touch { group: lot, spans });
+            master.linking_rows.push(LinkingRow { group: lot, spans });
         }
     }
 }
@@ -265,17 +266,23 @@ fn shortest(old: &Multipliers<f64>, new: &Multipliers<f64>) -> f64 {
     if square > 0.0 { with_old / square } else { NEW_DIRECTION_MOST }
 }
 
-/// Spreads the cost of each trip over the rows of its yard, by how often they touched it: who uses a
+/// Spreads the cost of each trip over the rows of its yard, by how often they used it: who uses a
 /// yard in any case bears it.
-fn spread(problem: &Problem, stage: &Stage, master: &Master, touched: &[f64], duals: &mut [i64]) {
+fn spread(
+    problem: &Problem,
+    stage: &Stage,
+    master: &Master,
+    used_of_late: &[f64],
+    duals: &mut [i64],
+) {
     let lots = problem.lots.len();
     let mut sums = vec![0.0; problem.trips.len()];
-    for (row, share) in master.touches.iter().zip(touched) {
+    for (row, share) in master.linking_rows.iter().zip(used_of_late) {
         if let Some(yard) = row.group.checked_sub(lots) {
             sums[yard] += share;
         }
     }
-    for ((row, share), dual) in master.touches.iter().zip(touched).zip(duals) {
+    for ((row, share), dual) in master.linking_rows.iter().zip(used_of_late).zip(duals) {
         let Some(yard) = row.group.checked_sub(lots) else { continue };
         let trip = (stage.per_cent() * problem.trips[yard]) as f64;
         *dual = if sums[yard] > 0.0 { (trip * share / sums[yard]).floor() as i64 } else { 0 };

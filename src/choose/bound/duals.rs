@@ -6,9 +6,9 @@ use crate::choose::bound::multipliers::Multipliers;
 use crate::choose::problem::Problem;
 
 /// At most one deck of these spans can exist (one per layout of a crossing), so their decks that
-/// touch a group, together, need the group bought as a whole: Σ λ ≤ x.
+/// use a group, together, need the group bought as a whole: Σ λ ≤ x.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub struct Touch {
+pub struct LinkingRow {
     pub group: usize,
     pub spans: Vec<usize>,
 }

@@ -9,50 +9,51 @@
 
 use crate::choose::bound::master::Master;
 use crate::choose::bound::node::Node;
-use crate::choose::bound::reduced_costs::Lens;
+use crate::choose::bound::reduced_costs::ReducedCosts;
 use crate::choose::decks::column::{Column, column};
-use crate::choose::decks::pricing::{Finder, Weights};
+use crate::choose::decks::extension::Found;
+use crate::choose::decks::pricing::{DeckSearch, Weights};
 use crate::choose::problem::stage::Role;
-use crate::choose::problem::{HUGE, Problem};
+use crate::choose::problem::{INFINITE, Problem};
 use crate::choose::tuning::{LARGE_FROM_CANDIDATES, NEW_COLUMNS_PER_SPAN, THREADS_MOST};
 
 use crate::parallel;
 
 /// What the multipliers prove under the decisions of a node.
 pub struct Evaluation {
-    /// No plan of the node is below this, in units of the stage; [`HUGE`] or more: there is none.
+    /// No plan of the node is below this, in units of the stage; [`INFINITE`] or more: there is none.
     pub bound: i64,
     /// Decks lighter than every known one of their span.
     pub fresh: Vec<Column>,
     /// How much the fresh decks lower the bound that the known decks alone would give.
     pub gain: i64,
-    /// Weight of the lightest deck per span; [`HUGE`]: none.
+    /// Weight of the lightest deck per span; [`INFINITE`]: none.
     pub lightest: Vec<i64>,
     /// The decks that each crossing takes; none where it stays unserved.
     pub decks: Vec<Vec<Column>>,
 }
 
 impl Evaluation {
-    /// Weight of a layout with the lightest deck on each of its spans; [`HUGE`]: one has none.
-    pub fn layout(&self, lens: &Lens, layout: usize) -> i64 {
-        let record = &lens.problem.layouts[layout];
-        let fixed = lens.per_cent(record.spans.start) * record.fixed;
+    /// Weight of a layout with the lightest deck on each of its spans; [`INFINITE`]: one has none.
+    pub fn layout(&self, reduced_costs: &ReducedCosts, layout: usize) -> i64 {
+        let record = &reduced_costs.problem.layouts[layout];
+        let fixed = reduced_costs.per_cent(record.spans.start) * record.fixed;
         let lightest = record.spans.clone().map(|span| self.lightest[span]);
-        lightest.fold(fixed, |sum, weight| sum.saturating_add(weight).min(HUGE))
+        lightest.fold(fixed, |sum, weight| sum.saturating_add(weight).min(INFINITE))
     }
 
     /// What a crossing adds to the bound: its lightest open layout, or its place among the unserved.
-    pub fn share(&self, lens: &Lens, node: &Node, crossing: usize) -> i64 {
-        let layouts = lens.problem.crossings[crossing].layouts.clone();
-        let open = layouts.filter(|layout| node.layout_open(lens.problem, *layout));
-        let least = open.map(|layout| self.layout(lens, layout)).min().unwrap_or(HUGE);
-        least.min(lens.unserved(node, crossing).unwrap_or(HUGE))
+    pub fn share(&self, reduced_costs: &ReducedCosts, node: &Node, crossing: usize) -> i64 {
+        let layouts = reduced_costs.problem.crossings[crossing].layouts.clone();
+        let open = layouts.filter(|layout| node.layout_open(reduced_costs.problem, *layout));
+        let least = open.map(|layout| self.layout(reduced_costs, layout)).min().unwrap_or(INFINITE);
+        least.min(reduced_costs.unserved(node, crossing).unwrap_or(INFINITE))
     }
 }
 
 /// The lightest deck of a span.
 struct Lightest {
-    /// Its weight; [`HUGE`]: there is none.
+    /// Its weight; [`INFINITE`]: there is none.
     weight: i64,
     /// Weight of the lightest known deck.
     known: i64,
@@ -67,7 +68,7 @@ pub struct Pricer {
 
 /// The memory of one thread.
 struct Worker {
-    finder: Finder,
+    finder: DeckSearch,
     charge: Vec<i64>,
 }
 
@@ -85,7 +86,7 @@ struct Share {
 /// Everything that an evaluation goes by.
 #[derive(Clone, Copy)]
 struct Terms<'a> {
-    lens: &'a Lens<'a>,
+    reduced_costs: &'a ReducedCosts<'a>,
     master: &'a Master,
     node: &'a Node,
     /// Cars that can be had, by item.
@@ -97,26 +98,31 @@ impl Pricer {
         let candidates: usize = problem.spans.iter().map(|span| span.cands.len()).sum();
         let many = candidates >= LARGE_FROM_CANDIDATES;
         let threads = if many { parallel::processors().min(THREADS_MOST) } else { 1 };
-        let worker = || Worker { finder: Finder::default(), charge: vec![0; problem.groups()] };
+        let worker = || Worker { finder: DeckSearch::default(), charge: vec![0; problem.groups()] };
         Self { workers: (0..threads).map(|_| worker()).collect() }
     }
 
     /// The bound that the multipliers give under the decisions of a node. It does not depend on the
     /// number of threads.
-    pub fn evaluate(&mut self, lens: &Lens, master: &Master, node: &Node) -> Evaluation {
-        let problem = lens.problem;
+    pub fn evaluate(
+        &mut self,
+        reduced_costs: &ReducedCosts,
+        master: &Master,
+        node: &Node,
+    ) -> Evaluation {
+        let problem = reduced_costs.problem;
         let left = node.left(problem);
-        let terms = Terms { lens, master, node, left: &left };
+        let terms = Terms { reduced_costs, master, node, left: &left };
         let mut found = Evaluation {
-            bound: lens.constant(master, node),
+            bound: reduced_costs.constant(master, node),
             fresh: Vec::new(),
             gain: 0,
-            lightest: vec![HUGE; problem.spans.len()],
+            lightest: vec![INFINITE; problem.spans.len()],
             decks: vec![Vec::new(); problem.crossings.len()],
         };
         for share in self.shares(&terms) {
             found.gain = found.gain.saturating_add(share.known - share.least);
-            found.bound = found.bound.saturating_add(share.least).min(HUGE);
+            found.bound = found.bound.saturating_add(share.least).min(INFINITE);
             found.decks[share.crossing] = share.decks;
             found.fresh.extend(share.fresh);
             for (span, lightest) in share.lightest {
@@ -127,26 +133,26 @@ impl Pricer {
     }
 
     /// Shows every deck of a span that the node allows and that weighs no more than the threshold,
-    /// which what is told each deck may lower.
-    pub fn each_deck<F: FnMut(&crate::choose::decks::extension::Found) -> i64>(
+    /// which what is told each deck may lower; none ends the search.
+    pub fn each_deck<F: FnMut(&Found) -> Option<i64>>(
         &mut self,
-        lens: &Lens,
+        reduced_costs: &ReducedCosts,
         master: &Master,
         node: &Node,
         span: usize,
         threshold: i64,
         visit: F,
     ) {
-        let left = node.left(lens.problem);
-        let terms = Terms { lens, master, node, left: &left };
+        let left = node.left(reduced_costs.problem);
+        let terms = Terms { reduced_costs, master, node, left: &left };
         self.workers[0].search(&terms, span, threshold, visit);
     }
 
     /// The shares of the crossings, in their order.
     fn shares(&mut self, terms: &Terms) -> Vec<Share> {
-        let problem = terms.lens.problem;
+        let problem = terms.reduced_costs.problem;
         let crossings: Vec<usize> = (0..problem.crossings.len())
-            .filter(|crossing| terms.lens.stage.role(problem, *crossing) != Role::Absent)
+            .filter(|crossing| terms.reduced_costs.stage.role(problem, *crossing) != Role::Absent)
             .collect();
         parallel::by_workers(&mut self.workers, &crossings, |worker, crossing| {
             worker.share(terms, *crossing)
@@ -156,9 +162,9 @@ impl Pricer {
 
 impl Worker {
     fn share(&mut self, terms: &Terms, crossing: usize) -> Share {
-        let Terms { lens, node, .. } = *terms;
-        let problem = lens.problem;
-        let unserved = lens.unserved(node, crossing).unwrap_or(HUGE);
+        let Terms { reduced_costs, node, .. } = *terms;
+        let problem = reduced_costs.problem;
+        let unserved = reduced_costs.unserved(node, crossing).unwrap_or(INFINITE);
         let mut share = Share {
             crossing,
             least: unserved,
@@ -172,14 +178,14 @@ impl Worker {
                 continue;
             }
             let spans = problem.layouts[layout].spans.clone();
-            let fixed = lens.per_cent(spans.start) * problem.layouts[layout].fixed;
+            let fixed = reduced_costs.per_cent(spans.start) * problem.layouts[layout].fixed;
             let (mut all, mut old) = (fixed, fixed);
             let mut decks = Vec::new();
             for span in spans {
                 let lightest = self.lightest(terms, span, &mut share.fresh);
                 share.lightest.push((span, lightest.weight));
-                all = all.saturating_add(lightest.weight).min(HUGE);
-                old = old.saturating_add(lightest.known).min(HUGE);
+                all = all.saturating_add(lightest.weight).min(INFINITE);
+                old = old.saturating_add(lightest.known).min(INFINITE);
                 decks.extend(lightest.deck);
             }
             if all < share.least {
@@ -193,14 +199,14 @@ impl Worker {
 
     /// The lightest deck of a span, and the lightest known one.
     fn lightest(&mut self, terms: &Terms, span: usize, fresh: &mut Vec<Column>) -> Lightest {
-        let Terms { lens, master, node, .. } = *terms;
+        let Terms { reduced_costs, master, node, .. } = *terms;
         let known = master.by_span[span]
             .iter()
             .map(|index| &master.columns[*index])
-            .filter(|column| node.allows(lens.problem, column))
-            .map(|column| (lens.column(column), column))
+            .filter(|column| node.allows(reduced_costs.problem, column))
+            .map(|column| (reduced_costs.column(column), column))
             .min_by_key(|(weight, _)| *weight);
-        let limit = known.map_or(HUGE, |(weight, _)| weight) - 1;
+        let limit = known.map_or(INFINITE, |(weight, _)| weight) - 1;
         if let Some(listed) = &master.listed {
             return self.lightest_listed(terms, &listed[span], known, fresh);
         }
@@ -209,16 +215,13 @@ impl Worker {
             let place = best.partition_point(|(weight, _, _)| *weight <= found.weight);
             best.insert(place, (found.weight, found.cands.to_vec(), found.joints));
             best.truncate(NEW_COLUMNS_PER_SPAN);
-            if best.len() < NEW_COLUMNS_PER_SPAN {
-                limit
-            } else {
-                best[NEW_COLUMNS_PER_SPAN - 1].0 - 1
-            }
+            Some(best.get(NEW_COLUMNS_PER_SPAN - 1).map_or(limit, |(weight, _, _)| weight - 1))
         });
         let weight = best.first().map_or(limit + 1, |(weight, _, _)| *weight);
         let first = fresh.len();
         fresh.extend(
-            best.into_iter().map(|(_, cands, joints)| column(lens.problem, span, &cands, joints)),
+            best.into_iter()
+                .map(|(_, cands, joints)| column(reduced_costs.problem, span, &cands, joints)),
         );
         let deck = fresh.get(first).or(known.map(|(_, column)| column)).cloned();
         Lightest { weight, known: limit + 1, deck }
@@ -232,12 +235,14 @@ impl Worker {
         known: Option<(i64, &Column)>,
         fresh: &mut Vec<Column>,
     ) -> Lightest {
-        let Terms { lens, node, .. } = *terms;
-        let limit = known.map_or(HUGE, |(weight, _)| weight);
+        let Terms { reduced_costs, node, .. } = *terms;
+        let limit = known.map_or(INFINITE, |(weight, _)| weight);
         let mut best: Vec<(i64, &Column)> = listed
             .iter()
-            .map(|column| (lens.column(column), column))
-            .filter(|(weight, column)| *weight < limit && node.allows(lens.problem, column))
+            .map(|column| (reduced_costs.column(column), column))
+            .filter(|(weight, column)| {
+                *weight < limit && node.allows(reduced_costs.problem, column)
+            })
             .collect();
         best.sort_by_key(|(weight, _)| *weight);
         best.truncate(NEW_COLUMNS_PER_SPAN);
@@ -249,29 +254,29 @@ impl Worker {
     }
 
     /// Shows every deck of a span that the node allows and that weighs no more than the threshold.
-    fn search<F: FnMut(&crate::choose::decks::extension::Found) -> i64>(
+    fn search<F: FnMut(&Found) -> Option<i64>>(
         &mut self,
         terms: &Terms,
         span: usize,
         threshold: i64,
         visit: F,
     ) {
-        let lens = terms.lens;
-        let charges = &lens.charges[span];
+        let reduced_costs = terms.reduced_costs;
+        let charges = &reduced_costs.charges[span];
         for &(group, amount) in charges {
             self.charge[group] = amount;
         }
         let weights = Weights {
-            net: lens.stage.per_cent(),
-            outlay: lens.outlay(span),
-            item: lens.items(span),
+            net: reduced_costs.stage.per_cent(),
+            outlay: reduced_costs.outlay(span),
+            item: reduced_costs.items(span),
             charge: if charges.is_empty() { &[] } else { &self.charge },
             reward: charges.iter().map(|(_, amount)| (*amount).min(0)).sum(),
             left: terms.left,
-            penalties: (!lens.penalties.is_empty()).then_some(&lens.penalties),
+            penalties: (!reduced_costs.penalties.is_empty()).then_some(&reduced_costs.penalties),
             limits: terms.node.limits(span),
         };
-        self.finder.search(lens.problem, span, &weights, threshold, visit);
+        self.finder.search(reduced_costs.problem, span, &weights, threshold, visit);
         for &(group, _) in charges {
             self.charge[group] = 0;
         }

@@ -8,24 +8,23 @@
 use crate::choose::bound::lagrangian::Pricer;
 use crate::choose::bound::master::Master;
 use crate::choose::bound::node::Node;
-use crate::choose::bound::reduced_costs::Lens;
+use crate::choose::bound::reduced_costs::ReducedCosts;
 use crate::choose::decks::column::{Column, column};
-use crate::choose::problem::HUGE;
 use crate::choose::problem::stage::Role;
 
 /// Per span all decks under the node that a plan can hold whose value in units is at most the target,
 /// or none if they are more than `most`. Layouts, lots and yards that are the same in all such plans are
 /// decided in the node. With decks listed before, those that are still worth keeping.
 pub fn list(
-    lens: &Lens,
+    reduced_costs: &ReducedCosts,
     master: &Master,
     pricer: &mut Pricer,
     node: &mut Node,
     target: i64,
     most: usize,
 ) -> Option<Vec<Vec<Column>>> {
-    let (problem, stage) = (lens.problem, lens.stage);
-    let found = pricer.evaluate(lens, master, node);
+    let (problem, stage) = (reduced_costs.problem, reduced_costs.stage);
+    let found = pricer.evaluate(reduced_costs, master, node);
     let room = target - found.bound;
     let mut listed: Vec<Vec<Column>> = vec![Vec::new(); problem.spans.len()];
     let mut decided = node.clone();
@@ -34,10 +33,10 @@ pub fn list(
         if stage.role(problem, crossing) == Role::Absent {
             continue;
         }
-        let share = found.share(lens, node, crossing);
+        let share = found.share(reduced_costs, node, crossing);
         let open = record.layouts.clone().filter(|layout| node.layout_open(problem, *layout));
         for layout in open {
-            let beyond = found.layout(lens, layout) - share;
+            let beyond = found.layout(reduced_costs, layout) - share;
             if beyond > room {
                 decided.set_layout(problem, layout, false);
                 continue;
@@ -45,17 +44,17 @@ pub fn list(
             for span in problem.layouts[layout].spans.clone() {
                 let heaviest = found.lightest[span] + room - beyond;
                 if let Some(before) = &master.listed {
-                    let light = |deck: &&Column| lens.column(deck) <= heaviest;
+                    let light = |deck: &&Column| reduced_costs.column(deck) <= heaviest;
                     listed[span].extend(before[span].iter().filter(light).cloned());
                     continue;
                 }
-                pricer.each_deck(lens, master, node, span, heaviest, |deck| {
+                pricer.each_deck(reduced_costs, master, node, span, heaviest, |deck| {
                     count += 1;
                     if count > most {
-                        return -HUGE;
+                        return None;
                     }
                     listed[span].push(column(problem, span, deck.cands, deck.joints));
-                    heaviest
+                    Some(heaviest)
                 });
                 if count > most {
                     return None;
@@ -63,7 +62,7 @@ pub fn list(
             }
         }
     }
-    let (_, lots, yards) = lens.wholes(master, node);
+    let (_, lots, yards) = reduced_costs.purchases(master, node);
     for (lot, &weight) in lots.iter().enumerate() {
         if decided.lots[lot].is_none() && problem.lots[lot].useful && weight.abs() > room {
             decided.set_lot(problem, lot, weight < 0);

@@ -2,7 +2,7 @@
 
 use std::collections::HashSet;
 
-use crate::choose::bound::duals::Touch;
+use crate::choose::bound::duals::LinkingRow;
 use crate::choose::decks::column::Column;
 use crate::choose::problem::Problem;
 
@@ -13,7 +13,7 @@ use crate::choose::decks::cuts::Cut;
 pub struct Master {
     pub columns: Vec<Column>,
     pub by_span: Vec<Vec<usize>>,
-    pub touches: Vec<Touch>,
+    pub linking_rows: Vec<LinkingRow>,
     pub cuts: Vec<Cut>,
     /// Per span all decks that a better plan can use, where they have been listed.
     pub listed: Option<Vec<Vec<Column>>>,

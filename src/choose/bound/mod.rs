@@ -11,4 +11,4 @@ mod program;
 pub mod reduced_costs;
 pub mod relaxed;
 pub mod separation;
-mod slope;
+mod subgradient;

@@ -52,9 +52,9 @@ impl Node {
     }
 
     /// The price at which the node counts an item, above its lowest.
-    pub fn dearer(&self, problem: &Problem, item: usize) -> i64 {
+    pub fn surcharge(&self, problem: &Problem, item: usize) -> i64 {
         let item = &problem.items[item];
-        item.dearer.get(self.levels[item.yard].1).copied().unwrap_or(0)
+        item.surcharge.get(self.levels[item.yard].1).copied().unwrap_or(0)
     }
 
     /// The least number of cars bought at a yard, if any are.

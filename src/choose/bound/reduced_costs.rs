@@ -10,11 +10,11 @@ use crate::choose::decks::cuts::Penalties;
 use crate::choose::problem::stage::{Role, Stage};
 
 /// The weights under given multipliers.
-pub struct Lens<'a> {
+pub struct ReducedCosts<'a> {
     pub problem: &'a Problem,
     pub stage: &'a Stage,
     pub duals: &'a Duals,
-    /// Multiplier of the touch rows, per span and group.
+    /// Multiplier of the linking rows, per span and group.
     pub charges: Vec<Vec<(usize, i64)>>,
     /// Per item what one car weighs beyond its cost: its multiplier, and its yard's price level.
     items: Vec<i64>,
@@ -23,7 +23,7 @@ pub struct Lens<'a> {
     pub penalties: Penalties<'a>,
 }
 
-impl<'a> Lens<'a> {
+impl<'a> ReducedCosts<'a> {
     pub fn new(
         problem: &'a Problem,
         stage: &'a Stage,
@@ -41,9 +41,9 @@ impl<'a> Lens<'a> {
                 None => charges[span].push((group, amount)),
             }
         };
-        for (touch, &dual) in master.touches.iter().zip(&duals.rows.linking) {
-            for &span in &touch.spans {
-                add(span, touch.group, dual);
+        for (row, &dual) in master.linking_rows.iter().zip(&duals.rows.linking) {
+            for &span in &row.spans {
+                add(span, row.group, dual);
             }
         }
         for (&lot, &dual) in &duals.idle {
@@ -80,7 +80,7 @@ impl<'a> Lens<'a> {
             let per_cent = self.stage.per_cent() + duals.budget + of_fund;
             for (index, item) in problem.items.iter().enumerate() {
                 let counts = if item.lot.is_none() { duals.level[item.yard] } else { 0 };
-                items[index] += per_cent * node.dearer(problem, index) - counts;
+                items[index] += per_cent * node.surcharge(problem, index) - counts;
             }
         }
         items
@@ -126,7 +126,7 @@ impl<'a> Lens<'a> {
     }
 
     /// What the bound holds apart from crossings, lots and yards, and what each lot and yard weighs.
-    pub fn wholes(&self, master: &Master, node: &Node) -> (i64, Vec<i64>, Vec<i64>) {
+    pub fn purchases(&self, master: &Master, node: &Node) -> (i64, Vec<i64>, Vec<i64>) {
         let (problem, duals) = (self.problem, self.duals);
         let mut total: i64 = -duals.budget * problem.budget.unwrap_or(0);
         for (fund, limit) in problem.funds.iter().enumerate() {
@@ -152,9 +152,9 @@ impl<'a> Lens<'a> {
                 None => total -= all,
             }
         }
-        for (touch, &dual) in master.touches.iter().zip(&duals.rows.linking) {
-            match touch.group.checked_sub(lots.len()) {
-                None => lots[touch.group] -= dual,
+        for (row, &dual) in master.linking_rows.iter().zip(&duals.rows.linking) {
+            match row.group.checked_sub(lots.len()) {
+                None => lots[row.group] -= dual,
                 Some(yard) => yards[yard] -= dual,
             }
         }
@@ -186,7 +186,7 @@ impl<'a> Lens<'a> {
     /// What the bound holds apart from the crossings.
     pub fn constant(&self, master: &Master, node: &Node) -> i64 {
         let problem = self.problem;
-        let (mut total, lots, yards) = self.wholes(master, node);
+        let (mut total, lots, yards) = self.purchases(master, node);
         let taken = |(value, state): (&i64, &Option<bool>)| match state {
             None => (*value).min(0),
             Some(true) => *value,

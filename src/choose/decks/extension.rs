@@ -43,7 +43,7 @@ pub struct Partial {
     pub state: DeckState,
     /// Sum of the entries' low weights.
     pub low: i64,
-    /// Weight of its cars, of the groups they touch and of their loads.
+    /// Weight of its cars, of the groups they use and of their loads.
     pub weight: i64,
     /// What its loads cost beyond the shares that its cars' own costs hold.
     pub beyond: i64,
@@ -52,7 +52,7 @@ pub struct Partial {
 const EMPTY: Partial = Partial { state: DeckState::EMPTY, low: 0, weight: 0, beyond: 0 };
 
 /// One run of the search over one section and one number of cars.
-pub struct Run<'a, F> {
+pub struct DepthFirst<'a, F> {
     pub number: usize,
     pub span: &'a Span,
     pub penalties: Option<&'a Penalties<'a>>,
@@ -69,7 +69,7 @@ pub struct Run<'a, F> {
     pub visit: F,
 }
 
-impl<F: FnMut(&Found) -> i64> Run<'_, F> {
+impl<F: FnMut(&Found) -> Option<i64>> DepthFirst<'_, F> {
     pub fn start(&mut self) {
         self.deck.clear();
         let mut partial = EMPTY;
@@ -177,7 +177,9 @@ impl<F: FnMut(&Found) -> i64> Run<'_, F> {
         }
         if weight <= self.threshold {
             let found = Found { cands: self.sorted, weight, joints: choice.cost.0 };
-            self.threshold = (self.visit)(&found).min(self.threshold);
+            // Once told to stop, no deck is light enough.
+            let next = (self.visit)(&found).unwrap_or(i64::MIN);
+            self.threshold = next.min(self.threshold);
         }
     }
 }

@@ -14,7 +14,7 @@ use std::ops::Range;
 
 use crate::choose::decks::column::Limit;
 use crate::choose::decks::cuts::Penalties;
-use crate::choose::decks::extension::{Entry, Found, NO_GROUP, Run};
+use crate::choose::decks::extension::{DepthFirst, Entry, Found, NO_GROUP};
 use crate::choose::problem::{Problem, Span};
 
 /// What a search goes by. A car weighs `net` times its net cost and `outlay` times what is paid for
@@ -26,9 +26,9 @@ pub struct Weights<'a> {
     pub outlay: i64,
     /// Weight of one car beyond its cost, by item.
     pub item: &'a [i64],
-    /// Weight of touching a group, once per deck; by group. Empty: none weighs anything.
+    /// Weight of using a group, once per deck; by group. Empty: none weighs anything.
     pub charge: &'a [i64],
-    /// The sum of the charges below zero: what touching groups can take off a deck at most.
+    /// The sum of the charges below zero: what using groups can take off a deck at most.
     pub reward: i64,
     /// Cars that can be had, by item.
     pub left: &'a [u32],
@@ -59,7 +59,7 @@ fn with_holds(limits: &[Limit], holds: &[(u32, u32)]) -> Vec<Limit> {
 
 /// The search, with the memory it reuses.
 #[derive(Default)]
-pub struct Finder {
+pub struct DeckSearch {
     /// Weights of the candidates of the section in hand.
     weights: Vec<i64>,
     all: Vec<Entry>,
@@ -68,10 +68,10 @@ pub struct Finder {
     sorted: Vec<u32>,
 }
 
-impl Finder {
+impl DeckSearch {
     /// Shows `visit` every deck whose weight is at most the threshold, which starts as given and
-    /// becomes what `visit` returns. Each deck is shown once.
-    pub fn search<F: FnMut(&Found) -> i64>(
+    /// becomes what `visit` returns; none ends the search. Each deck is shown once.
+    pub fn search<F: FnMut(&Found) -> Option<i64>>(
         &mut self,
         problem: &Problem,
         span: usize,
@@ -103,7 +103,7 @@ impl Finder {
                 if !self.sort(count.cars as i64, room, needed.is_some(), share) {
                     continue;
                 }
-                let mut run = Run {
+                let mut run = DepthFirst {
                     number,
                     span,
                     penalties: weights.penalties,

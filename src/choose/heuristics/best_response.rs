@@ -6,17 +6,17 @@ use std::collections::BinaryHeap;
 use crate::choose::clock::Clock;
 use crate::choose::decks::column::{Column, column};
 use crate::choose::decks::extension::Found;
-use crate::choose::decks::pricing::{Finder, Weights};
+use crate::choose::decks::pricing::{DeckSearch, Weights};
 use crate::choose::plan::fund;
 use crate::choose::plan::ledger::Ledger;
 use crate::choose::plan::served::Served;
-use crate::choose::problem::{HUGE, Problem};
+use crate::choose::problem::{INFINITE, Problem};
 use crate::choose::tuning::{DECKS_BETWEEN_LOOKS, DECKS_PER_SPAN_TRIED};
 
 /// Answers for one crossing at a time, with the memory it reuses.
 pub struct Responder<'a> {
     problem: &'a Problem,
-    finders: Vec<Finder>,
+    finders: Vec<DeckSearch>,
     charge: Vec<i64>,
     paid: Vec<i64>,
     left: Vec<u32>,
@@ -129,11 +129,11 @@ impl<'a> Responder<'a> {
     /// The cheapest decks of a crossing, given what the others take (`ledger`, without the
     /// crossing), or none that can be had and afforded.
     pub fn respond(&mut self, ledger: &Ledger, crossing: usize, terms: &Terms) -> Option<Served> {
-        let mut best = Best { weight: terms.below.unwrap_or(HUGE), served: None };
+        let mut best = Best { weight: terms.below.unwrap_or(INFINITE), served: None };
         for layout in self.problem.crossings[crossing].layouts.clone() {
             let spans = self.problem.layouts[layout].spans.clone();
             while self.finders.len() < spans.len() {
-                self.finders.push(Finder::default());
+                self.finders.push(DeckSearch::default());
             }
             let mut state = ledger.clone_for_search();
             let fixed = self.problem.layouts[layout].fixed;
@@ -160,14 +160,14 @@ impl<'a> Responder<'a> {
 
     /// Least weight of a deck of one span when lots and trips are free.
     fn least(&mut self, state: &Ledger, span: usize, terms: &Terms) -> i64 {
-        let mut least = HUGE;
+        let mut least = INFINITE;
         let mut finder = std::mem::take(&mut self.finders[0]);
         let negative: i64 = self.problem.lots.iter().map(|lot| lot.net.min(0)).sum();
         self.set_left(state, terms);
         let weights = Weights { charge: &[], ..self.weights(terms) };
-        finder.search(self.problem, span, &weights, HUGE, |found| {
+        finder.search(self.problem, span, &weights, INFINITE, |found| {
             least = found.weight;
-            found.weight - 1
+            Some(found.weight - 1)
         });
         self.finders[0] = finder;
         least.saturating_add(negative)
@@ -176,16 +176,16 @@ impl<'a> Responder<'a> {
     /// Whether a span has a deck at all.
     pub fn has_deck(&mut self, span: usize) -> bool {
         if self.finders.is_empty() {
-            self.finders.push(Finder::default());
+            self.finders.push(DeckSearch::default());
         }
         let empty = Ledger::empty(self.problem);
         let mut finder = std::mem::take(&mut self.finders[0]);
         self.set_left(&empty, &Terms::default());
         let weights = Weights { charge: &[], ..self.weights(&Terms::default()) };
         let mut found = false;
-        finder.search(self.problem, span, &weights, HUGE / 2, |_| {
+        finder.search(self.problem, span, &weights, INFINITE / 2, |_| {
             found = true;
-            -HUGE
+            None
         });
         self.finders[0] = finder;
         found
@@ -262,7 +262,7 @@ impl<'a> Responder<'a> {
         finder.search(problem, span, &weights, limit, |found| {
             looks += 1;
             if looks.is_multiple_of(DECKS_BETWEEN_LOOKS) && clock.is_some_and(Clock::up) {
-                return -HUGE;
+                return None;
             }
             if let Some(barred) = &barred {
                 let cands = &problem.spans[span].cands;
@@ -270,7 +270,7 @@ impl<'a> Responder<'a> {
                     found.cands.iter().map(|cand| cands[*cand as usize].item).collect();
                 cars.sort_unstable();
                 if cars == *barred {
-                    return kept.threshold(limit);
+                    return Some(kept.threshold(limit));
                 }
             }
             if room.is_some() || fund.is_some() {
@@ -279,11 +279,11 @@ impl<'a> Responder<'a> {
                 let beyond = |room: Option<i64>, cost: i64| room.is_some_and(|room| cost > room);
                 if beyond(room, deck.outlay + groups) || beyond(fund, fund::charge(problem, &deck))
                 {
-                    return kept.threshold(limit);
+                    return Some(kept.threshold(limit));
                 }
             }
             kept.take(found);
-            kept.threshold(limit)
+            Some(kept.threshold(limit))
         });
         self.finders[place] = finder;
         for Light { weight: deck_weight, cands, joints, .. } in kept.rising() {

@@ -10,24 +10,30 @@ use crate::choose::tuning::LOT_TRIALS_MOST;
 use crate::choose::clock::Clock;
 
 /// A plan's rank among plans: unserved crossings by priority, then net cost. Less is better.
-pub fn key(problem: &Problem, plan: &Plan) -> (Vec<usize>, i64) {
+pub fn objective(problem: &Problem, plan: &Plan) -> (Vec<usize>, i64) {
     (plan.unserved(problem), plan.ledger(problem).net)
 }
 
 /// Serves the crossings that the plan leaves open, in the order given, each at its cheapest, until the
 /// time is up.
-pub fn fill(
+pub fn serve_greedily(
     problem: &Problem,
     plan: &mut Plan,
     order: &[usize],
     bias: Option<&[i64]>,
     clock: &Clock,
 ) {
-    fill_on(problem, plan, order, &Terms { bias, ..Terms::default() }, clock);
+    serve_greedily_on(problem, plan, order, &Terms { bias, ..Terms::default() }, clock);
 }
 
-/// [`fill`] on further terms.
-pub fn fill_on(problem: &Problem, plan: &mut Plan, order: &[usize], terms: &Terms, clock: &Clock) {
+/// [`serve_greedily`] on further terms.
+pub fn serve_greedily_on(
+    problem: &Problem,
+    plan: &mut Plan,
+    order: &[usize],
+    terms: &Terms,
+    clock: &Clock,
+) {
     let mut responder = Responder::until(problem, clock);
     let mut ledger = plan.ledger(problem);
     for &crossing in order {
@@ -70,8 +76,8 @@ pub fn orders(problem: &Problem) -> Vec<Vec<usize>> {
 
 /// Changes the plan while that pays: one crossing again at its cheapest, a lot given up, a lot
 /// taken up.
-pub fn polish(problem: &Problem, plan: &mut Plan, clock: &Clock) {
-    let mut polisher = Polisher {
+pub fn local_search(problem: &Problem, plan: &mut Plan, clock: &Clock) {
+    let mut search = LocalSearch {
         problem,
         responder: Responder::until(problem, clock),
         ledger: plan.ledger(problem),
@@ -79,13 +85,13 @@ pub fn polish(problem: &Problem, plan: &mut Plan, clock: &Clock) {
         clock,
     };
     if problem.lots.len() * problem.crossings.len() <= LOT_TRIALS_MOST {
-        polisher.run();
+        search.run();
     } else {
-        polisher.again();
+        search.respond_in_turn();
     }
 }
 
-struct Polisher<'a> {
+struct LocalSearch<'a> {
     problem: &'a Problem,
     responder: Responder<'a>,
     ledger: Ledger,
@@ -93,19 +99,19 @@ struct Polisher<'a> {
     clock: &'a Clock<'a>,
 }
 
-impl Polisher<'_> {
+impl LocalSearch<'_> {
     fn run(&mut self) {
         loop {
-            self.again();
+            self.respond_in_turn();
             let mut changed = false;
             for lot in 0..self.problem.lots.len() {
                 if self.clock.up() {
                     return;
                 }
                 if self.ledger.lots[lot] > 0 {
-                    changed |= self.give_up(lot);
+                    changed |= self.drop_lot(lot);
                 } else if self.problem.lots[lot].useful && self.gain(lot) > 0 {
-                    changed |= self.take_up(lot);
+                    changed |= self.add_lot(lot);
                 }
             }
             if !changed || self.clock.up() {
@@ -130,7 +136,7 @@ impl Polisher<'_> {
     }
 
     /// Each crossing in turn at its cheapest while the others keep theirs, until nothing changes.
-    fn again(&mut self) {
+    fn respond_in_turn(&mut self) {
         let crossings = self.problem.crossings.len();
         let (mut at, mut unchanged) = (0, 0);
         while unchanged < crossings && !self.clock.up() {
@@ -181,7 +187,7 @@ impl Polisher<'_> {
     }
 
     /// Gives up a lot if that pays.
-    fn give_up(&mut self, lot: usize) -> bool {
+    fn drop_lot(&mut self, lot: usize) -> bool {
         let uses = |served: &Served| served.decks.iter().any(|deck| deck.groups.contains(&lot));
         let users = (0..self.plan.crossings.len())
             .filter(|crossing| self.plan.crossings[*crossing].as_ref().is_some_and(uses))
@@ -191,14 +197,14 @@ impl Polisher<'_> {
     }
 
     /// Takes up a lot if that pays.
-    fn take_up(&mut self, lot: usize) -> bool {
+    fn add_lot(&mut self, lot: usize) -> bool {
         let users = self.problem.lots[lot].crossings.clone();
         self.change(&users, &Terms { with_lot: Some(lot), ..Terms::default() })
     }
 
     /// Serves some crossings anew, one after the other, and keeps that if it is better.
     fn change(&mut self, crossings: &[usize], terms: &Terms) -> bool {
-        let before = key(self.problem, self.plan);
+        let before = objective(self.problem, self.plan);
         let (plan, ledger) = (self.plan.clone(), self.ledger.clone());
         if terms.without_lot.is_some() {
             for &crossing in crossings {
@@ -213,7 +219,7 @@ impl Polisher<'_> {
                 self.better(crossing, &Terms::default());
             }
         }
-        let better = self.ledger.holds(self.problem) && key(self.problem, self.plan) < before;
+        let better = self.ledger.holds(self.problem) && objective(self.problem, self.plan) < before;
         if !better {
             *self.plan = plan;
             self.ledger = ledger;

@@ -2,12 +2,12 @@
 //! together, exactly, while all others keep their decks; and so on all over the map.
 
 use crate::choose::bound::master::Master;
-use crate::choose::bound::reduced_costs::Lens;
+use crate::choose::bound::reduced_costs::ReducedCosts;
 use crate::choose::heuristics::part::{Change, Part, Solver, take, taken_up};
 use crate::choose::plan::Plan;
 use crate::choose::plan::ledger::Ledger;
 use crate::choose::plan::served::Served;
-use crate::choose::problem::{HUGE, Problem};
+use crate::choose::problem::{INFINITE, Problem};
 use crate::choose::tuning::{
     CANDIDATES_PER_SPAN, JUDGED_ONE_IN, NEIGHBORHOOD, NEIGHBORHOODS_AT_ONCE,
 };
@@ -16,7 +16,7 @@ use crate::choose::clock::Clock;
 use crate::parallel;
 
 /// The parts of a problem, by the weights that the multipliers give.
-pub struct Around<'a> {
+pub struct CostNeighborhoods<'a> {
     problem: &'a Problem,
     /// Per span the candidates that light decks are made of, rising.
     promising: Vec<Vec<u32>>,
@@ -36,7 +36,7 @@ enum First {
     Lot(usize),
 }
 
-impl<'a> Around<'a> {
+impl<'a> CostNeighborhoods<'a> {
     /// Whether a problem is so large that parts of it are worth while. Where the number of cars
     /// bought at a yard makes their price, no part can be told from the rest.
     pub fn pays(problem: &Problem) -> bool {
@@ -44,9 +44,9 @@ impl<'a> Around<'a> {
             && problem.crossings.iter().filter(|c| !c.layouts.is_empty()).count() > 2 * NEIGHBORHOOD
     }
 
-    pub fn new(problem: &'a Problem, lens: &Lens, solver: Solver) -> Self {
+    pub fn new(problem: &'a Problem, reduced_costs: &ReducedCosts, solver: Solver) -> Self {
         let promising: Vec<Vec<u32>> =
-            (0..problem.spans.len()).map(|span| promising(problem, lens, span)).collect();
+            (0..problem.spans.len()).map(|span| promising(problem, reduced_costs, span)).collect();
         let mut wanted: Vec<Vec<usize>> = vec![Vec::new(); problem.items.len()];
         let mut wants: Vec<Vec<usize>> = vec![Vec::new(); problem.crossings.len()];
         for (span, cands) in problem.spans.iter().zip(&promising) {
@@ -214,20 +214,24 @@ impl<'a> Around<'a> {
 }
 
 /// The candidates of a span that stand lightest in a deck, rising by number.
-fn promising(problem: &Problem, lens: &Lens, span: usize) -> Vec<u32> {
+fn promising(problem: &Problem, reduced_costs: &ReducedCosts, span: usize) -> Vec<u32> {
     let record = &problem.spans[span];
     let mut light: Vec<(i64, u32)> = Vec::new();
     for section in &record.sections {
-        let least =
-            record.cands[section.cands.clone()].iter().map(|cand| lens.car(span, cand)).min();
+        let least = record.cands[section.cands.clone()]
+            .iter()
+            .map(|cand| reduced_costs.car(span, cand))
+            .min();
         let Some(least) = least else { continue };
         for cand in section.cands.clone() {
-            let weight = lens.car(span, &record.cands[cand]);
+            let weight = reduced_costs.car(span, &record.cands[cand]);
             let with = |count: &crate::choose::problem::Count| {
-                weight + least * (count.cars as i64 - 1) + lens.per_cent(span) * count.joints
+                weight
+                    + least * (count.cars as i64 - 1)
+                    + reduced_costs.per_cent(span) * count.joints
             };
-            let deck = section.counts.iter().map(with).min().unwrap_or(HUGE);
-            if deck < HUGE {
+            let deck = section.counts.iter().map(with).min().unwrap_or(INFINITE);
+            if deck < INFINITE {
                 light.push((deck, cand as u32));
             }
         }

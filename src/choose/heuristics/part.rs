@@ -171,7 +171,7 @@ impl Part {
                 offers: Vec::new(),
                 quantity: item.quantity - ledger.used[old],
                 price: item.price,
-                dearer: Vec::new(),
+                surcharge: Vec::new(),
                 stock: item.stock,
                 share: item.share,
                 yard: item.yard,

@@ -2,7 +2,7 @@
 
 use crate::choose::clock::Clock;
 use crate::choose::effort::Effort;
-use crate::choose::heuristics::improvement::fill;
+use crate::choose::heuristics::improvement::serve_greedily;
 use crate::choose::market::{Choice, Market};
 use crate::choose::plan::Plan;
 use crate::choose::problem::Problem;
@@ -16,6 +16,6 @@ pub fn site_by_site(market: &Market) -> Choice {
     let mut order: Vec<usize> = (0..problem.crossings.len()).collect();
     order.sort_by_key(|crossing| problem.crossings[*crossing].rank);
     let mut plan = Plan::empty(&problem);
-    fill(&problem, &mut plan, &order, None, &Clock::new(&Effort::default()));
+    serve_greedily(&problem, &mut plan, &order, None, &Clock::new(&Effort::default()));
     plan.into_choice(&problem, market)
 }

@@ -22,7 +22,7 @@ pub struct Spent {
     /// Per fund, at the lowest prices of the cars.
     paid: Vec<i64>,
     /// Per fund what is paid beyond, at the price levels in hand.
-    dearer: Vec<i64>,
+    surcharge: Vec<i64>,
     /// Per fund and item the cars placed; empty where no yard has price levels.
     used: Vec<Vec<u32>>,
 }
@@ -33,7 +33,7 @@ impl Spent {
         let with_levels = if problem.has_levels() { funds } else { 0 };
         Self {
             paid: vec![0; funds],
-            dearer: vec![0; funds],
+            surcharge: vec![0; funds],
             used: vec![vec![0; problem.items.len()]; with_levels],
         }
     }
@@ -55,19 +55,19 @@ impl Spent {
 
     /// What the cars placed cost each fund more at a price level of a yard than at their lowest
     /// prices.
-    pub fn dearer_at(&self, problem: &Problem, levels: &Levels, level: usize) -> Vec<i64> {
+    pub fn surcharges_at(&self, problem: &Problem, levels: &Levels, level: usize) -> Vec<i64> {
         let spares = || levels.spares.iter().filter_map(|spare| spare.item);
         let of_fund = |used: &Vec<u32>| {
-            spares().map(|item| problem.items[item].dearer[level] * i64::from(used[item])).sum()
+            spares().map(|item| problem.items[item].surcharge[level] * i64::from(used[item])).sum()
         };
         self.used.iter().map(of_fund).collect()
     }
 
     /// Notes what each fund pays at the price levels taken.
-    pub fn set_dearer<'a>(&mut self, of_yards: impl Iterator<Item = &'a Vec<i64>>) {
-        self.dearer.fill(0);
+    pub fn set_surcharges<'a>(&mut self, of_yards: impl Iterator<Item = &'a Vec<i64>>) {
+        self.surcharge.fill(0);
         for of_yard in of_yards {
-            self.dearer.iter_mut().zip(of_yard).for_each(|(sum, more)| *sum += more);
+            self.surcharge.iter_mut().zip(of_yard).for_each(|(sum, more)| *sum += more);
         }
     }
 
@@ -78,7 +78,11 @@ impl Spent {
 
     /// What is left of each fund.
     pub fn left(&self, problem: &Problem) -> Vec<i64> {
-        self.room(problem).iter().zip(&self.dearer).map(|(room, dearer)| room - dearer).collect()
+        self.room(problem)
+            .iter()
+            .zip(&self.surcharge)
+            .map(|(room, surcharge)| room - surcharge)
+            .collect()
     }
 
     /// Whether no fund pays more than it may.

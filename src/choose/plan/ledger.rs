@@ -89,12 +89,14 @@ impl Ledger {
             let deals: Vec<Deal> = (0..levels.at_least.len())
                 .flat_map(|level| {
                     let placed = levels.spares.iter().filter_map(|spare| spare.item);
-                    let dearer = placed
-                        .map(|item| problem.items[item].dearer[level] * i64::from(self.used[item]))
+                    let surcharge = placed
+                        .map(|item| {
+                            problem.items[item].surcharge[level] * i64::from(self.used[item])
+                        })
                         .sum();
                     let placed = (&self.used[..], &self.lots[..]);
-                    let deals = levels.deals(level, self.bought[yard], placed, dearer, short);
-                    let funds = self.funds.dearer_at(problem, levels, level);
+                    let deals = levels.deals(level, self.bought[yard], placed, surcharge, short);
+                    let funds = self.funds.surcharges_at(problem, levels, level);
                     deals.into_iter().map(move |deal| Deal { funds: funds.clone(), ..deal })
                 })
                 .collect();
@@ -124,7 +126,7 @@ impl Ledger {
         let sum = |figure: fn(&Deal) -> i64| deals.iter().map(|(_, deal)| figure(deal)).sum();
         let now: (i64, i64) = (sum(|deal| deal.net), sum(|deal| deal.outlay));
         self.spend(now.0 - self.deals.0, now.1 - self.deals.1);
-        self.funds.set_dearer(deals.iter().map(|(_, deal)| &deal.funds));
+        self.funds.set_surcharges(deals.iter().map(|(_, deal)| &deal.funds));
         self.deals = now;
     }
 

@@ -83,7 +83,7 @@ pub fn merge_identical(market: &Market, usable: &[bool]) -> (Vec<Item>, Vec<Opti
             offers: vec![offer],
             quantity: terms.quantity,
             price: lowest(terms).0,
-            dearer: terms.quotes.iter().map(|quote| (quote.price - lowest(terms)).0).collect(),
+            surcharge: terms.quotes.iter().map(|quote| (quote.price - lowest(terms)).0).collect(),
             stock: terms.stock_value.0,
             share: terms.lot.and_then(|lot| shares.get(lot)).copied().unwrap_or(0),
             yard: terms.yard,

@@ -116,7 +116,7 @@ impl Levels {
     }
 
     /// The deals at a level when so many cars are bought without spares and fillers, `used` of each item
-    /// and `placed` of each lot are placed; `dearer` is what the cars placed cost more than at their
+    /// and `placed` of each lot are placed; `surcharge` is what the cars placed cost more than at their
     /// lowest prices. Of two deals neither is better in all that counts: net cost, and where money is short
     /// what is paid. None: there are too few cars in the yard.
     pub fn deals(
@@ -124,7 +124,7 @@ impl Levels {
         level: usize,
         bought: u32,
         (used, placed): (&[u32], &[u32]),
-        dearer: i64,
+        surcharge: i64,
         short: bool,
     ) -> Vec<Deal> {
         let Some(least) = self.at_least.get(level) else { return Vec::new() };
@@ -132,7 +132,7 @@ impl Levels {
         let filled = self.filled(missing, placed, short);
         filled
             .into_iter()
-            .filter_map(|filled| self.deal(level, missing, used, dearer, filled))
+            .filter_map(|filled| self.deal(level, missing, used, surcharge, filled))
             .collect()
     }
 
@@ -177,14 +177,14 @@ impl Levels {
         level: usize,
         missing: u32,
         used: &[u32],
-        dearer: i64,
+        surcharge: i64,
         filled: Filled,
     ) -> Option<Deal> {
         let mut missing = missing.saturating_sub(filled.cars);
         let mut deal = Deal {
             level,
-            net: dearer + filled.net,
-            outlay: dearer + filled.outlay,
+            net: surcharge + filled.net,
+            outlay: surcharge + filled.outlay,
             funds: Vec::new(),
             spares: Vec::new(),
             lots: filled.lots,

@@ -13,8 +13,15 @@ use std::sync::Arc;
 use crate::choose::problem::levels::Levels;
 use crate::group::{DeckRule, Fit, SharedHaul, least_cost};
 
-/// More than any sum that occurs, with room to add some.
-pub const HUGE: i64 = i64::MAX / 8;
+/// Stands for an infinite weight: that of a deck or plan that does not exist, or of a limit that is
+/// not set.
+///
+/// Weights and bounds are added and compared in the innermost loops. An `Option` would sort a deck that
+/// does not exist below all others; this sorts above them, and a few of it can be added without overflow.
+pub const INFINITE: i64 = i64::MAX / 8;
+
+/// The bound of a search that has none yet.
+pub const NO_BOUND: i64 = -INFINITE;
 
 /// Identical cars: the same terms and the same figures on every span.
 #[derive(Clone, Debug)]
@@ -26,7 +33,7 @@ pub struct Item {
     /// Lowest price of one car; zero for a car of a lot.
     pub price: i64,
     /// How much more one car costs at each price level of its yard; empty: never more.
-    pub dearer: Vec<i64>,
+    pub surcharge: Vec<i64>,
     /// Worth of one left-over car; zero for a car sold singly.
     pub stock: i64,
     /// What a fund pays for one placed car as its share of the lot; zero for a car sold singly.

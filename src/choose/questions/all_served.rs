@@ -7,7 +7,7 @@ use crate::choose::problem::stage::Stage;
 
 use crate::choose::clock::Clock;
 use crate::choose::effort::Effort;
-use crate::choose::search::branch_and_price::Tree;
+use crate::choose::search::branch_and_price::BranchAndPrice;
 use crate::choose::search::service;
 
 /// Whether every crossing of the market that has a layout can be served; `None` when the effort
@@ -27,7 +27,7 @@ pub fn all_served(market: &Market, effort: &Effort, nodes: usize) -> Option<bool
     }
     let clock = Clock::new(effort);
     let mut problem = Problem::new(&market);
-    service::close_hopeless(&mut problem);
+    service::close_infeasible(&mut problem);
     if problem.crossings.iter().any(|crossing| crossing.layouts.is_empty()) {
         return Some(false);
     }
@@ -41,7 +41,7 @@ pub fn all_served(market: &Market, effort: &Effort, nodes: usize) -> Option<bool
         }
         let trimmed = plan.trimmed(&problem, &stage);
         // Only a plan that misses none is looked for: by one less is not better.
-        let outcome = Tree::new(&problem, &stage, master, &clock, trimmed, missing)
+        let outcome = BranchAndPrice::new(&problem, &stage, master, &clock, trimmed, missing)
             .at_most(nodes, missing - 1)
             .run();
         if clock.stopped().is_some() {

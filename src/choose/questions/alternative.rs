@@ -49,10 +49,10 @@ pub fn cheapest_other(
     let plan = Plan::from_choice(&problem, choice)?;
     plan.crossings.get(crossing)?;
     let clock = Clock::new(&Effort::default());
-    let mut desk = Desk::new(&problem, &clock, plan, false);
-    desk.answer(crossing, true);
-    let extra = desk.extra(crossing)?;
-    Some((desk.chosen(market, choice, crossing)?, Cents(extra)))
+    let mut alternatives = Alternatives::new(&problem, &clock, plan, false);
+    alternatives.answer(crossing, true);
+    let extra = alternatives.extra(crossing)?;
+    Some((alternatives.chosen(market, choice, crossing)?, Cents(extra)))
 }
 
 /// The [`cheapest_other`] decks of every crossing, as far as a short time after a search of this
@@ -75,15 +75,15 @@ pub fn with_others(
     let effort = effort.afterwards(choice.stopped);
     let clock = Clock::new(&effort);
     clock.best(plan.served(), choice.net.0);
-    let mut desk = Desk::new(&problem, &clock, plan, !kept && !choice.cheapest);
-    desk.look();
-    desk.settle();
-    let choice = match desk.changes {
+    let mut alternatives = Alternatives::new(&problem, &clock, plan, !kept && !choice.cheapest);
+    alternatives.look();
+    alternatives.settle();
+    let choice = match alternatives.changes {
         0 => choice,
-        _ => changed(&choice, desk.plan.clone().into_choice(&problem, market)),
+        _ => changed(&choice, alternatives.plan.clone().into_choice(&problem, market)),
     };
     let crossings = 0..market.crossings.len();
-    let others = crossings.map(|crossing| desk.other(market, &choice, crossing)).collect();
+    let others = crossings.map(|crossing| alternatives.other(market, &choice, crossing)).collect();
     (choice, others)
 }
 
@@ -109,7 +109,7 @@ struct Found {
 }
 
 /// A plan with the other decks of its crossings.
-struct Desk<'a> {
+struct Alternatives<'a> {
     problem: &'a Problem,
     clock: &'a Clock<'a>,
     responder: Responder<'a>,
@@ -122,7 +122,7 @@ struct Desk<'a> {
     changes: usize,
 }
 
-impl<'a> Desk<'a> {
+impl<'a> Alternatives<'a> {
     fn new(problem: &'a Problem, clock: &'a Clock<'a>, plan: Plan, improves: bool) -> Self {
         Self {
             problem,

@@ -18,19 +18,19 @@ type Place = (usize, usize);
 /// until the time is up.
 pub fn first_by_name(market: &Market, choice: Choice, clock: &Clock) -> Choice {
     let Some(cost) = totals(market, &choice) else { return choice };
-    let mut desk = Desk::new(market, choice);
-    let places: Vec<Place> = desk.cars.keys().copied().collect();
+    let mut state = Exchanges::new(market, choice);
+    let places: Vec<Place> = state.cars.keys().copied().collect();
     let mut trials = EXCHANGES_MOST;
     for place in places {
         let mut at = 0;
-        while let Some(&offer) = desk.deck(place).get(at) {
-            let better = desk.exchanges(place, offer).find(|trial| {
+        while let Some(&offer) = state.deck(place).get(at) {
+            let better = state.exchanges(place, offer).find(|trial| {
                 trials = trials.saturating_sub(1);
                 trials > 0 && !clock.is_past_limit() && totals(market, trial) == Some(cost)
             });
             match better {
                 // The deck is in order again, so that its first car may be another now.
-                Some(better) => (desk.choice, at) = (better, 0),
+                Some(better) => (state.choice, at) = (better, 0),
                 None => at += 1,
             }
         }
@@ -38,17 +38,17 @@ pub fn first_by_name(market: &Market, choice: Choice, clock: &Clock) -> Choice {
             break;
         }
     }
-    desk.choice
+    state.choice
 }
 
 /// A choice with the cars that may lie in each of its decks.
-struct Desk<'a> {
+struct Exchanges<'a> {
     market: &'a Market,
     choice: Choice,
     cars: BTreeMap<Place, BTreeMap<usize, &'a Candidate>>,
 }
 
-impl<'a> Desk<'a> {
+impl<'a> Exchanges<'a> {
     fn new(market: &'a Market, choice: Choice) -> Self {
         let mut cars = BTreeMap::new();
         for (crossing, (demand, chosen)) in

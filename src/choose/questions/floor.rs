@@ -8,15 +8,15 @@ use crate::choose::bound::duals::Duals;
 use crate::choose::bound::lagrangian::Pricer;
 use crate::choose::bound::master::Master;
 use crate::choose::bound::node::Node;
-use crate::choose::bound::reduced_costs::Lens;
+use crate::choose::bound::reduced_costs::ReducedCosts;
 use crate::choose::market::{Choice, Market};
 use crate::choose::plan::Plan;
 use crate::choose::problem::stage::{Role, Stage};
-use crate::choose::problem::{HUGE, Problem};
+use crate::choose::problem::{INFINITE, Problem};
 use crate::choose::tuning::PRICED_DECKS_MOST;
 
 use crate::choose::clock::Clock;
-use crate::choose::search::branch_and_price::Tree;
+use crate::choose::search::branch_and_price::BranchAndPrice;
 use crate::choose::search::service;
 use crate::deadline::Deadline;
 use crate::quantity::Cents;
@@ -40,13 +40,13 @@ impl Floor {
         if !market.is_unlimited() || !choice.service || problem.has_levels() {
             return None;
         }
-        service::close_hopeless(&mut problem);
+        service::close_infeasible(&mut problem);
         let plan = Plan::from_choice(&problem, choice)?;
         let stage = Stage::cost(&plan.unserved(&problem));
         let net = plan.value(&problem, &stage)?;
         let master = Master::new(&problem);
         let clock = Clock::of_part(deadline);
-        let tree = Tree::new(&problem, &stage, master, &clock, plan, net);
+        let tree = BranchAndPrice::new(&problem, &stage, master, &clock, plan, net);
         let (duals, master) = tree.root_duals();
         Some(Self { problem, stage, master, duals, net })
     }
@@ -54,26 +54,26 @@ impl Floor {
     /// For each offer what a plan costs at least that lays one of its cars, were that car a gift.
     /// None: no less than the choice, or it is in a lot, or no deck holds it.
     #[must_use]
-    pub fn gifts(&self) -> Vec<Option<Cents>> {
+    pub fn bounds_if_free(&self) -> Vec<Option<Cents>> {
         let Self { problem, stage, master, .. } = self;
         let node = Node::root(problem);
-        let lens = Lens::new(problem, stage, master, &node, &self.duals);
+        let reduced_costs = ReducedCosts::new(problem, stage, master, &node, &self.duals);
         let mut pricer = Pricer::new(problem);
-        let found = pricer.evaluate(&lens, master, &node);
+        let found = pricer.evaluate(&reduced_costs, master, &node);
         let target = self.net.saturating_mul(stage.scale);
-        let mut least = vec![HUGE; problem.items.len()];
+        let mut least = vec![INFINITE; problem.items.len()];
         let gift = |span: usize, item: usize| {
             let terms = &problem.items[item];
-            if terms.lot.is_none() { lens.per_cent(span) * terms.price } else { 0 }
+            if terms.lot.is_none() { reduced_costs.per_cent(span) * terms.price } else { 0 }
         };
         for (crossing, record) in problem.crossings.iter().enumerate() {
             if stage.role(problem, crossing) == Role::Absent {
                 continue;
             }
-            let share = found.share(&lens, &node, crossing);
+            let share = found.share(&reduced_costs, &node, crossing);
             for layout in record.layouts.clone() {
-                let total = found.layout(&lens, layout);
-                if total >= HUGE {
+                let total = found.layout(&reduced_costs, layout);
+                if total >= INFINITE {
                     continue;
                 }
                 let others = found.bound - share + total;
@@ -83,13 +83,13 @@ impl Floor {
                     let most = cands.iter().map(|cand| gift(span, cand.item)).max().unwrap_or(0);
                     let threshold = target - rest + most;
                     let mut seen = 0;
-                    pricer.each_deck(&lens, master, &node, span, threshold, |deck| {
+                    pricer.each_deck(&reduced_costs, master, &node, span, threshold, |deck| {
                         seen += 1;
                         for &cand in deck.cands {
                             let item = cands[cand as usize].item;
                             least[item] = least[item].min(rest + deck.weight - gift(span, item));
                         }
-                        if seen < PRICED_DECKS_MOST { threshold } else { -HUGE }
+                        (seen < PRICED_DECKS_MOST).then_some(threshold)
                     });
                     if seen >= PRICED_DECKS_MOST {
                         for cand in cands {
@@ -118,8 +118,9 @@ impl Floor {
             item.quantity = item.quantity.saturating_sub(cars);
         }
         let node = Node::root(&problem);
-        let lens = Lens::new(&problem, &self.stage, &self.master, &node, &self.duals);
-        let found = Pricer::new(&problem).evaluate(&lens, &self.master, &node);
-        Cents(self.stage.in_value(found.bound.min(HUGE)))
+        let reduced_costs =
+            ReducedCosts::new(&problem, &self.stage, &self.master, &node, &self.duals);
+        let found = Pricer::new(&problem).evaluate(&reduced_costs, &self.master, &node);
+        Cents(self.stage.in_value(found.bound.min(INFINITE)))
     }
 }

@@ -23,7 +23,7 @@ pub fn all_bought(problem: &Problem) -> Option<Problem> {
             item.quantity = 0;
         }
         item.lot = None;
-        item.dearer.clear();
+        item.surcharge.clear();
     }
     supply.lots.clear();
     supply.trips.fill(0);

@@ -9,12 +9,12 @@ use crate::choose::bound::duals::Duals;
 use crate::choose::bound::lagrangian::Pricer;
 use crate::choose::bound::master::Master;
 use crate::choose::bound::node::Node;
-use crate::choose::bound::reduced_costs::Lens;
+use crate::choose::bound::reduced_costs::ReducedCosts;
 use crate::choose::decks::column::{Column, column};
 use crate::choose::plan::Plan;
 use crate::choose::plan::served::Served;
 use crate::choose::problem::stage::{Role, Stage};
-use crate::choose::problem::{HUGE, Problem};
+use crate::choose::problem::{INFINITE, Problem};
 use crate::choose::search::branching::Decision;
 
 /// The plans of a node.
@@ -35,8 +35,8 @@ pub fn remains(
     pricer: &mut Pricer,
     node: &Node,
 ) -> Remains {
-    let duals = Duals::zero(problem, master.touches.len(), master.cuts.len());
-    let lens = Lens::new(problem, stage, master, node, &duals);
+    let duals = Duals::zero(problem, master.linking_rows.len(), master.cuts.len());
+    let reduced_costs = ReducedCosts::new(problem, stage, master, node, &duals);
     let mut plan = Plan::empty(problem);
     for (crossing, record) in problem.crossings.iter().enumerate() {
         let role = stage.role(problem, crossing);
@@ -53,7 +53,7 @@ pub fn remains(
         }
         let mut decks = Vec::new();
         for span in problem.layouts[layout].spans.clone() {
-            let mut found = first_two(&lens, master, pricer, node, span);
+            let mut found = first_two(&reduced_costs, master, pricer, node, span);
             match (found.pop(), found.pop()) {
                 (None, _) => return Remains::Nothing,
                 (Some(only), None) => decks.push(only),
@@ -67,16 +67,16 @@ pub fn remains(
 
 /// Two decks of a span that the node allows, if there are as many.
 fn first_two(
-    lens: &Lens,
+    reduced_costs: &ReducedCosts,
     master: &Master,
     pricer: &mut Pricer,
     node: &Node,
     span: usize,
 ) -> Vec<Column> {
     let mut found = Vec::new();
-    pricer.each_deck(lens, master, node, span, HUGE / 2, |deck| {
-        found.push(column(lens.problem, span, deck.cands, deck.joints));
-        if found.len() < 2 { HUGE / 2 } else { -HUGE }
+    pricer.each_deck(reduced_costs, master, node, span, INFINITE / 2, |deck| {
+        found.push(column(reduced_costs.problem, span, deck.cands, deck.joints));
+        (found.len() < 2).then_some(INFINITE / 2)
     });
     found.truncate(2);
     found

@@ -6,7 +6,7 @@
 
 use crate::choose::bound::master::Master;
 use crate::choose::heuristics::best_response::Responder;
-use crate::choose::heuristics::improvement::{fill, key, orders, polish};
+use crate::choose::heuristics::improvement::{local_search, objective, orders, serve_greedily};
 use crate::choose::heuristics::service_neighborhoods::ServiceNeighborhoods;
 use crate::choose::plan::Plan;
 use crate::choose::problem::Problem;
@@ -15,7 +15,7 @@ use crate::choose::tuning::{FIRST_TURN, SERVICE_TIME_ONE_IN};
 
 use crate::choose::clock::Clock;
 use crate::choose::search::all_bought;
-use crate::choose::search::branch_and_price::{Tree, solve_part};
+use crate::choose::search::branch_and_price::{BranchAndPrice, solve_part};
 use crate::model::plan::Stop;
 
 /// The end of all searches.
@@ -35,11 +35,11 @@ pub fn start(problem: &Problem, clock: &Clock) -> Plan {
     let mut best = Plan::empty(problem);
     for order in orders(problem) {
         let mut plan = Plan::empty(problem);
-        fill(problem, &mut plan, &order, None, clock);
-        polish(problem, &mut plan, clock);
-        if key(problem, &plan) < key(problem, &best) {
+        serve_greedily(problem, &mut plan, &order, None, clock);
+        local_search(problem, &mut plan, clock);
+        if objective(problem, &plan) < objective(problem, &best) {
             best = plan;
-            clock.best(best.served(), key(problem, &best).1);
+            clock.best(best.served(), objective(problem, &best).1);
         }
         if clock.up() {
             break;
@@ -50,30 +50,30 @@ pub fn start(problem: &Problem, clock: &Clock) -> Plan {
 
 /// Closes the crossings that have no deck at all on some span of each layout, so that no search need
 /// prove it.
-pub fn close_hopeless(problem: &mut Problem) {
+pub fn close_infeasible(problem: &mut Problem) {
     let mut responder = Responder::new(problem);
-    let hopeless: Vec<usize> = (0..problem.crossings.len())
+    let infeasible: Vec<usize> = (0..problem.crossings.len())
         .filter(|crossing| {
             let mut layouts = problem.crossings[*crossing].layouts.clone();
             !layouts.any(|l| problem.layouts[l].spans.clone().all(|s| responder.has_deck(s)))
         })
         .collect();
-    for crossing in hopeless {
+    for crossing in infeasible {
         problem.crossings[crossing].layouts = 0..0;
     }
 }
 
 /// A plan made good again of which some crossings may be open.
-fn mended(problem: &Problem, mut plan: Plan, clock: &Clock) -> Plan {
-    fill(problem, &mut plan, &orders(problem).swap_remove(0), None, clock);
-    polish(problem, &mut plan, clock);
+fn completed(problem: &Problem, mut plan: Plan, clock: &Clock) -> Plan {
+    serve_greedily(problem, &mut plan, &orders(problem).swap_remove(0), None, clock);
+    local_search(problem, &mut plan, clock);
     plan
 }
 
 /// Solves the problem, beginning with this plan if there is one.
 pub fn solve(problem: &Problem, clock: &Clock, from: Option<Plan>) -> Result {
     let best = match from {
-        Some(plan) => mended(problem, plan, clock),
+        Some(plan) => completed(problem, plan, clock),
         None => start(problem, clock),
     };
     let open = best.unserved(problem).iter().any(|unserved| *unserved > 0);
@@ -93,8 +93,8 @@ pub fn solve(problem: &Problem, clock: &Clock, from: Option<Plan>) -> Result {
 /// The search of one rank.
 #[derive(Default)]
 struct Rank<'a> {
-    tree: Option<Tree<'a>>,
-    around: Option<ServiceNeighborhoods<'a>>,
+    tree: Option<BranchAndPrice<'a>>,
+    neighborhoods: Option<ServiceNeighborhoods<'a>>,
     proven: bool,
 }
 
@@ -106,7 +106,7 @@ struct Searches<'a> {
     clock: &'a Clock<'a>,
     best: Plan,
     ranks: Vec<Rank<'a>>,
-    money: Option<Tree<'a>>,
+    money: Option<BranchAndPrice<'a>>,
     cheapest: bool,
 }
 
@@ -122,14 +122,14 @@ impl Searches<'_> {
             let service = self.ranks.iter().all(|rank| rank.proven);
             self.clock.serves_most(service);
             if !self.cheapest {
-                self.save(turn);
+                self.cut_cost(turn);
             }
             if service && self.cheapest || self.clock.stopped().is_some() {
                 break;
             }
             turn = turn.saturating_mul(2);
         }
-        let net = key(self.problem, &self.best).1;
+        let net = objective(self.problem, &self.best).1;
         let service = self.ranks.iter().all(|rank| rank.proven);
         Result {
             plan: self.best,
@@ -160,24 +160,24 @@ impl Searches<'_> {
         let first = self.ranks[rank].tree.is_none();
         let mut tree = match self.ranks[rank].tree.take() {
             Some(mut tree) => {
-                tree.tell_plan(plan);
+                tree.update_incumbent_from(plan);
                 tree
             }
             None => {
                 let master = Master::new(supply);
-                Tree::new(supply, &stage, master, self.clock, plan, value)
+                BranchAndPrice::new(supply, &stage, master, self.clock, plan, value)
             }
         };
         // At most sizes the root proves most.
         let mut done = first && !tree.is_large() && tree.go_on(1);
         if !done && ServiceNeighborhoods::pays(supply) {
             let (mut plan, least) = (tree.best().0.clone(), tree.bound());
-            let around = self.ranks[rank].around.take();
-            let mut around =
-                around.unwrap_or_else(|| ServiceNeighborhoods::new(supply, &stage, solve_part));
-            around.run(&stage, &mut plan, tree.master(), self.clock, least);
-            tree.tell_plan(plan);
-            self.ranks[rank].around = Some(around);
+            let neighborhoods = self.ranks[rank].neighborhoods.take();
+            let mut neighborhoods = neighborhoods
+                .unwrap_or_else(|| ServiceNeighborhoods::new(supply, &stage, solve_part));
+            neighborhoods.run(&stage, &mut plan, tree.master(), self.clock, least);
+            tree.update_incumbent_from(plan);
+            self.ranks[rank].neighborhoods = Some(neighborhoods);
         }
         done = done || tree.go_on(turn);
         let kept = tree.best().1 >= value || self.take(rank, tree.best().0);
@@ -196,11 +196,11 @@ impl Searches<'_> {
             return false;
         };
         let order = orders(problem).swap_remove(0);
-        fill(problem, &mut plan, &order, None, clock);
-        polish(problem, &mut plan, clock);
+        serve_greedily(problem, &mut plan, &order, None, clock);
+        local_search(problem, &mut plan, clock);
         self.best = plan;
         self.asked_anew(rank + 1);
-        clock.anew(self.best.served(), key(problem, &self.best).1);
+        clock.anew(self.best.served(), objective(problem, &self.best).1);
         true
     }
 
@@ -211,18 +211,18 @@ impl Searches<'_> {
     }
 
     /// Looks on for a cheaper plan that serves as many.
-    fn save(&mut self, turn: u64) {
+    fn cut_cost(&mut self, turn: u64) {
         let (problem, clock) = (self.problem, self.clock);
         let before = self.best.unserved(problem);
         let mut tree = match self.money.take() {
             Some(tree) => tree,
             None => {
-                polish(problem, &mut self.best, clock);
-                let net = key(problem, &self.best).1;
+                local_search(problem, &mut self.best, clock);
+                let net = objective(problem, &self.best).1;
                 clock.best(self.best.served(), net);
                 let stage = Stage::cost(&self.best.unserved(problem));
                 let master = Master::new(problem);
-                Tree::new(problem, &stage, master, clock, self.best.clone(), net)
+                BranchAndPrice::new(problem, &stage, master, clock, self.best.clone(), net)
             }
         };
         let done = tree.go_on(turn);

@@ -62,7 +62,7 @@ fn unit(stage: &Stage) -> f64 {
 
 /// A lot or yard in the program.
 #[derive(Clone, Copy, Default)]
-enum Whole {
+enum Purchase {
     /// Not bought, not used.
     #[default]
     Out,
@@ -72,7 +72,7 @@ enum Whole {
     Open(Variable),
 }
 
-impl Whole {
+impl Purchase {
     /// Adds this to a sum, with a factor; returns the constant part.
     fn add_to(self, sum: &mut Expression, factor: f64) -> f64 {
         match self {
@@ -97,8 +97,8 @@ struct Assembly<'a> {
     /// What each fund pays.
     funds: Vec<Expression>,
     used: Vec<(usize, Variable)>,
-    lots: Vec<Whole>,
-    yards: Vec<Whole>,
+    lots: Vec<Purchase>,
+    yards: Vec<Purchase>,
     /// Number bought of each spare, per yard.
     spares: Vec<Vec<Variable>>,
     /// By how much the row of each lot that needs a car is passed.
@@ -123,7 +123,7 @@ struct Assembly<'a> {
 enum Row {
     Other,
     Item(usize),
-    Touch(usize),
+    Linking(usize),
     Cut(usize),
     Trip(usize, usize),
     Idle(usize),
@@ -151,8 +151,8 @@ impl<'a> Assembly<'a> {
             outlay: Expression::default(),
             funds: vec![Expression::default(); problem.funds.len()],
             used: Vec::new(),
-            lots: vec![Whole::Out; problem.lots.len()],
-            yards: vec![Whole::Out; problem.trips.len()],
+            lots: vec![Purchase::Out; problem.lots.len()],
+            yards: vec![Purchase::Out; problem.trips.len()],
             spares: vec![Vec::new(); problem.trips.len()],
             idle: vec![None; problem.lots.len()],
             short: vec![None; problem.trips.len()],
@@ -238,21 +238,21 @@ impl<'a> Assembly<'a> {
         for (index, column) in self.master.columns.iter().enumerate() {
             let layout = problem.spans[column.span].layout;
             if self.layouts[layout].is_some() && self.node.allows(problem, column) {
-                let dearer = self.dearer(column);
-                let (net, outlay) = (column.net + dearer, column.outlay + dearer);
+                let surcharge = self.surcharge(column);
+                let (net, outlay) = (column.net + surcharge, column.outlay + surcharge);
                 let var = self.priced((0.0, f64::INFINITY), net, outlay);
                 let fund = problem.fund_of(column.span);
                 if fund.is_some() {
-                    self.charged(fund, fund::charge(problem, column) + dearer, var);
+                    self.charged(fund, fund::charge(problem, column) + surcharge, var);
                 }
                 self.used.push((index, var));
             }
         }
         for (lot, record) in problem.lots.iter().enumerate() {
             if record.useful {
-                self.lots[lot] = self.whole(self.node.lots[lot], record.net, record.price);
+                self.lots[lot] = self.purchase(self.node.lots[lot], record.net, record.price);
             }
-            if problem.needs_a_car(lot) && !matches!(self.lots[lot], Whole::Out) {
+            if problem.needs_a_car(lot) && !matches!(self.lots[lot], Purchase::Out) {
                 // Without a way out, the multipliers of a lot whose car is forced from both sides
                 // would grow without end together.
                 let idle = self.vars.add(variable().min(0.0));
@@ -263,7 +263,7 @@ impl<'a> Assembly<'a> {
         }
         for (yard, &trip) in problem.trips.iter().enumerate() {
             if !problem.free_trip(yard) {
-                self.yards[yard] = self.whole(self.node.yards[yard], trip, trip);
+                self.yards[yard] = self.purchase(self.node.yards[yard], trip, trip);
             }
         }
         for (yard, levels) in problem.levels.iter().enumerate() {
@@ -284,22 +284,22 @@ impl<'a> Assembly<'a> {
     }
 
     /// What the cars of a column cost more at the levels of the node than at their lowest prices.
-    fn dearer(&self, column: &Column) -> i64 {
+    fn surcharge(&self, column: &Column) -> i64 {
         if !self.problem.has_levels() {
             return 0;
         }
         let items = column.items(self.problem);
-        items.map(|(item, n)| self.node.dearer(self.problem, item) * i64::from(n)).sum()
+        items.map(|(item, n)| self.node.surcharge(self.problem, item) * i64::from(n)).sum()
     }
 
-    fn whole(&mut self, state: Option<bool>, net: i64, outlay: i64) -> Whole {
+    fn purchase(&mut self, state: Option<bool>, net: i64, outlay: i64) -> Purchase {
         match state {
-            Some(false) => Whole::Out,
+            Some(false) => Purchase::Out,
             Some(true) => {
                 self.spent += outlay as f64;
-                Whole::In
+                Purchase::In
             }
-            None => Whole::Open(self.priced((0.0, 1.0), net, outlay)),
+            None => Purchase::Open(self.priced((0.0, 1.0), net, outlay)),
         }
     }
 }

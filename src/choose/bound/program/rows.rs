@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use good_lp::{Constraint, Expression, Variable};
 
-use super::{Assembly, Row, Whole, size};
+use super::{Assembly, Purchase, Row, size};
 use crate::choose::problem::stage::Role;
 
 impl Assembly<'_> {
@@ -28,7 +28,7 @@ impl Assembly<'_> {
             for (item, count) in column.items(problem) {
                 by_item[item].push((column.span, var, count));
             }
-            if !self.master.touches.is_empty() {
+            if !self.master.linking_rows.is_empty() {
                 for &group in &column.groups {
                     by_group.entry((column.span, group)).or_default().push(var);
                 }
@@ -71,20 +71,20 @@ impl Assembly<'_> {
             };
             rows.push((Row::Item(item), sum.leq(most)));
         }
-        for (index, touch) in self.master.touches.iter().enumerate() {
+        for (index, linking) in self.master.linking_rows.iter().enumerate() {
             let mut sum = Expression::default();
-            for span in &touch.spans {
-                for var in by_group.get(&(*span, touch.group)).into_iter().flatten() {
+            for span in &linking.spans {
+                for var in by_group.get(&(*span, linking.group)).into_iter().flatten() {
                     sum.add_mul(1.0, *var);
                 }
             }
-            let whole = match touch.group.checked_sub(problem.lots.len()) {
-                None => self.lots[touch.group],
+            let bought = match linking.group.checked_sub(problem.lots.len()) {
+                None => self.lots[linking.group],
                 Some(yard) => self.yards[yard],
             };
-            if let Whole::Open(_) = whole {
-                whole.add_to(&mut sum, -1.0);
-                rows.push((Row::Touch(index), sum.leq(0.0)));
+            if let Purchase::Open(_) = bought {
+                bought.add_to(&mut sum, -1.0);
+                rows.push((Row::Linking(index), sum.leq(0.0)));
             }
         }
         self.cut_rows(&mut rows);
@@ -136,11 +136,11 @@ impl Assembly<'_> {
         let mut sums = vec![Expression::default(); cuts.len()];
         for &(index, var) in &self.used {
             let column = &self.master.columns[index];
-            let mut touched: Vec<usize> =
+            let mut in_cuts: Vec<usize> =
                 column.items(problem).flat_map(|(item, _)| by_item[item].iter().copied()).collect();
-            touched.sort_unstable();
-            touched.dedup();
-            for cut in touched {
+            in_cuts.sort_unstable();
+            in_cuts.dedup();
+            for cut in in_cuts {
                 let taken = cuts[cut].taken(column.span, column.items(problem));
                 if taken > 0 {
                     sums[cut].add_mul(taken as f64, var);
@@ -159,14 +159,14 @@ impl Assembly<'_> {
     /// Lots need trips, and lots that would earn money left over need a car placed.
     fn purchase_rows(&self, rows: &mut Vec<(Row, Constraint)>) {
         for (lot, record) in self.problem.lots.iter().enumerate() {
-            if let Whole::Open(bought) = self.lots[lot] {
+            if let Purchase::Open(bought) = self.lots[lot] {
                 for &yard in &record.yards {
-                    if let Whole::Open(trip) = self.yards[yard] {
+                    if let Purchase::Open(trip) = self.yards[yard] {
                         rows.push((Row::Trip(lot, yard), (bought - trip).leq(0.0)));
                     }
                 }
             }
-            if self.problem.needs_a_car(lot) && !matches!(self.lots[lot], Whole::Out) {
+            if self.problem.needs_a_car(lot) && !matches!(self.lots[lot], Purchase::Out) {
                 let mut sum = Expression::default();
                 let bought = self.lots[lot].add_to(&mut sum, 1.0);
                 if let Some(idle) = self.idle[lot] {
@@ -213,7 +213,7 @@ impl Assembly<'_> {
     fn level_rows(&self, rows: &mut Vec<(Row, Constraint)>) {
         for yard in 0..self.problem.levels.len() {
             let least = f64::from(self.node.at_least(self.problem, yard));
-            if least <= 1.0 || matches!(self.yards[yard], Whole::Out) {
+            if least <= 1.0 || matches!(self.yards[yard], Purchase::Out) {
                 continue;
             }
             let (constant, bought) = self.bought(yard);

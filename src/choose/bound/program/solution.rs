@@ -5,7 +5,7 @@ use std::time::Duration;
 use good_lp::solvers::clarabel::clarabel;
 use good_lp::{Constraint, DualValues, Solution, SolutionWithDual, SolverModel, Variable};
 
-use super::{Assembly, Row, Whole, size, unit};
+use super::{Assembly, Purchase, Row, size, unit};
 use crate::choose::bound::duals::Duals;
 use crate::choose::bound::relaxed::Relaxed;
 use crate::choose::tuning::{COARSE_ABOVE_COLUMNS, MULTIPLIER_MOST, ZERO_BELOW};
@@ -41,10 +41,10 @@ impl Assembly<'_> {
         let references: Vec<_> = rows.into_iter().map(|row| model.add_constraint(row)).collect();
         let mut solution = model.solve().ok()?;
         let value = |var: &Option<Variable>| var.map_or(0.0, |var| solution.value(var));
-        let whole = |whole: &Whole| match whole {
-            Whole::Out => 0.0,
-            Whole::In => 1.0,
-            Whole::Open(var) => solution.value(*var),
+        let share = |purchase: &Purchase| match purchase {
+            Purchase::Out => 0.0,
+            Purchase::In => 1.0,
+            Purchase::Open(var) => solution.value(*var),
         };
         let mut relaxed = Relaxed {
             columns: self
@@ -53,8 +53,8 @@ impl Assembly<'_> {
                 .map(|&(index, var)| (index, solution.value(var)))
                 .filter(|(_, value)| *value > ZERO_BELOW)
                 .collect(),
-            lots: self.lots.iter().map(whole).collect(),
-            yards: self.yards.iter().map(whole).collect(),
+            lots: self.lots.iter().map(share).collect(),
+            yards: self.yards.iter().map(share).collect(),
             bought: (0..self.yards.len())
                 .map(|yard| {
                     if self.problem.levels[yard].is_plain() {
@@ -67,38 +67,42 @@ impl Assembly<'_> {
             layouts: self.layouts.iter().map(value).collect(),
             unserved: self.unserved.iter().map(value).collect(),
             evaded: self.fees.iter().map(|var| solution.value(*var)).sum(),
-            duals: Duals::zero(self.problem, self.master.touches.len(), self.master.cuts.len()),
+            duals: Duals::zero(
+                self.problem,
+                self.master.linking_rows.len(),
+                self.master.cuts.len(),
+            ),
         };
         let per_unit = self.stage.scale as f64 / unit(self.stage);
         let dual = solution.compute_dual();
         // Every row is `≤` with a non-positive dual, the rows `Other` apart.
         let raw: Vec<f64> = references.into_iter().map(|row| -dual.dual(row)).collect();
         for (kind, raw) in kinds.into_iter().zip(raw) {
-            let whole = |per: f64| {
+            let multiplier = |per: f64| {
                 let scaled = (raw * per).round();
                 if scaled.is_finite() { scaled.clamp(0.0, MULTIPLIER_MOST) as i64 } else { 0 }
             };
             let duals = &mut relaxed.duals;
             match kind {
                 Row::Other => {}
-                Row::Item(item) => duals.rows.item[item] = whole(per_unit),
-                Row::Touch(touch) => duals.rows.linking[touch] = whole(per_unit),
-                Row::Cut(cut) => duals.rows.cut[cut] = whole(per_unit),
+                Row::Item(item) => duals.rows.item[item] = multiplier(per_unit),
+                Row::Linking(row) => duals.rows.linking[row] = multiplier(per_unit),
+                Row::Cut(cut) => duals.rows.cut[cut] = multiplier(per_unit),
                 Row::Trip(lot, yard) => {
-                    duals.trip.insert((lot, yard), whole(per_unit));
+                    duals.trip.insert((lot, yard), multiplier(per_unit));
                 }
                 Row::Idle(lot) => {
-                    duals.idle.insert(lot, whole(per_unit));
+                    duals.idle.insert(lot, multiplier(per_unit));
                 }
-                Row::Level(yard) => duals.level[yard] = whole(per_unit),
+                Row::Level(yard) => duals.level[yard] = multiplier(per_unit),
                 Row::Budget => {
                     let size = size(self.problem.budget.unwrap_or(0));
-                    duals.budget = whole(per_unit / size);
+                    duals.budget = multiplier(per_unit / size);
                 }
                 Row::Fund(fund) => {
-                    duals.fund[fund] = whole(per_unit / size(self.problem.funds[fund]));
+                    duals.fund[fund] = multiplier(per_unit / size(self.problem.funds[fund]));
                 }
-                Row::Rank(rank) => duals.rows.rank[rank] = whole(per_unit),
+                Row::Rank(rank) => duals.rows.rank[rank] = multiplier(per_unit),
             }
         }
         Some(relaxed)

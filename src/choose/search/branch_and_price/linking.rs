@@ -1,22 +1,22 @@
 //! Rows that tie the decks of a crossing to the purchase of a lot or the trip to a yard.
 
-use super::Tree;
-use crate::choose::bound::duals::Touch;
+use super::BranchAndPrice;
+use crate::choose::bound::duals::LinkingRow;
 use crate::choose::bound::relaxed::Relaxed;
 use crate::choose::tuning::LINKING_ROW_BROKEN;
 use std::collections::BTreeMap;
 
-impl Tree<'_> {
-    /// Adds the touch rows that a solution breaks: per crossing and group, of each layout the span
-    /// whose decks touch the group most.
+impl BranchAndPrice<'_> {
+    /// Adds the linking rows that a solution breaks: per crossing and group, of each layout the span
+    /// whose decks use the group most.
     pub(super) fn separate(&mut self, relaxed: &Relaxed) -> bool {
         let problem = self.problem;
-        let mut touched: BTreeMap<(usize, usize), Vec<(usize, f64)>> = BTreeMap::new();
+        let mut by_group: BTreeMap<(usize, usize), Vec<(usize, f64)>> = BTreeMap::new();
         for &(index, value) in &relaxed.columns {
             let column = &self.master.columns[index];
             let crossing = problem.spans[column.span].crossing;
             for &group in &column.groups {
-                let spans = touched.entry((crossing, group)).or_default();
+                let spans = by_group.entry((crossing, group)).or_default();
                 match spans.iter_mut().find(|(span, _)| *span == column.span) {
                     Some((_, sum)) => *sum += value,
                     None => spans.push((column.span, value)),
@@ -24,9 +24,9 @@ impl Tree<'_> {
             }
         }
         let mut added = false;
-        for ((crossing, group), spans) in touched {
+        for ((crossing, group), spans) in by_group {
             let mut sum = 0.0;
-            let mut row = Touch { group, spans: Vec::new() };
+            let mut row = LinkingRow { group, spans: Vec::new() };
             for layout in problem.crossings[crossing].layouts.clone() {
                 let of_layout =
                     spans.iter().filter(|(span, _)| problem.spans[*span].layout == layout);
@@ -40,8 +40,8 @@ impl Tree<'_> {
                 None => relaxed.lots[group],
                 Some(yard) => relaxed.yards[yard],
             };
-            if sum > whole + LINKING_ROW_BROKEN && !self.master.touches.contains(&row) {
-                self.master.touches.push(row);
+            if sum > whole + LINKING_ROW_BROKEN && !self.master.linking_rows.contains(&row) {
+                self.master.linking_rows.push(row);
                 added = true;
             }
         }

@@ -14,14 +14,14 @@ use crate::choose::bound::lagrangian::{Evaluation, Pricer};
 use crate::choose::bound::listed;
 use crate::choose::bound::master::Master;
 use crate::choose::bound::node::Node;
-use crate::choose::bound::reduced_costs::Lens;
+use crate::choose::bound::reduced_costs::ReducedCosts;
 use crate::choose::bound::relaxed::Relaxed;
 use crate::choose::bound::separation;
 use crate::choose::decks::column::Column;
 use crate::choose::decks::cuts::Cut;
 use crate::choose::plan::Plan;
 use crate::choose::problem::stage::Stage;
-use crate::choose::problem::{HUGE, Problem};
+use crate::choose::problem::{INFINITE, NO_BOUND, Problem};
 use crate::choose::tuning::{
     EIGHTHS_OF_BEST, FEE_GROWTH, FEE_GROWTH_MOST, GAP_PARTS_NOT_WORTH, LARGE_FROM_CANDIDATES,
     LINKING_ROW_BROKEN, LISTED_DECKS_MOST, ROUND_SAVES_LATER,
@@ -35,7 +35,7 @@ use crate::choose::search::leaf::{self, Remains};
 use crate::choose::search::rounds::Rounds;
 
 /// The search of one stage.
-pub struct Tree<'a> {
+pub struct BranchAndPrice<'a> {
     problem: &'a Problem,
     stage: Stage,
     master: Master,
@@ -48,10 +48,10 @@ pub struct Tree<'a> {
     rest: i64,
     /// The multipliers of the best bound at the root of a large search, and that bound.
     center: Option<(Duals, i64)>,
-    /// Nodes looked at in the end.
-    nodes: usize,
+    /// Nodes that may still be looked at; none: any number.
+    nodes: Option<usize>,
     /// Whether the nodes are not limited.
-    whole: bool,
+    complete: bool,
     /// Whether rows are added and decks listed.
     rows: bool,
     /// Whether there are so many candidates that plans and bound are made as good as they get before
@@ -63,9 +63,9 @@ pub struct Tree<'a> {
     /// A better plan is looked for only if it can be better by more than this.
     slack: i64,
     /// The best multipliers so far with their bound, where somebody wants them.
-    kept: Option<(Duals, i64)>,
+    best_duals: Option<(Duals, i64)>,
     /// Where the search stands; none: it has not begun.
-    front: Option<Front>,
+    open_nodes: Option<OpenNodes>,
     /// Candidates of all spans.
     candidates: usize,
     /// Work done so far: columns and candidates gone through, so that it does not depend on the machine.
@@ -73,9 +73,9 @@ pub struct Tree<'a> {
 }
 
 /// The nodes that are open.
-struct Front {
+struct OpenNodes {
     /// The next one first.
-    order: BinaryHeap<Reverse<Turn>>,
+    order: BinaryHeap<Reverse<QueueKey>>,
     nodes: BTreeMap<usize, (i64, Node)>,
     /// Nodes so far.
     count: usize,
@@ -84,9 +84,9 @@ struct Front {
 }
 
 /// When a node's turn is: by its bound, then its depth, the deepest first, then its number.
-type Turn = (i64, Reverse<usize>, usize);
+type QueueKey = (i64, Reverse<usize>, usize);
 
-impl Front {
+impl OpenNodes {
     /// No plan in an open node is below this.
     fn bound(&self) -> i64 {
         self.nodes.values().map(|(bound, _)| *bound).fold(self.left, i64::min)
@@ -107,13 +107,13 @@ pub struct Outcome {
 /// than the slack.
 pub fn solve_part(part: Search) -> (Plan, i64) {
     let Search { problem, stage, master, clock, plan, value, nodes, slack } = part;
-    let tree = Tree::new(problem, stage, std::mem::take(master), clock, plan, value);
+    let tree = BranchAndPrice::new(problem, stage, std::mem::take(master), clock, plan, value);
     let outcome = tree.at_most(nodes, slack).run();
     (outcome.plan, outcome.value)
 }
 
 /// What became of a node.
-enum Fate {
+enum NodeEnd {
     /// No better plan in it.
     Closed,
     /// The time is up; no plan in it is below this.
@@ -121,7 +121,7 @@ enum Fate {
     Split(i64, Decision),
 }
 
-impl<'a> Tree<'a> {
+impl<'a> BranchAndPrice<'a> {
     /// Starts from a plan that is valid in the stage.
     pub fn new(
         problem: &'a Problem,
@@ -148,17 +148,17 @@ impl<'a> Tree<'a> {
             clock,
             plan,
             value,
-            rest: HUGE,
-            nodes: usize::MAX,
-            whole: true,
+            rest: INFINITE,
+            nodes: None,
+            complete: true,
             rows: true,
             large: candidates >= LARGE_FROM_CANDIDATES,
             candidates,
             listed: None,
             slack: 0,
             center: None,
-            kept: None,
-            front: None,
+            best_duals: None,
+            open_nodes: None,
             work: 0,
         }
     }
@@ -166,12 +166,12 @@ impl<'a> Tree<'a> {
     /// The same search without rows and lists.
     #[cfg(test)]
     pub fn without_rows(self) -> Self {
-        Self { rows: false, whole: false, ..self }
+        Self { rows: false, complete: false, ..self }
     }
 
     /// The same search, but over no more nodes than this, and without the means against size.
     pub fn at_most(self, nodes: usize, slack: i64) -> Self {
-        Self { nodes, slack, whole: false, ..self }
+        Self { nodes: Some(nodes), slack, complete: false, ..self }
     }
 
     /// The same search with the means for a large problem.
@@ -183,10 +183,10 @@ impl<'a> Tree<'a> {
     /// The best multipliers that the ascent and the linear programs at the root come to, and the columns.
     pub fn root_duals(mut self) -> (Duals, Master) {
         let bound = self.ascend();
-        self.kept = self.center.clone();
-        (self.whole, self.rows) = (false, false);
+        self.best_duals = self.center.clone();
+        (self.complete, self.rows) = (false, false);
         self.process(&mut Node::root(self.problem), bound, true);
-        (self.kept.map_or_else(Duals::default, |(duals, _)| duals), self.master)
+        (self.best_duals.map_or_else(Duals::default, |(duals, _)| duals), self.master)
     }
 
     /// Searches until the plan is proven best or the clock is up.
@@ -203,8 +203,8 @@ impl<'a> Tree<'a> {
 
     /// No plan of the stage has a value below this; at most that of the best plan.
     pub fn bound(&self) -> i64 {
-        match self.front.as_ref().map_or(-HUGE, Front::bound) {
-            bound if bound >= HUGE => self.value,
+        match self.open_nodes.as_ref().map_or(NO_BOUND, OpenNodes::bound) {
+            bound if bound >= INFINITE => self.value,
             bound => self.stage.in_value(bound).min(self.value),
         }
     }
@@ -225,8 +225,8 @@ impl<'a> Tree<'a> {
     }
 
     /// Takes in a plan found elsewhere, if it is better.
-    pub fn tell_plan(&mut self, plan: Plan) {
-        self.offer(plan, false);
+    pub fn update_incumbent_from(&mut self, plan: Plan) {
+        self.update_incumbent(plan, false);
     }
 
     /// Whether the whole question of a service stage is for plans that serve more.
@@ -234,71 +234,75 @@ impl<'a> Tree<'a> {
         self.stage.counted.is_some()
     }
 
-    /// The front at the beginning: the root.
-    fn begin(&mut self) -> Front {
-        let floor = if self.serves() { 0 } else { -HUGE };
-        let floor = if !self.serves() && self.whole { floor.max(self.ascend()) } else { floor };
-        let mut front =
-            Front { order: BinaryHeap::new(), nodes: BTreeMap::new(), count: 0, left: HUGE };
-        self.open(&mut front, floor, 0, Node::root(self.problem));
-        front
+    /// The open nodes at the beginning: the root.
+    fn begin(&mut self) -> OpenNodes {
+        let floor = if self.serves() { 0 } else { NO_BOUND };
+        let floor = if !self.serves() && self.complete { floor.max(self.ascend()) } else { floor };
+        let mut open_nodes = OpenNodes {
+            order: BinaryHeap::new(),
+            nodes: BTreeMap::new(),
+            count: 0,
+            left: INFINITE,
+        };
+        self.open(&mut open_nodes, floor, 0, Node::root(self.problem));
+        open_nodes
     }
 
     /// Puts a node with the open ones. In a service stage bounds are mostly alike, so that of those of
     /// one whole number the deepest comes first: a plan is found by going down.
-    fn open(&self, front: &mut Front, bound: i64, depth: usize, node: Node) {
+    fn open(&self, open_nodes: &mut OpenNodes, bound: i64, depth: usize, node: Node) {
         let turn = match self.serves() {
-            true => (self.stage.in_value(bound), Reverse(depth), front.count),
-            false => (bound, Reverse(0), front.count),
+            true => (self.stage.in_value(bound), Reverse(depth), open_nodes.count),
+            false => (bound, Reverse(0), open_nodes.count),
         };
-        front.order.push(Reverse(turn));
-        front.nodes.insert(front.count, (bound, node));
-        front.count += 1;
+        open_nodes.order.push(Reverse(turn));
+        open_nodes.nodes.insert(open_nodes.count, (bound, node));
+        open_nodes.count += 1;
     }
 
     /// Searches until all is proven, which it says, or so much more work is done, or the clock is up.
     pub fn go_on(&mut self, work: u64) -> bool {
         let until = self.work.saturating_add(work);
-        let mut front = match self.front.take() {
-            Some(front) => front,
+        let mut open_nodes = match self.open_nodes.take() {
+            Some(open_nodes) => open_nodes,
             None => self.begin(),
         };
-        let done = self.advance(&mut front, until);
-        self.front = Some(front);
+        let done = self.advance(&mut open_nodes, until);
+        self.open_nodes = Some(open_nodes);
         done
     }
 
-    fn advance(&mut self, front: &mut Front, until: u64) -> bool {
-        while let Some(Reverse(turn)) = front.order.pop() {
-            let Some((bound, mut node)) = front.nodes.remove(&turn.2) else { continue };
+    fn advance(&mut self, open_nodes: &mut OpenNodes, until: u64) -> bool {
+        while let Some(Reverse(turn)) = open_nodes.order.pop() {
+            let Some((bound, mut node)) = open_nodes.nodes.remove(&turn.2) else { continue };
             if self.closes(bound) {
                 continue;
             }
             // In a service stage nobody is told of bounds.
-            let others = front.order.peek().map_or(HUGE, |Reverse(turn)| turn.0);
-            self.rest = others.min(front.left);
-            if self.nodes == 0 {
-                front.left = front.left.min(bound);
+            let others = open_nodes.order.peek().map_or(INFINITE, |Reverse(turn)| turn.0);
+            self.rest = others.min(open_nodes.left);
+            if self.nodes == Some(0) {
+                open_nodes.left = open_nodes.left.min(bound);
                 continue;
             }
-            let fate = if self.work >= until || self.clock.up() {
-                Fate::Paused(bound)
+            let end = if self.work >= until || self.clock.up() {
+                NodeEnd::Paused(bound)
             } else {
                 self.process(&mut node, bound, turn.2 == 0)
             };
-            match fate {
-                Fate::Closed => self.nodes -= 1,
-                Fate::Paused(bound) => {
-                    front.order.push(Reverse(turn));
-                    front.nodes.insert(turn.2, (bound, node));
+            match end {
+                NodeEnd::Closed => self.count_node(),
+                NodeEnd::Paused(bound) => {
+                    open_nodes.order.push(Reverse(turn));
+                    open_nodes.nodes.insert(turn.2, (bound, node));
                     return false;
                 }
-                Fate::Split(bound, decision) => {
-                    self.nodes -= 1;
+                NodeEnd::Split(bound, decision) => {
+                    self.count_node();
                     let [no, yes] = decision.children(self.problem, &node);
                     let depth = turn.1.0 + 1;
                     for child in if self.serves() { [yes, no] } else { [no, yes] } {
-                        self.open(front, bound, depth, child);
+                        self.open(open_nodes, bound, depth, child);
                     }
                 }
             }
@@ -306,13 +310,19 @@ impl<'a> Tree<'a> {
         true
     }
 
+    fn count_node(&mut self) {
+        if let Some(left) = &mut self.nodes {
+            *left = left.saturating_sub(1);
+        }
+    }
+
     /// Whether no plan under this bound is better than the best.
     fn closes(&self, bound: i64) -> bool {
-        bound >= HUGE || self.stage.in_value(bound) >= self.value - self.slack
+        bound >= INFINITE || self.stage.in_value(bound) >= self.value - self.slack
     }
 
     /// Bounds a node, looks for plans in it, and says how to go on.
-    fn process(&mut self, node: &mut Node, bound: i64, root: bool) -> Fate {
+    fn process(&mut self, node: &mut Node, bound: i64, root: bool) -> NodeEnd {
         let mut bound = bound;
         self.list_again();
         let mut rounds = Rounds::new(root);
@@ -321,7 +331,7 @@ impl<'a> Tree<'a> {
         loop {
             self.tell(bound);
             if self.clock.up() {
-                return Fate::Paused(bound);
+                return NodeEnd::Paused(bound);
             }
             self.work += (self.master.columns.len() + self.candidates) as u64;
             let (problem, left) = (self.problem, self.clock.left());
@@ -349,12 +359,12 @@ impl<'a> Tree<'a> {
                 }
             }
             if self.closes(bound) {
-                return Fate::Closed;
+                return NodeEnd::Closed;
             }
             let Some(relaxed) = relaxed else {
                 return self.split(node, bound, None);
             };
-            let early = self.whole && root;
+            let early = self.complete && root;
             let tied = early && self.separate(&relaxed);
             if new && gain > self.enough(bound) || tied {
                 continue;
@@ -367,12 +377,12 @@ impl<'a> Tree<'a> {
                 continue;
             }
             self.center = None;
-            self.round(&relaxed);
-            if self.whole && root && rounds.done == 0 && !self.large {
-                self.look_around(&relaxed.duals, bound, ROUND_SAVES_LATER);
+            self.round_solution(&relaxed);
+            if self.complete && root && rounds.done == 0 && !self.large {
+                self.search_neighborhoods(&relaxed.duals, bound, ROUND_SAVES_LATER);
             }
             if self.closes(bound) {
-                return Fate::Closed;
+                return NodeEnd::Closed;
             }
             if self.rows && (root || self.master.listed.is_some()) {
                 let gap = self.gap(bound);
@@ -382,9 +392,9 @@ impl<'a> Tree<'a> {
                 }
                 if root && broken.is_empty() && !looked && self.large {
                     looked = true;
-                    self.look_around(&relaxed.duals, bound, ROUND_SAVES_LATER);
+                    self.search_neighborhoods(&relaxed.duals, bound, ROUND_SAVES_LATER);
                     if self.closes(bound) {
-                        return Fate::Closed;
+                        return NodeEnd::Closed;
                     }
                 }
                 let unlisted = self.master.listed.is_none();
@@ -396,11 +406,11 @@ impl<'a> Tree<'a> {
                     continue;
                 }
             }
-            let fate = self.split(node, bound, Some(&relaxed));
+            let end = self.split(node, bound, Some(&relaxed));
             if root && self.master.listed.is_some() {
                 self.list(node, &relaxed.duals);
             }
-            return fate;
+            return end;
         }
     }
 
@@ -408,7 +418,7 @@ impl<'a> Tree<'a> {
     /// are not listed, nothing is proven by it alone.
     fn enough(&self, bound: i64) -> i64 {
         let exact = self.stage.scale / 4;
-        if !self.whole || self.master.listed.is_some() || self.stage.counted.is_some() {
+        if !self.complete || self.master.listed.is_some() || self.stage.counted.is_some() {
             return exact;
         }
         exact.max(self.gap(bound) / GAP_PARTS_NOT_WORTH)
@@ -428,10 +438,16 @@ impl<'a> Tree<'a> {
 
     /// Lists the decks that a better plan can use, as far as the multipliers tell.
     fn list(&mut self, node: &mut Node, duals: &Duals) {
-        let lens = Lens::new(self.problem, &self.stage, &self.master, node, duals);
+        let reduced_costs = ReducedCosts::new(self.problem, &self.stage, &self.master, node, duals);
         let target = (self.value - self.slack - 1).saturating_mul(self.stage.scale);
-        let listed =
-            listed::list(&lens, &self.master, &mut self.pricer, node, target, LISTED_DECKS_MOST);
+        let listed = listed::list(
+            &reduced_costs,
+            &self.master,
+            &mut self.pricer,
+            node,
+            target,
+            LISTED_DECKS_MOST,
+        );
         if let Some(listed) = listed {
             self.listed = Some((duals.clone(), self.value, node.clone()));
             self.master.list(listed);
@@ -448,10 +464,10 @@ impl<'a> Tree<'a> {
     }
 
     fn evaluate(&mut self, duals: &Duals, node: &Node) -> Evaluation {
-        let lens = Lens::new(self.problem, &self.stage, &self.master, node, duals);
-        let found = self.pricer.evaluate(&lens, &self.master, node);
-        if self.kept.as_ref().is_some_and(|(_, bound)| found.bound > *bound) {
-            self.kept = Some((duals.clone(), found.bound));
+        let reduced_costs = ReducedCosts::new(self.problem, &self.stage, &self.master, node, duals);
+        let found = self.pricer.evaluate(&reduced_costs, &self.master, node);
+        if self.best_duals.as_ref().is_some_and(|(_, bound)| found.bound > *bound) {
+            self.best_duals = Some((duals.clone(), found.bound));
         }
         found
     }
@@ -464,33 +480,33 @@ impl<'a> Tree<'a> {
     /// Tells what is proven: of the node in hand this bound.
     fn tell(&self, bound: i64) {
         let least = self.stage.in_value(bound.min(self.rest)).min(self.value);
-        if self.stage.counted.is_none() && least > self.stage.in_value(-HUGE) {
+        if self.stage.counted.is_none() && least > self.stage.in_value(NO_BOUND) {
             self.clock.bound(least);
         }
     }
 
     /// Splits a node, or ends it: where nothing is left to ask, by what still tells two of its plans
     /// apart, or by its one plan.
-    fn split(&mut self, node: &Node, bound: i64, relaxed: Option<&Relaxed>) -> Fate {
+    fn split(&mut self, node: &Node, bound: i64, relaxed: Option<&Relaxed>) -> NodeEnd {
         let (problem, stage, master) = (self.problem, &self.stage, &self.master);
         let decision = relaxed
             .and_then(|relaxed| {
                 branching::fractional(problem, stage, master, node, relaxed).or_else(|| {
-                    let plan = self.favored(relaxed);
+                    let plan = self.favored_plan(relaxed);
                     branching::from_plan(problem, stage, node, &plan)
                 })
             })
             .or_else(|| branching::from_plan(problem, stage, node, &self.plan));
         if let Some(decision) = decision {
-            return Fate::Split(bound, decision);
+            return NodeEnd::Split(bound, decision);
         }
         match leaf::remains(problem, stage, master, &mut self.pricer, node) {
-            Remains::Several(decision) => Fate::Split(bound, decision),
+            Remains::Several(decision) => NodeEnd::Split(bound, decision),
             Remains::One(plan) => {
-                self.offer(plan, false);
-                Fate::Closed
+                self.update_incumbent(plan, false);
+                NodeEnd::Closed
             }
-            Remains::Nothing => Fate::Closed,
+            Remains::Nothing => NodeEnd::Closed,
         }
     }
 
@@ -505,6 +521,6 @@ impl<'a> Tree<'a> {
     }
 
     fn no_duals(&self) -> Duals {
-        Duals::zero(self.problem, self.master.touches.len(), 0)
+        Duals::zero(self.problem, self.master.linking_rows.len(), 0)
     }
 }

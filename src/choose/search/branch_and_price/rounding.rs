@@ -1,6 +1,6 @@
 //! Plans made of a solution of the linear program.
 
-use super::Tree;
+use super::BranchAndPrice;
 use crate::choose::bound::relaxed::Relaxed;
 use crate::choose::heuristics::improvement;
 use crate::choose::plan::Plan;
@@ -9,9 +9,9 @@ use crate::choose::plan::served::Served;
 use crate::choose::problem::stage::Role;
 use crate::choose::tuning::CHOSEN_ABOVE;
 
-impl Tree<'_> {
+impl BranchAndPrice<'_> {
     /// The layouts and decks that a solution favors, surest first.
-    pub(super) fn sure(&self, relaxed: &Relaxed) -> Vec<Served> {
+    pub(super) fn favored_decks(&self, relaxed: &Relaxed) -> Vec<Served> {
         let problem = self.problem;
         let mut favored: Vec<Option<(f64, usize)>> = vec![None; problem.spans.len()];
         for &(index, value) in &relaxed.columns {
@@ -36,9 +36,9 @@ impl Tree<'_> {
     }
 
     /// The plan that a solution favors, valid or not.
-    pub(super) fn favored(&self, relaxed: &Relaxed) -> Plan {
+    pub(super) fn favored_plan(&self, relaxed: &Relaxed) -> Plan {
         let mut plan = Plan::empty(self.problem);
-        for served in self.sure(relaxed) {
+        for served in self.favored_decks(relaxed) {
             let crossing = self.problem.layouts[served.layout].crossing;
             if plan.crossings[crossing].is_none() {
                 plan.crossings[crossing] = Some(served);
@@ -48,15 +48,15 @@ impl Tree<'_> {
     }
 
     /// Makes a plan of a solution: the decks it favors, then the other crossings at true cost.
-    pub(super) fn round(&mut self, relaxed: &Relaxed) {
+    pub(super) fn round_solution(&mut self, relaxed: &Relaxed) {
         let problem = self.problem;
         if problem.has_levels() {
             // Two crossings may make up a least order that neither does alone.
-            self.offer(self.favored(relaxed), false);
+            self.update_incumbent(self.favored_plan(relaxed), false);
         }
         let mut plan = Plan::empty(problem);
         let mut ledger = Ledger::empty(problem);
-        for served in self.sure(relaxed) {
+        for served in self.favored_decks(relaxed) {
             let crossing = problem.layouts[served.layout].crossing;
             if plan.crossings[crossing].is_some() {
                 continue;
@@ -68,7 +68,7 @@ impl Tree<'_> {
                 ledger.remove(problem, &served);
             }
         }
-        self.offer(plan.clone(), false);
+        self.update_incumbent(plan.clone(), false);
         let order: Vec<usize> = improvement::orders(problem)
             .swap_remove(0)
             .into_iter()
@@ -82,14 +82,14 @@ impl Tree<'_> {
             .map(|(item, dual)| if item.lot.is_none() { dual / scale } else { 0 })
             .collect();
         let bias = self.stage.counted.is_none().then_some(&bias[..]);
-        improvement::fill(problem, &mut plan, &order, bias, self.clock);
-        self.offer(plan, true);
+        improvement::serve_greedily(problem, &mut plan, &order, bias, self.clock);
+        self.update_incumbent(plan, true);
     }
 
     /// Takes a plan if it is better.
-    pub(super) fn offer(&mut self, mut plan: Plan, polish: bool) {
+    pub(super) fn update_incumbent(&mut self, mut plan: Plan, polish: bool) {
         if polish && self.stage.counted.is_none() {
-            improvement::polish(self.problem, &mut plan, self.clock);
+            improvement::local_search(self.problem, &mut plan, self.clock);
         }
         if let Some(value) = plan.value(self.problem, &self.stage)
             && value < self.value

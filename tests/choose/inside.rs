@@ -2,13 +2,13 @@
 
 use std::collections::BTreeSet;
 
-use crate::choose::bound::ascent::{Ascent, Climb};
+use crate::choose::bound::ascent::{AscentEnd, SubgradientAscent};
 use crate::choose::bound::duals::Duals;
 use crate::choose::bound::lagrangian::Pricer;
 use crate::choose::bound::master::Master;
 use crate::choose::bound::multipliers::Multipliers;
 use crate::choose::bound::node::Node;
-use crate::choose::bound::reduced_costs::Lens;
+use crate::choose::bound::reduced_costs::ReducedCosts;
 use crate::choose::decks::cuts::Cut;
 use crate::choose::plan::Plan;
 use crate::choose::plan::ledger::Ledger;
@@ -22,7 +22,7 @@ use crate::choose::market::{Demand, LayoutDemand, Market, Offer, SpanDemand};
 
 use crate::choose::clock::Clock;
 use crate::choose::effort::Effort;
-use crate::choose::search::branch_and_price::{Outcome, Tree};
+use crate::choose::search::branch_and_price::{BranchAndPrice, Outcome};
 use crate::choose::search::service;
 use crate::group::{Candidate, DeckRule, Figures, Fit, JointOption, SharedHaul};
 use crate::price::LoadCost;
@@ -174,7 +174,7 @@ fn least(problem: &Problem, plan: &Plan, with: With) -> Outcome {
     let stage = Stage::cost(&plan.unserved(problem));
     let net = plan.ledger(problem).net;
     let master = Master::new(problem);
-    let tree = Tree::new(problem, &stage, master, &clock, plan.clone(), net);
+    let tree = BranchAndPrice::new(problem, &stage, master, &clock, plan.clone(), net);
     match with {
         With::Nothing => tree.without_rows().run(),
         With::Rows => tree.run(),
@@ -207,7 +207,7 @@ fn every_row_added_holds_for_every_plan() {
 }
 
 #[test]
-fn a_climb_never_passes_the_cheapest_plan_whatever_the_rows() {
+fn an_ascent_never_passes_the_cheapest_plan_whatever_the_rows() {
     let mut near = 0;
     for seed in 0..40 {
         let problem = Problem::new(&tight(seed));
@@ -219,17 +219,17 @@ fn a_climb_never_passes_the_cheapest_plan_whatever_the_rows() {
         let mut pricer = Pricer::new(&problem);
         let mut draw = Draw::new(seed);
         let mut told = Vec::new();
-        let mut from: Option<Ascent> = None;
+        let mut from: Option<AscentEnd> = None;
         for rows in [0, 0, 8, 8] {
             master.cuts.extend((0..rows).filter_map(|_| some_cut(&problem, &mut draw)));
-            let climb = Climb {
+            let ascent = SubgradientAscent {
                 problem: &problem,
                 stage: &stage,
                 clock: &clock,
                 best: (start.ledger(&problem).net, start.served()),
                 from: from.as_ref(),
             };
-            from = Some(climb.run(&mut master, &mut pricer, &mut |bound| told.push(bound)));
+            from = Some(ascent.run(&mut master, &mut pricer, &mut |bound| told.push(bound)));
         }
         assert!(told.iter().all(|bound| stage.in_value(*bound) <= best), "seed {seed}");
         near += usize::from(told.iter().any(|bound| stage.in_value(*bound) * 100 >= best * 98));
@@ -282,26 +282,28 @@ fn no_deck_of_the_best_plan_is_missing_in_the_list() {
                 linking: Vec::new(),
             };
             let duals = Duals { rows, ..Duals::zero(&problem, 0, 0) };
-            let lens = Lens::new(&problem, &stage, &master, &node, &duals);
+            let reduced_costs = ReducedCosts::new(&problem, &stage, &master, &node, &duals);
             let mut pricer = Pricer::new(&problem);
-            let whole = pricer.evaluate(&lens, &master, &node).bound;
+            let whole = pricer.evaluate(&reduced_costs, &master, &node).bound;
             assert!(stage.in_value(whole) <= best.value, "seed {seed}: bound");
             let target = best.value * stage.scale;
-            let Some(listed) = list(&lens, &master, &mut pricer, &mut node, target, 50_000) else {
+            let Some(listed) =
+                list(&reduced_costs, &master, &mut pricer, &mut node, target, 50_000)
+            else {
                 continue;
             };
             tried += 1;
             let mut all = 0;
             for span in 0..problem.spans.len() {
                 pricer.each_deck(
-                    &lens,
+                    &reduced_costs,
                     &master,
                     &Node::root(&problem),
                     span,
                     i64::MAX / 16,
                     |_| {
                         all += 1;
-                        i64::MAX / 16
+                        Some(i64::MAX / 16)
                     },
                 );
             }
@@ -333,7 +335,7 @@ fn another_solver_finds_the_same_least_of_the_program() {
         let stage = Stage::cost(&start.unserved(&problem));
         let net = start.ledger(&problem).net;
         let master = Master::new(&problem);
-        let tree = Tree::new(&problem, &stage, master, &clock, start.clone(), net);
+        let tree = BranchAndPrice::new(&problem, &stage, master, &clock, start.clone(), net);
         let mut master = tree.run().master;
         let mut draw = Draw::new(seed);
         master.cuts.extend((0..4).filter_map(|_| some_cut(&problem, &mut draw)));

@@ -1,6 +1,6 @@
 //! The subgradient of the bound.
 
-use crate::choose::bound::duals::{Duals, Touch};
+use crate::choose::bound::duals::{Duals, LinkingRow};
 use crate::choose::bound::lagrangian::Evaluation;
 use crate::choose::bound::master::Master;
 use crate::choose::bound::multipliers::Multipliers;
@@ -10,13 +10,13 @@ use crate::choose::problem::Problem;
 use crate::choose::problem::stage::{Role, Stage};
 
 /// By how much each row is broken where the bound is taken.
-pub struct Slope {
+pub struct Subgradient {
     /// Lots bought there.
     pub bought: Vec<bool>,
     pub rows: Multipliers<f64>,
 }
 
-impl Slope {
+impl Subgradient {
     pub fn of(
         problem: &Problem,
         stage: &Stage,
@@ -54,16 +54,16 @@ impl Slope {
         for (rank, allowed) in rank.iter_mut().zip(&stage.allowed) {
             *rank -= allowed.unwrap_or(0) as f64;
         }
-        let whole = |group: usize| match bought.get(group) {
+        let is_bought = |group: usize| match bought.get(group) {
             Some(bought) => Some(*bought),
             None => used.map(|used| used[group - bought.len()] < 0),
         };
-        let row = |row: &Touch| {
-            let touch = row.spans.iter().any(|span| touches(problem, found, *span, row.group));
-            let share = |whole: bool| f64::from(u8::from(touch)) - f64::from(u8::from(whole));
-            whole(row.group).map_or(0.0, share)
+        let row = |row: &LinkingRow| {
+            let used = row.spans.iter().any(|span| uses(problem, found, *span, row.group));
+            let broken = |bought: bool| f64::from(u8::from(used)) - f64::from(u8::from(bought));
+            is_bought(row.group).map_or(0.0, broken)
         };
-        let linking: Vec<f64> = master.touches.iter().map(row).collect();
+        let linking: Vec<f64> = master.linking_rows.iter().map(row).collect();
         let taken = taken(problem, &master.cuts, &found.decks);
         let of_cut = |(taken, cut): (i64, &Cut)| {
             let lot = cut.lot.is_some_and(|lot| bought[lot]);
@@ -71,10 +71,10 @@ impl Slope {
         };
         let cut: Vec<f64> = taken.into_iter().zip(&master.cuts).map(of_cut).collect();
         let mut rows = Multipliers { item, rank, linking, cut };
-        rows.change(&duals.rows, |slope, dual| {
+        rows.change(&duals.rows, |subgradient, dual| {
             // A multiplier at zero does not fall.
-            if *slope < 0.0 && dual == 0 {
-                *slope = 0.0;
+            if *subgradient < 0.0 && dual == 0 {
+                *subgradient = 0.0;
             }
         });
         Self { bought, rows }
@@ -92,19 +92,19 @@ fn taken(problem: &Problem, cuts: &[Cut], decks: &[Vec<Column>]) -> Vec<i64> {
         cut.items.iter().for_each(|item| by_item[*item].push(index));
     }
     for deck in decks.iter().flatten() {
-        let mut touched: Vec<usize> =
+        let mut in_cuts: Vec<usize> =
             deck.items(problem).flat_map(|(item, _)| by_item[item].iter().copied()).collect();
-        touched.sort_unstable();
-        touched.dedup();
-        for cut in touched {
+        in_cuts.sort_unstable();
+        in_cuts.dedup();
+        for cut in in_cuts {
             taken[cut] += cuts[cut].taken(deck.span, deck.items(problem));
         }
     }
     taken
 }
 
-/// Whether the deck that the bound takes for a span touches a group.
-pub fn touches(problem: &Problem, found: &Evaluation, span: usize, group: usize) -> bool {
+/// Whether the deck that the bound takes for a span uses a group.
+pub fn uses(problem: &Problem, found: &Evaluation, span: usize, group: usize) -> bool {
     let decks = &found.decks[problem.spans[span].crossing];
     decks.iter().any(|deck| deck.span == span && deck.groups.contains(&group))
 }
