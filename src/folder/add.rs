@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 
 use jiff::civil::Date;
 
-use super::files::{Files, Refusal, stem_of};
+use super::files::{Files, Refusal, stem_of, within};
 use super::open::open_in;
 use crate::check::Code;
 use crate::read::{
@@ -88,7 +88,7 @@ pub fn add(files: &Files, add: &Add<'_>, disk: &dyn Disk) -> Result<Added, NotAd
     let (stem, ending) = file.rsplit_once('.').unwrap_or((file, "csv"));
     let ending = if converted.is_some() { "csv".to_owned() } else { ending.to_lowercase() };
     let stem = slug(add.dealer.unwrap_or(stem));
-    let list = lists.join(format!("{stem}-{}.{ending}", add.day));
+    let list = within(lists, format!("{stem}-{}.{ending}", add.day));
     if files.at(&list).symlink_metadata().is_ok() {
         return Err(NotAdded::Standing(list));
     }

@@ -1,5 +1,6 @@
 //! The files of a purchase: which ones `spanyard.toml` names, and what the reader makes of them.
 
+use std::ffi::OsStr;
 use std::fs;
 use std::path::{Path, PathBuf};
 
@@ -280,13 +281,25 @@ fn lists(root: &Path, named: Lists) -> Result<Vec<PathBuf>, Box<Problem>> {
     let mut files = Vec::new();
     for entry in fs::read_dir(root.join(&folder)).map_err(unread)? {
         let name = entry.map_err(unread)?.file_name();
-        let path = folder.join(&name);
+        let path = within(&folder, &name);
         if is_list(&name.to_string_lossy()) && root.join(&path).is_file() {
             files.push(path);
         }
     }
     files.sort();
     Ok(newest(files))
+}
+
+/// A file in a folder of the purchase, with the same mark between the two on every system: the names
+/// of files stand in the plan, whose ID must be the same wherever it is made.
+#[must_use]
+pub fn within(folder: &Path, name: impl AsRef<OsStr>) -> PathBuf {
+    let mut path = folder.as_os_str().to_owned();
+    if !path.is_empty() && !path.to_string_lossy().ends_with(['/', '\\']) {
+        path.push("/");
+    }
+    path.push(name);
+    path.into()
 }
 
 /// The name of a list without its day and ending, and its day if it has one.

@@ -18,7 +18,7 @@ pub use add::{Add, Added, NotAdded, add};
 pub use change::{NotChanged, mark, remove, replace};
 pub use decide::{Decided, NotDecided, decide, take_back, try_out, undo};
 pub use earlier::{EARLIER, State, earlier, keep_earlier};
-pub use files::{Files, Refusal};
+pub use files::{Files, Refusal, within};
 pub use make::{DEMO, NotMade, blank, make};
 pub use open::{Unread, open, open_bytes, open_in, open_text};
 pub use papers::{Written, files_in};

@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 
 use askama::Template;
 use axum::http::StatusCode;
-use spanyard::folder::{NotChanged, mark, open_in, open_text, replace};
+use spanyard::folder::{NotChanged, mark, open_in, open_text, replace, within};
 use spanyard::read::{CarBack, State, draft_mapping, is_list, mapping_of};
 use spanyard::report::readback;
 use spanyard::save::RealDisk;
@@ -104,7 +104,7 @@ pub fn drop(at: &Place<'_>) -> Shown {
         let words = "This is no list by its name: CSV, XLSX, XLS or ODS, and letters, figures, blanks, - and _.";
         return Err(no(StatusCode::UNPROCESSABLE_ENTITY, words));
     }
-    let file = folder.join(name);
+    let file = within(&folder, name);
     let was = String::new();
     match replace(&RealDisk, &at.known.files.root, &file, bytes, &was) {
         Ok(()) => Ok(Answer::Words(StatusCode::OK, back_href(&file.display().to_string()))),
