@@ -13,6 +13,7 @@ use crate::choose::bound::node::Node;
 use crate::choose::bound::reduced_costs::ReducedCosts;
 use crate::choose::bound::subgradient::{Subgradient, uses};
 use crate::choose::problem::Problem;
+use crate::choose::problem::group::Group;
 use crate::choose::problem::stage::{Role, Stage};
 use crate::choose::tuning::{
     CUT_ASCENT_STEPS, FIRST_ASCENT_STEPS, FIRST_STEP, FIRST_STEP_WITH_CUTS, LAST_STEP_WEIGHT,
@@ -213,7 +214,7 @@ fn trips(problem: &Problem, stage: &Stage) -> Vec<LinkingRow> {
             let first = |layout: usize| problem.layouts[layout].spans.clone().find(stands);
             let spans: Vec<usize> = record.layouts.clone().filter_map(first).collect();
             if !spans.is_empty() {
-                rows.push(LinkingRow { group: problem.lots.len() + yard, spans });
+                rows.push(LinkingRow { group: Group::Yard(yard), spans });
             }
         }
     }
@@ -222,8 +223,12 @@ fn trips(problem: &Problem, stage: &Stage) -> Vec<LinkingRow> {
 
 /// Crossings and lots with a row.
 fn tied(problem: &Problem, master: &Master) -> BTreeSet<(usize, usize)> {
-    let rows = master.linking_rows.iter().filter(|row| row.group < problem.lots.len());
-    rows.map(|row| (problem.spans[row.spans[0]].crossing, row.group)).collect()
+    let crossing = |row: &LinkingRow| problem.spans[row.spans[0]].crossing;
+    let of_lot = |row: &LinkingRow| match row.group {
+        Group::Lot(lot) => Some((crossing(row), lot)),
+        Group::Yard(_) => None,
+    };
+    master.linking_rows.iter().filter_map(of_lot).collect()
 }
 
 /// Adds a row for every crossing that just used a lot of which it is open whether it pays.
@@ -235,9 +240,9 @@ fn tie(
     tied: &mut BTreeSet<(usize, usize)>,
 ) {
     for (crossing, decks) in found.decks.iter().enumerate() {
-        for &lot in decks.iter().flat_map(|deck| &deck.groups) {
-            if lot >= lots.len()
-                || lots[lot] < LOT_OPEN_FROM
+        for &group in decks.iter().flat_map(|deck| &deck.groups) {
+            let Group::Lot(lot) = group else { continue };
+            if lots[lot] < LOT_OPEN_FROM
                 || lots[lot] > 1.0 - LOT_OPEN_FROM
                 || !tied.insert((crossing, lot))
             {
@@ -251,7 +256,7 @@ fn tie(
             };
             let first = |layout: usize| problem.layouts[layout].spans.clone().find(stands);
             let spans = problem.crossings[crossing].layouts.clone().filter_map(first).collect();
-            master.linking_rows.push(LinkingRow { group: lot, spans });
+            master.linking_rows.push(LinkingRow { group, spans });
         }
     }
 }
@@ -275,15 +280,14 @@ fn spread(
     used_of_late: &[f64],
     duals: &mut [i64],
 ) {
-    let lots = problem.lots.len();
     let mut sums = vec![0.0; problem.trips.len()];
     for (row, share) in master.linking_rows.iter().zip(used_of_late) {
-        if let Some(yard) = row.group.checked_sub(lots) {
+        if let Group::Yard(yard) = row.group {
             sums[yard] += share;
         }
     }
     for ((row, share), dual) in master.linking_rows.iter().zip(used_of_late).zip(duals) {
-        let Some(yard) = row.group.checked_sub(lots) else { continue };
+        let Group::Yard(yard) = row.group else { continue };
         let trip = (stage.per_cent() * problem.trips[yard]) as f64;
         *dual = if sums[yard] > 0.0 { (trip * share / sums[yard]).floor() as i64 } else { 0 };
     }

@@ -4,12 +4,13 @@ use std::collections::BTreeMap;
 
 use crate::choose::bound::multipliers::Multipliers;
 use crate::choose::problem::Problem;
+use crate::choose::problem::group::Group;
 
 /// At most one deck of these spans can exist (one per layout of a crossing), so their decks that
 /// use a group, together, need the group bought as a whole: Σ λ ≤ x.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub struct LinkingRow {
-    pub group: usize,
+    pub group: Group,
     pub spans: Vec<usize>,
 }
 

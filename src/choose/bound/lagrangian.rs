@@ -13,6 +13,7 @@ use crate::choose::bound::reduced_costs::ReducedCosts;
 use crate::choose::decks::column::{Column, column};
 use crate::choose::decks::extension::Found;
 use crate::choose::decks::pricing::{DeckSearch, Weights};
+use crate::choose::problem::group::ByGroup;
 use crate::choose::problem::stage::Role;
 use crate::choose::problem::{INFINITE, Problem};
 use crate::choose::tuning::{LARGE_FROM_CANDIDATES, NEW_COLUMNS_PER_SPAN, THREADS_MOST};
@@ -69,7 +70,7 @@ pub struct Pricer {
 /// The memory of one thread.
 struct Worker {
     finder: DeckSearch,
-    charge: Vec<i64>,
+    charge: ByGroup<i64>,
 }
 
 /// What one crossing adds to an evaluation.
@@ -98,7 +99,7 @@ impl Pricer {
         let candidates: usize = problem.spans.iter().map(|span| span.cands.len()).sum();
         let many = candidates >= LARGE_FROM_CANDIDATES;
         let threads = if many { parallel::processors().min(THREADS_MOST) } else { 1 };
-        let worker = || Worker { finder: DeckSearch::default(), charge: vec![0; problem.groups()] };
+        let worker = || Worker { finder: DeckSearch::default(), charge: problem.zero_by_group() };
         Self { workers: (0..threads).map(|_| worker()).collect() }
     }
 
@@ -270,7 +271,7 @@ impl Worker {
             net: reduced_costs.stage.per_cent(),
             outlay: reduced_costs.outlay(span),
             item: reduced_costs.items(span),
-            charge: if charges.is_empty() { &[] } else { &self.charge },
+            charge: (!charges.is_empty()).then_some(&self.charge),
             reward: charges.iter().map(|(_, amount)| (*amount).min(0)).sum(),
             left: terms.left,
             penalties: (!reduced_costs.penalties.is_empty()).then_some(&reduced_costs.penalties),

@@ -7,6 +7,7 @@ use crate::choose::problem::{Cand, Problem};
 
 use crate::choose::decks::column::Column;
 use crate::choose::decks::cuts::Penalties;
+use crate::choose::problem::group::Group;
 use crate::choose::problem::stage::{Role, Stage};
 
 /// The weights under given multipliers.
@@ -15,7 +16,7 @@ pub struct ReducedCosts<'a> {
     pub stage: &'a Stage,
     pub duals: &'a Duals,
     /// Multiplier of the linking rows, per span and group.
-    pub charges: Vec<Vec<(usize, i64)>>,
+    pub charges: Vec<Vec<(Group, i64)>>,
     /// Per item what one car weighs beyond its cost: its multiplier, and its yard's price level.
     items: Vec<i64>,
     /// The same at the crossings of each fund, which also pays a share of its lot.
@@ -31,8 +32,8 @@ impl<'a> ReducedCosts<'a> {
         node: &Node,
         duals: &'a Duals,
     ) -> Self {
-        let mut charges: Vec<Vec<(usize, i64)>> = vec![Vec::new(); problem.spans.len()];
-        let mut add = |span: usize, group: usize, amount: i64| {
+        let mut charges: Vec<Vec<(Group, i64)>> = vec![Vec::new(); problem.spans.len()];
+        let mut add = |span: usize, group: Group, amount: i64| {
             if amount == 0 {
                 return;
             }
@@ -48,7 +49,7 @@ impl<'a> ReducedCosts<'a> {
         }
         for (&lot, &dual) in &duals.idle {
             for span in 0..problem.spans.len() {
-                add(span, lot, -dual);
+                add(span, Group::Lot(lot), -dual);
             }
         }
         let mut new = Self {
@@ -153,9 +154,9 @@ impl<'a> ReducedCosts<'a> {
             }
         }
         for (row, &dual) in master.linking_rows.iter().zip(&duals.rows.linking) {
-            match row.group.checked_sub(lots.len()) {
-                None => lots[row.group] -= dual,
-                Some(yard) => yards[yard] -= dual,
+            match row.group {
+                Group::Lot(lot) => lots[lot] -= dual,
+                Group::Yard(yard) => yards[yard] -= dual,
             }
         }
         for (cut, &dual) in master.cuts.iter().zip(&duals.rows.cut) {

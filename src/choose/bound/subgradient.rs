@@ -7,6 +7,7 @@ use crate::choose::bound::multipliers::Multipliers;
 use crate::choose::decks::column::Column;
 use crate::choose::decks::cuts::Cut;
 use crate::choose::problem::Problem;
+use crate::choose::problem::group::Group;
 use crate::choose::problem::stage::{Role, Stage};
 
 /// By how much each row is broken where the bound is taken.
@@ -54,9 +55,9 @@ impl Subgradient {
         for (rank, allowed) in rank.iter_mut().zip(&stage.allowed) {
             *rank -= allowed.unwrap_or(0) as f64;
         }
-        let is_bought = |group: usize| match bought.get(group) {
-            Some(bought) => Some(*bought),
-            None => used.map(|used| used[group - bought.len()] < 0),
+        let is_bought = |group: Group| match group {
+            Group::Lot(lot) => Some(bought[lot]),
+            Group::Yard(yard) => used.map(|used| used[yard] < 0),
         };
         let row = |row: &LinkingRow| {
             let used = row.spans.iter().any(|span| uses(problem, found, *span, row.group));
@@ -104,7 +105,7 @@ fn taken(problem: &Problem, cuts: &[Cut], decks: &[Vec<Column>]) -> Vec<i64> {
 }
 
 /// Whether the deck that the bound takes for a span uses a group.
-pub fn uses(problem: &Problem, found: &Evaluation, span: usize, group: usize) -> bool {
+pub fn uses(problem: &Problem, found: &Evaluation, span: usize, group: Group) -> bool {
     let decks = &found.decks[problem.spans[span].crossing];
     decks.iter().any(|deck| deck.span == span && deck.groups.contains(&group))
 }

@@ -1,5 +1,6 @@
 //! A deck of one span, as a column of the program.
 
+use crate::choose::problem::group::Group;
 use crate::choose::problem::{Cand, Problem, Span};
 
 /// A deck of one span, as a column of the program.
@@ -13,7 +14,7 @@ pub struct Column {
     /// What is paid for its cars, their loads and joints.
     pub outlay: i64,
     /// The groups its cars belong to, each once.
-    pub groups: Vec<usize>,
+    pub groups: Vec<Group>,
 }
 
 impl Column {

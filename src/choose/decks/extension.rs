@@ -2,6 +2,7 @@
 
 use crate::choose::decks::column::{Limit, runs};
 use crate::choose::decks::cuts::Penalties;
+use crate::choose::problem::group::Group;
 use crate::choose::problem::{Count, Span};
 use crate::group::DeckState;
 
@@ -23,7 +24,7 @@ pub struct Entry {
     pub weight: i64,
     /// Charges of its lot and yard.
     pub charges: (i64, i64),
-    pub groups: (u32, u32),
+    pub groups: (Option<Group>, Option<Group>),
     pub cand: u32,
     pub most: u32,
     /// From here on: least weight, charges and haul apart, for a trailer may have room for the car;
@@ -32,9 +33,6 @@ pub struct Entry {
     pub widest: f64,
     pub narrowest: f64,
 }
-
-/// Marks "no group".
-pub const NO_GROUP: u32 = u32::MAX;
 
 /// A deck under construction.
 #[derive(Clone, Copy)]

@@ -14,7 +14,8 @@ use std::ops::Range;
 
 use crate::choose::decks::column::Limit;
 use crate::choose::decks::cuts::Penalties;
-use crate::choose::decks::extension::{DepthFirst, Entry, Found, NO_GROUP};
+use crate::choose::decks::extension::{DepthFirst, Entry, Found};
+use crate::choose::problem::group::{ByGroup, Group};
 use crate::choose::problem::{Problem, Span};
 
 /// What a search goes by. A car weighs `net` times its net cost and `outlay` times what is paid for
@@ -26,8 +27,8 @@ pub struct Weights<'a> {
     pub outlay: i64,
     /// Weight of one car beyond its cost, by item.
     pub item: &'a [i64],
-    /// Weight of using a group, once per deck; by group. Empty: none weighs anything.
-    pub charge: &'a [i64],
+    /// Weight of using a group, once per deck; by group. None: no group weighs anything.
+    pub charge: Option<&'a ByGroup<i64>>,
     /// The sum of the charges below zero: what using groups can take off a deck at most.
     pub reward: i64,
     /// Cars that can be had, by item.
@@ -39,8 +40,8 @@ pub struct Weights<'a> {
 }
 
 impl Weights<'_> {
-    fn charge(&self, group: Option<usize>) -> i64 {
-        group.and_then(|group| self.charge.get(group)).copied().unwrap_or(0)
+    fn charge(&self, group: Option<Group>) -> i64 {
+        self.charge.zip(group).map_or(0, |(charge, group)| charge[group])
     }
 }
 
@@ -169,12 +170,11 @@ impl DeckSearch {
                 continue;
             }
             let (lot, yard) = (problem.lot_group(cand.item), problem.yard_group(cand.item));
-            let number = |group: Option<usize>| group.map_or(NO_GROUP, |group| group as u32);
             self.all.push(Entry {
                 low: 0,
                 weight,
                 charges: (weights.charge(lot), weights.charge(yard)),
-                groups: (number(lot), number(yard)),
+                groups: (lot, yard),
                 cand: index as u32,
                 most,
                 lightest: 0,

@@ -10,6 +10,7 @@ use crate::choose::decks::pricing::{DeckSearch, Weights};
 use crate::choose::plan::fund;
 use crate::choose::plan::ledger::Ledger;
 use crate::choose::plan::served::Served;
+use crate::choose::problem::group::{ByGroup, Group};
 use crate::choose::problem::{INFINITE, Problem};
 use crate::choose::tuning::{DECKS_BETWEEN_LOOKS, DECKS_PER_SPAN_TRIED};
 
@@ -17,8 +18,8 @@ use crate::choose::tuning::{DECKS_BETWEEN_LOOKS, DECKS_PER_SPAN_TRIED};
 pub struct Responder<'a> {
     problem: &'a Problem,
     finders: Vec<DeckSearch>,
-    charge: Vec<i64>,
-    paid: Vec<i64>,
+    charge: ByGroup<i64>,
+    paid: ByGroup<i64>,
     left: Vec<u32>,
     nothing: Vec<i64>,
     /// Most decks tried in each span but the last of a layout.
@@ -112,8 +113,8 @@ impl<'a> Responder<'a> {
         Self {
             problem,
             finders: Vec::new(),
-            charge: vec![0; problem.groups()],
-            paid: vec![0; problem.groups()],
+            charge: problem.zero_by_group(),
+            paid: problem.zero_by_group(),
             left: Vec::new(),
             nothing: vec![0; problem.items.len()],
             width: DECKS_PER_SPAN_TRIED,
@@ -164,7 +165,7 @@ impl<'a> Responder<'a> {
         let mut finder = std::mem::take(&mut self.finders[0]);
         let negative: i64 = self.problem.lots.iter().map(|lot| lot.net.min(0)).sum();
         self.set_left(state, terms);
-        let weights = Weights { charge: &[], ..self.weights(terms) };
+        let weights = Weights { charge: None, ..self.weights(terms) };
         finder.search(self.problem, span, &weights, INFINITE, |found| {
             least = found.weight;
             Some(found.weight - 1)
@@ -181,7 +182,7 @@ impl<'a> Responder<'a> {
         let empty = Ledger::empty(self.problem);
         let mut finder = std::mem::take(&mut self.finders[0]);
         self.set_left(&empty, &Terms::default());
-        let weights = Weights { charge: &[], ..self.weights(&Terms::default()) };
+        let weights = Weights { charge: None, ..self.weights(&Terms::default()) };
         let mut found = false;
         finder.search(self.problem, span, &weights, INFINITE / 2, |_| {
             found = true;
@@ -196,8 +197,8 @@ impl<'a> Responder<'a> {
             net: i64::from(!terms.paid),
             outlay: i64::from(terms.paid),
             item: terms.bias.unwrap_or(&self.nothing),
-            charge: &self.charge,
-            reward: self.charge.iter().map(|charge| (*charge).min(0)).sum(),
+            charge: Some(&self.charge),
+            reward: self.charge.values().map(|charge| (*charge).min(0)).sum(),
             left: &self.left,
             penalties: None,
             limits: &[],
@@ -322,13 +323,12 @@ impl<'a> Responder<'a> {
             let paid = state.lots[lot] > 0
                 || terms.with_lot == Some(lot)
                 || terms.with_lots.is_some_and(|lots| lots[lot]);
-            (self.charge[lot], self.paid[lot]) =
+            (self.charge.lots[lot], self.paid.lots[lot]) =
                 if paid { (0, 0) } else { (record.net, record.price) };
         }
-        let first = self.problem.lots.len();
         for (yard, trip) in self.problem.trips.iter().enumerate() {
             let trip = if state.yards[yard] > 0 { 0 } else { *trip };
-            (self.charge[first + yard], self.paid[first + yard]) = (trip, trip);
+            (self.charge.yards[yard], self.paid.yards[yard]) = (trip, trip);
         }
     }
 
@@ -341,10 +341,10 @@ impl<'a> Responder<'a> {
     fn pay(&self, state: &mut Ledger, deck: &Column, place: bool) -> i64 {
         let mut paid = deck.outlay;
         for &group in &deck.groups {
-            match group.checked_sub(self.problem.lots.len()) {
-                None if state.lots[group] == 0 => paid += self.problem.lots[group].price,
-                Some(yard) if state.yards[yard] == 0 => paid += self.problem.trips[yard],
-                _ => {}
+            match group {
+                Group::Lot(lot) if state.lots[lot] == 0 => paid += self.problem.lots[lot].price,
+                Group::Yard(yard) if state.yards[yard] == 0 => paid += self.problem.trips[yard],
+                Group::Lot(_) | Group::Yard(_) => {}
             }
         }
         for (item, count) in deck.items(self.problem) {

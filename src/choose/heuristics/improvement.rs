@@ -5,6 +5,7 @@ use crate::choose::plan::Plan;
 use crate::choose::plan::ledger::Ledger;
 use crate::choose::plan::served::Served;
 use crate::choose::problem::Problem;
+use crate::choose::problem::group::Group;
 use crate::choose::tuning::LOT_TRIALS_MOST;
 
 use crate::choose::clock::Clock;
@@ -188,7 +189,9 @@ impl LocalSearch<'_> {
 
     /// Gives up a lot if that pays.
     fn drop_lot(&mut self, lot: usize) -> bool {
-        let uses = |served: &Served| served.decks.iter().any(|deck| deck.groups.contains(&lot));
+        let uses = |served: &Served| {
+            served.decks.iter().any(|deck| deck.groups.contains(&Group::Lot(lot)))
+        };
         let users = (0..self.plan.crossings.len())
             .filter(|crossing| self.plan.crossings[*crossing].as_ref().is_some_and(uses))
             .collect::<Vec<_>>();

@@ -3,17 +3,18 @@
 
 use crate::choose::bound::master::Master;
 use crate::choose::bound::reduced_costs::ReducedCosts;
-use crate::choose::heuristics::part::{Change, Part, Solver, take, taken_up};
+use crate::choose::heuristics::draw::Draw;
+use crate::choose::heuristics::part::{Incumbent, Solver, take};
 use crate::choose::plan::Plan;
 use crate::choose::plan::ledger::Ledger;
 use crate::choose::plan::served::Served;
+use crate::choose::problem::group::Group;
 use crate::choose::problem::{INFINITE, Problem};
 use crate::choose::tuning::{
     CANDIDATES_PER_SPAN, JUDGED_ONE_IN, NEIGHBORHOOD, NEIGHBORHOODS_AT_ONCE,
 };
 
 use crate::choose::clock::Clock;
-use crate::parallel;
 
 /// The parts of a problem, by the weights that the multipliers give.
 pub struct CostNeighborhoods<'a> {
@@ -24,7 +25,7 @@ pub struct CostNeighborhoods<'a> {
     rivals: Vec<Vec<(usize, u32)>>,
     /// Per lot the crossings by number of its items that are promising there.
     takers: Vec<Vec<(usize, u32)>>,
-    random: u64,
+    draw: Draw,
     /// Decides a part.
     solver: Solver,
 }
@@ -72,21 +73,14 @@ impl<'a> CostNeighborhoods<'a> {
         }
         let mut takers: Vec<Vec<(usize, u32)>> = vec![Vec::new(); problem.lots.len()];
         for (crossing, items) in wants.iter().enumerate() {
-            for lot in items.iter().filter_map(|item| problem.lot_group(*item)) {
+            for lot in items.iter().filter_map(|item| problem.items[*item].lot) {
                 match takers[lot].last_mut().filter(|(last, _)| *last == crossing) {
                     Some((_, common)) => *common += 1,
                     None => takers[lot].push((crossing, 1)),
                 }
             }
         }
-        Self { problem, promising, rivals, takers, random: 0x9e37_79b9_7f4a_7c15, solver }
-    }
-
-    fn random(&mut self) -> u64 {
-        self.random ^= self.random << 13;
-        self.random ^= self.random >> 7;
-        self.random ^= self.random << 17;
-        self.random
+        Self { problem, promising, rivals, takers, draw: Draw::new(), solver }
     }
 
     /// A crossing and some of those that want the same cars, or those that use a lot and some of those
@@ -95,23 +89,18 @@ impl<'a> CostNeighborhoods<'a> {
         let (others, mut chosen) = match first {
             First::Crossing(crossing) => (self.rivals[crossing].clone(), vec![crossing]),
             First::Lot(lot) => {
-                let uses = |s: &Served| s.decks.iter().any(|deck| deck.groups.contains(&lot));
+                let uses =
+                    |s: &Served| s.decks.iter().any(|deck| deck.groups.contains(&Group::Lot(lot)));
                 let users = (0..plan.crossings.len())
                     .filter(|crossing| plan.crossings[*crossing].as_ref().is_some_and(uses));
                 (self.takers[lot].clone(), users.collect())
             }
         };
         chosen.retain(|crossing| !taken[*crossing]);
-        let mut drawn: Vec<(f64, usize)> = Vec::new();
-        for (other, common) in others {
-            let luck = (self.random() >> 11) as f64 / (1_u64 << 53) as f64;
-            if !taken[other] && !chosen.contains(&other) {
-                drawn.push((luck.powf(1.0 / f64::from(common)), other));
-            }
-        }
-        drawn.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
         let more = NEIGHBORHOOD.saturating_sub(chosen.len());
-        chosen.extend(drawn.into_iter().take(more).map(|(_, other)| other));
+        let free = |other: usize| !taken[other] && !chosen.contains(&other);
+        let drawn = self.draw.some(&others, free, more);
+        chosen.extend(drawn);
         chosen.iter().for_each(|crossing| taken[*crossing] = true);
         chosen.sort_unstable();
         chosen
@@ -136,7 +125,7 @@ impl<'a> CostNeighborhoods<'a> {
         let mut order: Vec<First> =
             crossings.map(First::Crossing).chain(lots.map(First::Lot)).collect();
         for place in (1..order.len()).rev() {
-            let other = (self.random() % (place as u64 + 1)) as usize;
+            let other = (self.draw.number() % (place as u64 + 1)) as usize;
             order.swap(place, other);
         }
         let mut ledger = plan.ledger(problem);
@@ -161,55 +150,21 @@ impl<'a> CostNeighborhoods<'a> {
                     }
                 }
             }
-            for change in self.decide(plan, &ledger, &parts, master, clock).into_iter().flatten() {
+            let around = Incumbent {
+                problem,
+                plan,
+                ledger: &ledger,
+                master,
+                stage: None,
+                solver: self.solver,
+            };
+            let promising = |_: &Ledger, span: usize| self.promising[span].clone();
+            for change in around.decide(&parts, clock, &promising).into_iter().flatten() {
                 if take(problem, plan, &mut ledger, change) && better(plan, ledger.net) {
                     return;
                 }
             }
         }
-    }
-
-    /// Decides parts again, at the same time.
-    fn decide(
-        &self,
-        plan: &Plan,
-        ledger: &Ledger,
-        parts: &[Vec<usize>],
-        master: &Master,
-        clock: &Clock,
-    ) -> Vec<Option<Change>> {
-        let deadline = clock.deadline();
-        let one = |crossings: &Vec<usize>| {
-            let clock = Clock::of_part(deadline);
-            self.decide_one(plan, ledger, crossings, master, &clock)
-        };
-        parallel::map(parts, one, &|_, _| {})
-    }
-
-    fn decide_one(
-        &self,
-        plan: &Plan,
-        ledger: &Ledger,
-        crossings: &[usize],
-        master: &Master,
-        clock: &Clock,
-    ) -> Option<Change> {
-        let problem = self.problem;
-        let (ledger, present) = taken_up(problem, plan, ledger, crossings);
-        let kept = |span: usize| {
-            let mut cands = self.promising[span].clone();
-            cands.extend(present.iter().filter(|(s, _)| *s == span).map(|(_, cand)| *cand));
-            cands.sort_unstable();
-            cands.dedup();
-            cands
-        };
-        Part::cut(problem, &ledger, crossings, &kept).solve(
-            problem,
-            plan,
-            master,
-            clock,
-            self.solver,
-        )
     }
 }
 

@@ -12,6 +12,7 @@ use crate::choose::plan::served::Served;
 use crate::choose::problem::stage::Stage;
 use crate::choose::problem::{Cand, Crossing, Item, Layout, Lot, Problem, Section, Span};
 use crate::choose::tuning::{NEIGHBORHOOD_NODES, NEIGHBORHOOD_SLACK, SERVICE_NEIGHBORHOOD_NODES};
+use crate::parallel;
 
 /// The search of one stage over a problem, from a plan that is valid in it.
 pub struct Search<'a> {
@@ -32,7 +33,7 @@ pub struct Search<'a> {
 pub type Solver = fn(Search) -> (Plan, i64);
 
 /// The part as a problem of its own, with the way back.
-pub struct Part {
+struct Part {
     problem: Problem,
     /// Per crossing, layout and span of the part, the whole problem's.
     crossings: Vec<usize>,
@@ -64,7 +65,7 @@ impl Renumbered {
 impl Part {
     /// Cuts crossings out. The ledger is without them; of each span only the candidates given, in
     /// rising order, take part.
-    pub fn cut(
+    fn cut(
         whole: &Problem,
         ledger: &Ledger,
         crossings: &[usize],
@@ -261,57 +262,71 @@ impl Part {
         self.crossings.iter().copied().zip(decks).collect()
     }
 
-    /// Decides the part again, from the decks that the plan has there; the better decks, if there
-    /// are any.
-    pub fn solve(
-        &self,
-        whole: &Problem,
-        plan: &Plan,
-        columns: &Master,
-        clock: &Clock,
-        solver: Solver,
-    ) -> Option<Change> {
-        let (present, mut master) = self.present(whole, plan, columns)?;
-        let stage = Stage::cost(&present.unserved(&self.problem));
-        let before = present.ledger(&self.problem).net;
-        let (better, value) = solver(Search {
+    /// Decides the part again, from the decks that the incumbent has there; the better decks, if
+    /// there are any.
+    fn solve(&self, around: &Incumbent, clock: &Clock) -> Option<Change> {
+        let whole = around.problem;
+        let (present, mut master) = self.present(whole, around.plan, around.master)?;
+        let unserved = present.unserved(&self.problem);
+        let rank = around.stage.and_then(|stage| stage.counted);
+        let (stage, before, nodes, slack) = match rank {
+            None => {
+                let net = present.ledger(&self.problem).net;
+                (Stage::cost(&unserved), net, NEIGHBORHOOD_NODES, net / NEIGHBORHOOD_SLACK)
+            }
+            Some(rank) => {
+                let stage = Stage::serve(&self.problem, rank, &unserved[..rank]);
+                (stage, unserved[rank] as i64, SERVICE_NEIGHBORHOOD_NODES, 0)
+            }
+        };
+        let (better, value) = (around.solver)(Search {
             problem: &self.problem,
             stage: &stage,
             master: &mut master,
             clock,
             plan: present,
             value: before,
-            nodes: NEIGHBORHOOD_NODES,
-            slack: before / NEIGHBORHOOD_SLACK,
+            nodes,
+            slack,
         });
         (value < before).then(|| self.change(whole, &better))
     }
+}
 
-    /// The same, for decks that leave fewer out of the rank that a stage counts.
-    pub fn serve_more(
+/// The incumbent around which parts are decided again.
+pub struct Incumbent<'a> {
+    pub problem: &'a Problem,
+    pub plan: &'a Plan,
+    pub ledger: &'a Ledger,
+    pub master: &'a Master,
+    /// The service stage whose rank is to leave fewer out; none: the cost is to fall.
+    pub stage: Option<&'a Stage>,
+    pub solver: Solver,
+}
+
+impl Incumbent<'_> {
+    /// Decides parts again, at the same time: the crossings given, with these candidates of each
+    /// span and those that lie there now.
+    pub fn decide(
         &self,
-        whole: &Problem,
-        plan: &Plan,
-        stage: &Stage,
-        columns: &Master,
+        parts: &[Vec<usize>],
         clock: &Clock,
-        solver: Solver,
-    ) -> Option<Change> {
-        let rank = stage.counted?;
-        let (present, mut master) = self.present(whole, plan, columns)?;
-        let unserved = present.unserved(&self.problem);
-        let before = unserved[rank] as i64;
-        let (better, value) = solver(Search {
-            problem: &self.problem,
-            stage: &Stage::serve(&self.problem, rank, &unserved[..rank]),
-            master: &mut master,
-            clock,
-            plan: present,
-            value: before,
-            nodes: SERVICE_NEIGHBORHOOD_NODES,
-            slack: 0,
-        });
-        (value < before).then(|| self.change(whole, &better))
+        candidates: &(dyn Fn(&Ledger, usize) -> Vec<u32> + Sync),
+    ) -> Vec<Option<Change>> {
+        let deadline = clock.deadline();
+        let one = |crossings: &Vec<usize>| {
+            let (ledger, present) = taken_up(self.problem, self.plan, self.ledger, crossings);
+            let kept = |span: usize| {
+                let mut cands = candidates(&ledger, span);
+                cands.extend(present.iter().filter(|(s, _)| *s == span).map(|(_, cand)| *cand));
+                cands.sort_unstable();
+                cands.dedup();
+                cands
+            };
+            let part = Part::cut(self.problem, &ledger, crossings, &kept);
+            part.solve(self, &Clock::of_part(deadline))
+        };
+        parallel::map(parts, one, &|_, _| {})
     }
 }
 
@@ -352,7 +367,7 @@ pub fn take(problem: &Problem, plan: &mut Plan, ledger: &mut Ledger, change: Cha
 }
 
 /// The ledger without these crossings' decks, and the candidates that lie in them, by span.
-pub fn taken_up(
+fn taken_up(
     problem: &Problem,
     plan: &Plan,
     ledger: &Ledger,

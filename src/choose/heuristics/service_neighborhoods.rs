@@ -7,7 +7,8 @@
 
 use crate::choose::bound::master::Master;
 use crate::choose::clock::Clock;
-use crate::choose::heuristics::part::{Change, Part, Solver, take, taken_up};
+use crate::choose::heuristics::draw::Draw;
+use crate::choose::heuristics::part::{Incumbent, Solver, take};
 use crate::choose::plan::Plan;
 use crate::choose::plan::ledger::Ledger;
 use crate::choose::problem::Problem;
@@ -16,7 +17,6 @@ use crate::choose::tuning::{
     NEIGHBORHOODS_AT_ONCE, SERVICE_CANDIDATES_PER_SPAN, SERVICE_CARS_COMPARED, SERVICE_IDLE_ROUNDS,
     SERVICE_IDLE_ROUNDS_OF_MANY, SERVICE_MANY_CROSSINGS, SERVICE_NEIGHBORHOOD,
 };
-use crate::parallel;
 
 /// Who competes with whom.
 pub struct ServiceNeighborhoods<'a> {
@@ -25,7 +25,7 @@ pub struct ServiceNeighborhoods<'a> {
     rivals: Vec<Vec<(usize, u32)>>,
     /// Per item the crossings that it fits at.
     wanted: Vec<u32>,
-    random: u64,
+    draw: Draw,
     /// The left-out crossing whose turn is next.
     next: usize,
     /// Decides a part.
@@ -65,28 +65,14 @@ impl<'a> ServiceNeighborhoods<'a> {
             (0..common.len()).filter(|c| common[*c] > 0).map(|c| (c, common[c])).collect()
         });
         let rivals = rivals.collect();
-        Self { problem, rivals, wanted, random: 0x9e37_79b9_7f4a_7c15, next: 0, solver }
-    }
-
-    fn random(&mut self) -> u64 {
-        self.random ^= self.random << 13;
-        self.random ^= self.random >> 7;
-        self.random ^= self.random << 17;
-        self.random
+        Self { problem, rivals, wanted, draw: Draw::new(), next: 0, solver }
     }
 
     /// A crossing and some that want the same cars, none of them taken.
     fn choose(&mut self, first: usize, taken: &mut [bool]) -> Vec<usize> {
-        let mut drawn: Vec<(f64, usize)> = Vec::new();
-        for (other, common) in self.rivals[first].clone() {
-            let luck = (self.random() >> 11) as f64 / (1_u64 << 53) as f64;
-            if !taken[other] {
-                drawn.push((luck.powf(1.0 / f64::from(common)), other));
-            }
-        }
-        drawn.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
-        let others = drawn.into_iter().map(|(_, other)| other).take(SERVICE_NEIGHBORHOOD);
-        let mut chosen: Vec<usize> = std::iter::once(first).chain(others).collect();
+        let free = |other: usize| !taken[other];
+        let mut chosen = self.draw.some(&self.rivals[first], free, SERVICE_NEIGHBORHOOD);
+        chosen.push(first);
         chosen.iter().for_each(|crossing| taken[*crossing] = true);
         chosen.sort_unstable();
         chosen
@@ -131,11 +117,16 @@ impl<'a> ServiceNeighborhoods<'a> {
                 }
             }
             idle += 1;
-            let deadline = clock.deadline();
-            let decide = |crossings: &Vec<usize>| {
-                self.decide(stage, plan, &ledger, crossings, master, &Clock::of_part(deadline))
+            let around = Incumbent {
+                problem,
+                plan,
+                ledger: &ledger,
+                master,
+                stage: Some(stage),
+                solver: self.solver,
             };
-            for change in parallel::map(&parts, decide, &|_, _| {}).into_iter().flatten() {
+            let candidates = |ledger: &Ledger, span: usize| self.candidates(ledger, span);
+            for change in around.decide(&parts, clock, &candidates).into_iter().flatten() {
                 if take(problem, plan, &mut ledger, change) {
                     idle = 0;
                 }
@@ -143,38 +134,17 @@ impl<'a> ServiceNeighborhoods<'a> {
         }
     }
 
-    fn decide(
-        &self,
-        stage: &Stage,
-        plan: &Plan,
-        ledger: &Ledger,
-        crossings: &[usize],
-        master: &Master,
-        clock: &Clock,
-    ) -> Option<Change> {
-        let problem = self.problem;
-        let (ledger, present) = taken_up(problem, plan, ledger, crossings);
-        let kept = |span: usize| {
-            let all = &problem.spans[span].cands;
-            let item = |cand: &u32| all[*cand as usize].item;
-            let free = |cand: &u32| ledger.used[item(cand)] < problem.items[item(cand)].quantity;
-            let mut cands: Vec<u32> = (0..all.len() as u32).filter(free).collect();
-            if cands.len() > SERVICE_CANDIDATES_PER_SPAN {
-                cands.sort_by_key(|cand| (self.wanted[item(cand)], *cand));
-                cands.truncate(SERVICE_CANDIDATES_PER_SPAN);
-                cands.extend(present.iter().filter(|(s, _)| *s == span).map(|(_, cand)| *cand));
-                cands.sort_unstable();
-                cands.dedup();
-            }
-            cands
-        };
-        Part::cut(problem, &ledger, crossings, &kept).serve_more(
-            problem,
-            plan,
-            stage,
-            master,
-            clock,
-            self.solver,
-        )
+    /// The candidates of a span that take part: of those whose cars are free the ones that fewest
+    /// crossings want.
+    fn candidates(&self, ledger: &Ledger, span: usize) -> Vec<u32> {
+        let all = &self.problem.spans[span].cands;
+        let item = |cand: &u32| all[*cand as usize].item;
+        let free = |cand: &u32| ledger.used[item(cand)] < self.problem.items[item(cand)].quantity;
+        let mut cands: Vec<u32> = (0..all.len() as u32).filter(free).collect();
+        if cands.len() > SERVICE_CANDIDATES_PER_SPAN {
+            cands.sort_by_key(|cand| (self.wanted[item(cand)], *cand));
+            cands.truncate(SERVICE_CANDIDATES_PER_SPAN);
+        }
+        cands
     }
 }

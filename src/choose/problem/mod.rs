@@ -2,6 +2,7 @@
 //! counted together, candidates stand in arrays by section, and money is plain integer cents.
 
 mod compile;
+pub mod group;
 mod identical;
 pub mod levels;
 pub mod lot_shares;
@@ -10,6 +11,7 @@ pub mod stage;
 use std::ops::Range;
 use std::sync::Arc;
 
+use crate::choose::problem::group::{ByGroup, Group};
 use crate::choose::problem::levels::Levels;
 use crate::group::{DeckRule, Fit, SharedHaul, least_cost};
 
@@ -211,19 +213,19 @@ impl Problem {
         self.crossings[self.spans[span].crossing].fund
     }
 
-    /// Number of groups: things that are paid for as a whole when one car of theirs is placed.
-    pub fn groups(&self) -> usize {
-        self.lots.len() + self.trips.len()
+    /// Nothing for each lot and each yard.
+    pub fn zero_by_group(&self) -> ByGroup<i64> {
+        ByGroup { lots: vec![0; self.lots.len()], yards: vec![0; self.trips.len()] }
     }
 
     /// The group of an item's lot, if it has one.
-    pub fn lot_group(&self, item: usize) -> Option<usize> {
-        self.items[item].lot
+    pub fn lot_group(&self, item: usize) -> Option<Group> {
+        self.items[item].lot.map(Group::Lot)
     }
 
     /// The group of an item's yard, if its trip costs anything.
-    pub fn yard_group(&self, item: usize) -> Option<usize> {
+    pub fn yard_group(&self, item: usize) -> Option<Group> {
         let yard = self.items[item].yard;
-        (!self.free_trip(yard)).then_some(self.lots.len() + yard)
+        (!self.free_trip(yard)).then_some(Group::Yard(yard))
     }
 }

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use good_lp::{Constraint, Expression, Variable};
 
 use super::{Assembly, Purchase, Row, size};
+use crate::choose::problem::group::Group;
 use crate::choose::problem::stage::Role;
 
 impl Assembly<'_> {
@@ -21,7 +22,7 @@ impl Assembly<'_> {
                 }
             }
         }
-        let mut by_group: BTreeMap<(usize, usize), Vec<Variable>> = BTreeMap::new();
+        let mut by_group: BTreeMap<(usize, Group), Vec<Variable>> = BTreeMap::new();
         for &(index, var) in &self.used {
             let column = &self.master.columns[index];
             by_span[column.span].push(var);
@@ -78,9 +79,9 @@ impl Assembly<'_> {
                     sum.add_mul(1.0, *var);
                 }
             }
-            let bought = match linking.group.checked_sub(problem.lots.len()) {
-                None => self.lots[linking.group],
-                Some(yard) => self.yards[yard],
+            let bought = match linking.group {
+                Group::Lot(lot) => self.lots[lot],
+                Group::Yard(yard) => self.yards[yard],
             };
             if let Purchase::Open(_) = bought {
                 bought.add_to(&mut sum, -1.0);
@@ -173,7 +174,7 @@ impl Assembly<'_> {
                     sum.add_mul(-1.0, idle);
                 }
                 for &(index, var) in &self.used {
-                    if self.master.columns[index].groups.contains(&lot) {
+                    if self.master.columns[index].groups.contains(&Group::Lot(lot)) {
                         sum.add_mul(-1.0, var);
                     }
                 }

@@ -3,6 +3,7 @@
 use super::BranchAndPrice;
 use crate::choose::bound::duals::LinkingRow;
 use crate::choose::bound::relaxed::Relaxed;
+use crate::choose::problem::group::Group;
 use crate::choose::tuning::LINKING_ROW_BROKEN;
 use std::collections::BTreeMap;
 
@@ -11,7 +12,7 @@ impl BranchAndPrice<'_> {
     /// whose decks use the group most.
     pub(super) fn separate(&mut self, relaxed: &Relaxed) -> bool {
         let problem = self.problem;
-        let mut by_group: BTreeMap<(usize, usize), Vec<(usize, f64)>> = BTreeMap::new();
+        let mut by_group: BTreeMap<(usize, Group), Vec<(usize, f64)>> = BTreeMap::new();
         for &(index, value) in &relaxed.columns {
             let column = &self.master.columns[index];
             let crossing = problem.spans[column.span].crossing;
@@ -36,11 +37,11 @@ impl BranchAndPrice<'_> {
                     row.spans.push(*span);
                 }
             }
-            let whole = match group.checked_sub(problem.lots.len()) {
-                None => relaxed.lots[group],
-                Some(yard) => relaxed.yards[yard],
+            let bought = match group {
+                Group::Lot(lot) => relaxed.lots[lot],
+                Group::Yard(yard) => relaxed.yards[yard],
             };
-            if sum > whole + LINKING_ROW_BROKEN && !self.master.linking_rows.contains(&row) {
+            if sum > bought + LINKING_ROW_BROKEN && !self.master.linking_rows.contains(&row) {
                 self.master.linking_rows.push(row);
                 added = true;
             }
