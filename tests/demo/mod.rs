@@ -4,6 +4,7 @@
 mod changes;
 mod county;
 mod messes;
+mod moduli;
 mod order;
 mod outcome;
 mod refusals;
