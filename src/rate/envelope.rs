@@ -48,6 +48,9 @@ pub struct ShearPeak {
     pub reversed: bool,
     /// Whether that axle stands at the end of the deck beyond the bearing.
     pub at_end: bool,
+    /// The distance between two of its axles that may vary; none where the least is meant.
+    #[serde(rename = "varied_spacing_ft", skip_serializing_if = "Option::is_none")]
+    pub spacing: Option<Feet>,
 }
 
 /// Whether a number can be a span.
@@ -202,7 +205,7 @@ pub fn section_moment(train: &Train, span: Feet, section: Feet) -> Option<Sectio
 /// bearing. Axles beyond the far bearing relieve and are left out. The shear grows as the train moves
 /// out over the bearing, until an axle passes the bearing or leaves the deck, so it is greatest with
 /// an axle right inside the bearing or at the end of the deck. With no overhang this is the greatest
-/// reaction of a simple span.
+/// reaction of a simple span. A distance that may vary is what asks most.
 #[must_use]
 pub fn end_shear(train: &Train, span: Feet, overhang: Feet) -> Option<ShearPeak> {
     let ordinate = |place: f64| {
@@ -214,7 +217,16 @@ pub fn end_shear(train: &Train, span: Feet, overhang: Feet) -> Option<ShearPeak>
             0.0
         }
     };
-    most_at_the_end(train, span, overhang, ordinate)
+    if overhang.0 == 0.0 {
+        return most_at_the_end(train, span, overhang, ordinate);
+    }
+    let of = |spacing: Option<Feet>| {
+        let peak = most_at_the_end(&train.at(spacing), span, overhang, ordinate)?;
+        Some(ShearPeak { spacing, ..peak })
+    };
+    let peaks = train.with_two_peaks(overhang).into_iter().map(of);
+    let more = |a: ShearPeak, b: ShearPeak| if b.shear > a.shear { b } else { a };
+    peaks.collect::<Option<Vec<_>>>()?.into_iter().reduce(more)
 }
 
 /// The greatest reaction at a bearing, with `overhang` of deck beyond it: the ordinate rises from
@@ -270,7 +282,8 @@ fn most_at_the_end(
                 let place = |other: &Axle| end + sign * (other.offset.0 - at.offset.0);
                 let shear = Kips(axles.iter().map(|o| o.load.0 * ordinate(place(o))).sum());
                 if best.is_none_or(|most| shear > most.shear) {
-                    best = Some(ShearPeak { shear, axle, reversed, at_end: end < 0.0 });
+                    let at_end = end < 0.0;
+                    best = Some(ShearPeak { shear, axle, reversed, at_end, spacing: None });
                 }
             }
         }
@@ -517,6 +530,68 @@ mod tests {
         let inside = end_shear(&truck, span, Feet(0.0)).unwrap().shear.0;
         assert!((inside - (30.0 + 30.0 * 46.0 / 50.0 + 43.0 / 50.0)).abs() < 1e-9);
         assert!((end_shear(&truck, span, out).unwrap().shear.0 - inside - 0.06).abs() < 1e-9);
+    }
+
+    /// An end longer than the least distance lets a longer one ask more. HS20 on 30 ft with ends of 20 ft,
+    /// by hand: an axle of 32 kip right inside the bearing, the other 20 ft out at the end of the deck,
+    /// which the least distance of 14 ft does not reach: 32 + 32 x 20 / 30, and the steering axle
+    /// 14 ft inside, 8 x 16 / 30: 57.6; with ends of 30 ft 68.3. The notional load on 40 ft with ends of
+    /// 14 ft: steering axle at the end of the deck, 6 x 14 / 40, the others from the bearing on, 8 + 8 x 36 /
+    /// 40 + 17 (32 + 28) / 40 + 8 (24 + 20 + 16) / 40: 54.8; at its least of 6 ft it counts 6 x 6 / 40, 1.2
+    /// less.
+    #[test]
+    fn a_distance_that_may_vary_reaches_for_the_end_of_the_deck() {
+        let of = |name: &str, span: f64, end: f64| {
+            let peak = end_shear(&truck(name), Feet(span), Feet(end)).unwrap();
+            (peak.shear.0, peak.spacing)
+        };
+        let (shear, spacing) = of("HS20", 30.0, 20.0);
+        assert!((shear - (32.0 + 32.0 * 20.0 / 30.0 + 8.0 * 16.0 / 30.0)).abs() < 1e-9, "{shear}");
+        assert_eq!(spacing, Some(Feet(20.0)));
+        assert!((of("HS20", 30.0, 30.0).0 - 68.267).abs() < 1e-3);
+        let rear = 8.0 + 8.0 * 0.9 + 17.0 * (0.8 + 0.7) + 8.0 * (0.6 + 0.5 + 0.4);
+        let (shear, spacing) = of("NRL", 40.0, 14.0);
+        assert!((shear - (rear + 6.0 * 14.0 / 40.0)).abs() < 1e-9, "{shear}");
+        assert_eq!(spacing, Some(Feet(14.0)));
+    }
+
+    /// All distances and positions in small steps, any number of rear axles: never more.
+    #[test]
+    fn no_distance_position_or_number_of_rear_axles_gives_more_shear() {
+        for (name, least, most, front) in [("HS20", 14.0, 30.0, 1), ("NRL", 6.0, 14.0, 0)] {
+            let train = truck(name);
+            for (span, end) in [(12.0, 3.0), (25.0, 6.0), (31.0, 9.3), (44.0, 12.1), (30.0, 20.0)] {
+                let exact = end_shear(&train, Feet(span), Feet(end)).unwrap().shear.0;
+                let mut brute = 0.0_f64;
+                for step in 0..=80 {
+                    let gap = least + (most - least) * f64::from(step) / 80.0;
+                    let places: Vec<f64> = (train.axles().iter().enumerate())
+                        .map(|(i, a)| a.offset.0 + if i > front { gap - least } else { 0.0 })
+                        .collect();
+                    for kept in front + 2..=places.len() {
+                        for (sign, position) in (-600..600)
+                            .flat_map(|p| [(1.0, f64::from(p) * 0.1), (-1.0, f64::from(p) * 0.1)])
+                        {
+                            let of = |(axle, place): (&Axle, &f64)| {
+                                let x = position + sign * place;
+                                let ordinate = match x {
+                                    x if (0.0..=span).contains(&x) => (span - x) / span,
+                                    x if (-end..0.0).contains(&x) => -x / span,
+                                    _ => 0.0,
+                                };
+                                axle.load.0 * ordinate
+                            };
+                            let all = train.axles()[..kept].iter().zip(&places);
+                            brute = brute.max(all.map(of).sum());
+                        }
+                    }
+                }
+                assert!(
+                    brute <= exact + 1e-9 && brute > exact * 0.97,
+                    "{name} {span} {end}: {brute} {exact}"
+                );
+            }
+        }
     }
 
     #[test]

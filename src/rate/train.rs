@@ -42,14 +42,15 @@ pub struct Axle {
 
 /// A train of axles, front first, at its least spacings.
 ///
-/// On a simple span the least spacings govern. Every influence line in use (moment at a section,
-/// reaction at a bearing, deflection at mid-span) rises to one peak and falls again; that of the shear
-/// beside a bearing has a second peak at the end of a deck beyond it, for which the rules admit no end
-/// longer than the least spacing of the HS trucks. Take any
-/// placing of a train with a longer spacing: the axles before the gap and those behind it can be
-/// moved toward each other, each part toward the peak and never beyond it, until the gap is at
-/// its least; no axle's ordinate falls on the way. So the shortest train reaches at least as much,
-/// and longer spacings need not be tried. A test scans them nevertheless.
+/// On a simple span the least spacings govern wherever the influence line rises to one peak and falls
+/// again, as those of the moment at a section, of the reaction at a bearing and of the deflection at
+/// mid-span do. Take any placing of a train with a longer spacing: the axles before the gap and those
+/// behind it can be moved toward each other, each part toward the peak and never beyond it, until the gap
+/// is at its least; no axle's ordinate falls on the way. So the shortest train reaches at least as much,
+/// and longer spacings need not be tried. A test scans them nevertheless. The shear beside a bearing has
+/// a second peak at the end of the deck beyond it: see [`Train::with_two_peaks`].
+///
+/// No ordinate in use is below zero, so leaving off axles never adds.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Train {
     name: &'static str,
@@ -87,6 +88,9 @@ pub enum TrainError {
         /// The distance given.
         feet: f64,
     },
+    /// More than one distance with a range.
+    #[error("spacings {0} and {1} both have a range; one may")]
+    Ranges(usize, usize),
     /// A range whose ends are the wrong way round.
     #[error("spacing {spacing} runs from {least} to {most} ft, which is no range")]
     Range {
@@ -127,6 +131,10 @@ impl Train {
                 return Err(TrainError::Range { spacing: i + 1, least: least.0, most: most.0 });
             }
         }
+        let mut ranges = spacings.iter().enumerate().filter(|(_, spacing)| spacing.varies());
+        if let (Some((one, _)), Some((other, _))) = (ranges.next(), ranges.next()) {
+            return Err(TrainError::Ranges(one + 1, other + 1));
+        }
         let mut offset = Feet(0.0);
         let mut axles = vec![Axle { load: loads[0], offset }];
         for (spacing, &load) in spacings.iter().zip(&loads[1..]) {
@@ -134,6 +142,46 @@ impl Train {
             axles.push(Axle { load, offset });
         }
         Ok(Self { name, axles, spacings: spacings.to_vec() })
+    }
+
+    /// Where the distance that may vary lies, and its range.
+    fn range(&self) -> Option<(usize, Spacing)> {
+        let mut spacings = self.spacings.iter().copied().enumerate();
+        spacings.find(|(_, spacing)| spacing.varies())
+    }
+
+    /// The same train with the distance that may vary at this, if there is one.
+    #[must_use]
+    pub fn at(&self, distance: Option<Feet>) -> Self {
+        let mut train = self.clone();
+        if let (Some((index, spacing)), Some(distance)) = (self.range(), distance) {
+            for axle in &mut train.axles[index + 1..] {
+                axle.offset += distance - spacing.least;
+            }
+            train.spacings[index] = Spacing::fixed(distance);
+        }
+        train
+    }
+
+    /// The distances that may govern under an influence line whose two peaks lie so far apart, falling
+    /// and straight in pieces beside them; `None` stands for a train whose distances are fixed.
+    ///
+    /// The axles before the gap and those behind it are moved one by one, straight pieces under all of
+    /// them, until nothing more is gained: then each of the two parts has an axle at a peak, or the gap
+    /// is at an end of its range and one of them has.
+    #[must_use]
+    pub fn with_two_peaks(&self, apart: Feet) -> Vec<Option<Feet>> {
+        let Some((index, spacing)) = self.range() else { return vec![None] };
+        let mut found = vec![spacing.least, spacing.most];
+        for front in &self.axles[..=index] {
+            for rear in &self.axles[index + 1..] {
+                let distance = apart - (rear.offset - front.offset - spacing.least);
+                if distance > spacing.least && distance < spacing.most {
+                    found.push(distance);
+                }
+            }
+        }
+        found.into_iter().map(Some).collect()
     }
 
     /// What kind of train it is: `truck`, `tandem`.

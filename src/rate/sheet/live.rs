@@ -320,7 +320,7 @@ fn which_governs(on: &VehicleEffects, governs: Governs) -> String {
 /// Shear of the train at its worst place, and of the lane load.
 fn shear_parts(part: &mut Part, case: &Case, on: &VehicleEffects, shear: &LiveShear, suffix: &str) {
     let (span, a) = (case.rating.span(), case.rating.loads.effects.overhang);
-    let train = &on.vehicle.trains[shear.train];
+    let train = &on.vehicle.trains[shear.train].at(shear.truck.spacing);
     let sign = if shear.truck.reversed { -1.0 } else { 1.0 };
     let end = if shear.truck.at_end { -a.0 } else { 0.0 };
     let at = train.axles()[shear.truck.axle].offset.0;
@@ -341,7 +341,11 @@ fn shear_parts(part: &mut Part, case: &Case, on: &VehicleEffects, shear: &LiveSh
             "VT",
             shear.truck.shear,
         )
-        .by("(sum of P (L - x) + sum of P d beyond the bearing) / L", numbers),
+        .by("(sum of P (L - x) + sum of P d beyond the bearing) / L", numbers)
+        .source(match shear.truck.spacing {
+            Some(spacing) => format!("the distance that may vary at {}", Amount::from(spacing)),
+            None => String::new(),
+        }),
     );
     if let Some(lane) = &on.vehicle.lane {
         let value = effects::lane_shear(lane, span, a);
