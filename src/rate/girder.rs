@@ -167,7 +167,21 @@ impl Girder {
     /// reaches.
     #[must_use]
     pub fn modulus_at(&self, from_middle: Feet) -> CubicInches {
-        self.modulus(from_middle, self.compression.top)
+        let [bottom, top] = self.moduli_at(from_middle);
+        bottom.min(top)
+    }
+
+    /// The two of them: of the underside, and of the top face times what its flange reaches.
+    #[must_use]
+    pub(super) fn moduli_at(&self, from_middle: Feet) -> [CubicInches; 2] {
+        match (&self.strength, self.section_at(from_middle)) {
+            (Strength::Stated { net, .. }, _) => [*net; 2],
+            (Strength::Plates { .. }, Some(section)) => {
+                [section.bottom, section.top * self.compression.top]
+            }
+            // A tapering girder always has truck centers; nothing to count on otherwise.
+            (Strength::Plates { .. }, None) => [CubicInches(0.0); 2],
+        }
     }
 
     /// The section modulus that limits hogging moments over the bearings of a span: that of the top
@@ -206,17 +220,6 @@ impl Girder {
     #[must_use]
     pub fn overhang(&self, span: Feet, longest: Feet) -> Feet {
         ((self.length - span) / 2.0).min(longest).max(Feet(0.0))
-    }
-
-    fn modulus(&self, from_middle: Feet, compression: f64) -> CubicInches {
-        match (&self.strength, self.section_at(from_middle)) {
-            (Strength::Stated { net, .. }, _) => *net,
-            (Strength::Plates { .. }, Some(section)) => {
-                section.bottom.min(section.top * compression)
-            }
-            // A tapering girder always has truck centers; nothing to count on otherwise.
-            (Strength::Plates { .. }, None) => CubicInches(0.0),
-        }
     }
 
     /// The smallest second moment of area over a span; none without plates.

@@ -20,6 +20,7 @@ mod loads;
 pub mod local;
 mod on_span;
 mod outcome;
+mod pieces;
 mod pier;
 pub mod posting;
 mod rating;

@@ -10,14 +10,17 @@ use super::factors::{Factor, RatingLevel, Terms, Zone, live_factor, rating_level
 use super::girder::Girder;
 use super::loads::SpanLoads;
 use super::local::LocalCase;
+use super::pieces::{Piece, pieces};
 use super::share::{self, Share};
 use super::strength::Strength;
 use super::uniform;
 use crate::model::rules::{Level, RatingRules};
-use crate::quantity::{CubicInches, Feet, Inches, KipFeet, Kips, KipsPerFoot, Psf, SquareInches};
+use crate::quantity::{
+    CubicInches, Feet, Inches, KipFeet, Kips, KipsPerFoot, Psf, Ratio, SquareInches,
+};
 
-/// How much lower than the lower of two stations the factor between them is looked for, as a share of
-/// it. In strong tapers it was found up to 0.0036 lower, between 0.3 and 3.
+/// How much lower than at the stations the factor between them is looked for, as a share of strength
+/// over load. In strong tapers it was found up to 0.0036 lower, between 0.3 and 3.
 pub(super) const BETWEEN_STATIONS: f64 = 0.03;
 
 /// The webs where they are weakest.
@@ -42,7 +45,7 @@ pub(super) struct OnSpan<'a> {
     pub middle: CubicInches,
     over_bearing: CubicInches,
     /// Section moduli at the stations of a girder that tapers, once they were asked for.
-    stations: OnceCell<[CubicInches; STATIONS]>,
+    stations: OnceCell<[[CubicInches; 2]; STATIONS]>,
     /// Dead and wearing moment at mid-span.
     moments: (KipFeet, KipFeet),
     /// Dead and wearing moment over the bearing.
@@ -186,8 +189,8 @@ impl<'a> OnSpan<'a> {
         least
     }
 
-    /// The least factor between the bearings. A girder that tapers is rated at the stations, and where
-    /// these are near the least, between them too.
+    /// The least factor between the bearings. A girder that tapers is rated at the stations and, as
+    /// long as its dead load leaves something for live load there, at the very least of all sections.
     pub(super) fn least_in_span(
         &self,
         on: &VehicleEffects,
@@ -199,44 +202,88 @@ impl<'a> OnSpan<'a> {
             return least;
         }
         let moduli = self.stations.get_or_init(|| self.station_moduli());
-        let factors: Vec<_> = (moduli.iter().zip(&live.stations).enumerate())
-            .map(|(index, (&modulus, &live))| self.at_station(index, modulus, live, form))
-            .collect();
-        for &factor in &factors {
-            least = lesser(least, factor);
+        for (index, (moduli, &live)) in moduli.iter().zip(&live.stations).enumerate() {
+            least = lesser(least, self.at_station(index, moduli[0].min(moduli[1]), live, form));
         }
-        let near = least.factor.0 + least.factor.0.abs() * BETWEEN_STATIONS;
-        for pair in factors.windows(2).filter(|pair| pair.iter().any(|f| f.factor.0 <= near)) {
-            least = lesser(least, self.least_between(on, live, form, pair));
+        if least.factor.0 <= 0.0 {
+            return least;
+        }
+        let with_impact = 1.0 + live.impact.0;
+        let span = self.loads.span();
+        let pieces = pieces(&on.vehicle, span, with_impact);
+        for flange in [0, 1] {
+            let enough = self.enough_to_look(flange, moduli, live, form, least.factor);
+            for piece in &pieces {
+                let Some(nearest) = enough.iter().position(|&(at, enough)| piece.at(at) >= enough)
+                else {
+                    continue;
+                };
+                let section = self.least_under(piece, flange, nearest, form);
+                // What acts there is the greatest of all pieces.
+                let moment = effects::moment_at(&on.vehicle, span, section, with_impact);
+                let modulus = self.girder.modulus_at(section - span / 2.0);
+                let found = moment.map(|live| self.at_section(section, modulus, live, form));
+                least = found.map_or(least, |found| lesser(least, found));
+            }
         }
         least
     }
 
-    /// The least factor between two stations, by narrowing down on it from five sections.
-    fn least_between(
+    /// At each station, the moment from which on the factor near it may be less than the least found so
+    /// far: between two stations it changes by a small share of strength over load.
+    fn enough_to_look(
         &self,
-        on: &VehicleEffects,
+        flange: usize,
+        moduli: &[[CubicInches; 2]; STATIONS],
         live: &Live,
         form: &Form,
-        pair: &[Factor<KipFeet>],
-    ) -> Factor<KipFeet> {
-        let mut least = lesser(pair[0], pair[1]);
-        let (mut low, mut high) = (pair[0].section, pair[1].section);
-        for _ in 0..8 {
-            let step = (high - low) / 4.0;
-            for at in [low + step, low + step * 2.0, low + step * 3.0] {
-                // To the hundredth of a foot, as the sheet prints it.
-                let section = Feet((at.0 * 100.0).round() / 100.0);
-                let with_impact = 1.0 + live.impact.0;
-                let moment =
-                    effects::moment_at(&on.vehicle, self.loads.span(), section, with_impact);
-                let modulus = self.girder.modulus_at(section - self.loads.span() / 2.0);
-                let found = moment.map(|live| self.at_section(section, modulus, live, form));
-                least = found.map_or(least, |found| lesser(least, found));
-            }
-            (low, high) = (low.max(least.section - step), high.min(least.section + step));
+        least: Ratio,
+    ) -> [(Feet, KipFeet); STATIONS] {
+        let mut enough = [(Feet(0.0), KipFeet(0.0)); STATIONS];
+        for (index, enough) in enough.iter_mut().enumerate() {
+            let live = live.stations[index];
+            let found = self.at_station(index, moduli[index][flange], live, form);
+            let strength = found.capacity / (live * (form.live_factor * form.share.total.0));
+            let near = least.0 + BETWEEN_STATIONS * strength;
+            *enough = (found.section, live * (found.factor.0 / near));
         }
-        least
+        enough
+    }
+
+    /// The section near a station at which the factor under one piece of the envelope, limited by one
+    /// flange, is least, narrowed down by the golden section.
+    fn least_under(&self, piece: &Piece, flange: usize, near: usize, form: &Form) -> Feet {
+        let span = self.loads.span();
+        let value = |section: Feet| {
+            let modulus = self.girder.moduli_at(section - span / 2.0)[flange];
+            match piece.at(section) {
+                live if live.0 > 0.0 => self.at_section(section, modulus, live, form).factor.0,
+                _ => f64::INFINITY,
+            }
+        };
+        // From the station before on for as long as it falls from station to station.
+        let at = |index: usize| station(span, index);
+        let mut nearest = near;
+        while nearest + 1 < STATIONS && value(at(nearest + 1)) < value(at(nearest)) {
+            nearest += 1;
+        }
+        let mut low = if nearest == 0 { Feet(0.0) } else { at(nearest - 1) };
+        let mut high = at((nearest + 1).min(STATIONS - 1));
+        let golden = (5.0_f64.sqrt() - 1.0) / 2.0;
+        let (mut left, mut right) = (high - (high - low) * golden, low + (high - low) * golden);
+        let (mut at_left, mut at_right) = (value(left), value(right));
+        for _ in 0..40 {
+            if at_left < at_right {
+                (high, right, at_right) = (right, left, at_left);
+                left = high - (high - low) * golden;
+                at_left = value(left);
+            } else {
+                (low, left, at_left) = (left, right, at_right);
+                right = low + (high - low) * golden;
+                at_right = value(right);
+            }
+        }
+        if at_left < at_right { left } else { right }
     }
 
     /// The factor at the section of the greatest live-load moment.
@@ -287,10 +334,12 @@ impl<'a> OnSpan<'a> {
         self.bending(&At { zone: Zone::Span, section, modulus, dead, wearing, live }, form)
     }
 
-    fn station_moduli(&self) -> [CubicInches; STATIONS] {
-        let mut moduli = [CubicInches(0.0); STATIONS];
-        for (index, modulus) in moduli.iter_mut().enumerate() {
-            *modulus = self.station_modulus(index);
+    /// Section moduli of underside and top face at the stations.
+    fn station_moduli(&self) -> [[CubicInches; 2]; STATIONS] {
+        let span = self.loads.span();
+        let mut moduli = [[CubicInches(0.0); 2]; STATIONS];
+        for (index, found) in moduli.iter_mut().enumerate() {
+            *found = self.girder.moduli_at(span / 2.0 - station(span, index));
         }
         moduli
     }

@@ -15,5 +15,6 @@ mod pencil;
 mod quick_answer;
 mod reference;
 mod refusals;
+mod second_way;
 mod sheet;
 mod support;
