@@ -13,6 +13,7 @@ mod make;
 mod open;
 mod papers;
 mod stamp;
+mod workbook;
 
 pub use add::{Add, Added, NotAdded, add};
 pub use change::{NotChanged, mark, remove, replace};
@@ -23,3 +24,4 @@ pub use make::{DEMO, NotMade, blank, make};
 pub use open::{Unread, open, open_bytes, open_in, open_text};
 pub use papers::{Written, files_in};
 pub use stamp::Stamp;
+pub use workbook::{NotKept, with_rows};

@@ -68,7 +68,8 @@ pub use crate::model::crossing_columns::CrossingColumn;
 pub use crate::model::inventory::Inventory;
 pub use columns::{Column, Columns, Content, Need};
 pub use dealer::{
-    WORKBOOK_THREAD, as_csv, draft as draft_mapping, is_dealers_list, kind_of, unreadable,
+    AsWritten, WORKBOOK_THREAD, WrittenColumn, WrittenRow, as_csv, as_written,
+    draft as draft_mapping, is_dealers_list, kind_of, unreadable,
 };
 pub use decisions::Decisions;
 pub use folder::{FOLDER_FILE, Folder, Lists, is_list, mapping_of};

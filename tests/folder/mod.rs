@@ -5,6 +5,7 @@ mod county;
 mod made;
 mod part;
 mod paths;
+mod workbook;
 
 use std::path::{Path, PathBuf};
 

@@ -4,6 +4,7 @@
 //! Nothing is guessed: what could be two things is a question, what could be read with doubt is a
 //! warning, and what is not known stays unknown.
 
+mod as_written;
 mod constants;
 mod corrections;
 mod draft;
@@ -50,6 +51,7 @@ use mapping::Mapping;
 use origins::Origin;
 use values::Note;
 
+pub use as_written::{AsWritten, WrittenColumn, WrittenRow, as_written};
 pub use draft::draft;
 pub use guarded::WORKBOOK_THREAD;
 pub(super) use mappings::Mappings;

@@ -55,17 +55,17 @@ pub fn flows(inputs: &Inputs, plan: &Plan) -> Vec<HaulFlow> {
 
 /// Positions to drawing units.
 #[derive(Clone, Copy, Debug)]
-struct Projection {
-    west: f64,
-    north: f64,
-    per_lon: f64,
-    per_lat: f64,
-    at: (f64, f64),
+pub(super) struct Projection {
+    pub west: f64,
+    pub north: f64,
+    pub per_lon: f64,
+    pub per_lat: f64,
+    pub at: (f64, f64),
 }
 
 impl Projection {
     /// Fits positions into a frame with a margin.
-    fn fitting(positions: &[Position], frame: Rect, margin: f64) -> Self {
+    pub fn fitting(positions: &[Position], frame: Rect, margin: f64) -> Self {
         let ends = |value: fn(&Position) -> f64| {
             positions
                 .iter()
@@ -85,7 +85,7 @@ impl Projection {
         Self { west, north, per_lon: per_lat * squeeze, per_lat, at: (left, top) }
     }
 
-    fn place(&self, position: Position) -> (f64, f64) {
+    pub fn place(&self, position: Position) -> (f64, f64) {
         (
             self.at.0 + (position.longitude_deg - self.west) * self.per_lon,
             self.at.1 + (self.north - position.latitude_deg) * self.per_lat,
@@ -98,7 +98,7 @@ impl Projection {
 }
 
 /// A frame as high as its positions want.
-fn frame(positions: &[Position], y: f64, margin: f64) -> Rect {
+pub(super) fn frame(positions: &[Position], y: f64, margin: f64) -> Rect {
     let w = WIDTH - 2.0;
     let tall = Rect { x: 1.0, y, w, h: 10_000.0 };
     let projection = Projection::fitting(positions, tall, margin);

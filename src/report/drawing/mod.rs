@@ -16,6 +16,7 @@ pub mod inspection;
 pub mod map;
 pub mod plan_view;
 mod shape;
+pub mod sites;
 mod svg;
 pub mod timeline;
 
