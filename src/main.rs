@@ -3,6 +3,9 @@
 mod cli;
 #[cfg(feature = "desk")]
 mod desk;
+#[cfg(test)]
+#[path = "../tests/testkit/faulty.rs"]
+mod faulty;
 
 use std::process::ExitCode;
 use std::{io, panic, thread};

@@ -11,6 +11,8 @@
 
 #[path = "desk/chromium.rs"]
 mod chromium;
+#[path = "desk/decide.rs"]
+mod decide;
 #[path = "desk/edit.rs"]
 mod edit;
 #[path = "desk/guarded.rs"]

@@ -1,76 +1,14 @@
 //! Each step of writing fails in turn, for every command that writes: afterwards every file is as it
 //! was or whole as it should be, nothing is left over, and the answer is told.
 
-use std::cell::Cell;
-use std::collections::BTreeMap;
-use std::fs::{self, File};
-use std::io::{self, Write as _};
+use std::fs;
 use std::path::{Path, PathBuf};
 
 use clap::Parser as _;
-use spanyard::save::{Disk, RealDisk};
+use spanyard::save::Disk;
 
 use super::{Answer, Cli, Exit, run};
-
-/// A disk on which one step fails: a write after half of its bytes, as on a full disk.
-struct Faulty {
-    fails_at: usize,
-    /// From there on everything fails, as with a disk that stays full.
-    for_good: bool,
-    steps: Cell<usize>,
-}
-
-impl Faulty {
-    fn at(fails_at: usize, for_good: bool) -> Self {
-        Self { fails_at, for_good, steps: Cell::new(0) }
-    }
-
-    fn fails(&self) -> bool {
-        let step = self.steps.get();
-        self.steps.set(step + 1);
-        step == self.fails_at || (self.for_good && step > self.fails_at)
-    }
-
-    fn step<T>(&self, real: impl FnOnce() -> io::Result<T>) -> io::Result<T> {
-        if self.fails() { Err(io::ErrorKind::StorageFull.into()) } else { real() }
-    }
-}
-
-impl Disk for Faulty {
-    fn create(&self, path: &Path) -> io::Result<File> {
-        self.step(|| RealDisk.create(path))
-    }
-    fn create_new(&self, path: &Path) -> io::Result<File> {
-        self.step(|| RealDisk.create_new(path))
-    }
-    fn open(&self, path: &Path) -> io::Result<File> {
-        self.step(|| RealDisk.open(path))
-    }
-    fn write(&self, file: &mut File, bytes: &[u8]) -> io::Result<()> {
-        if self.fails() {
-            file.write_all(&bytes[..bytes.len() / 2])?;
-            return Err(io::ErrorKind::StorageFull.into());
-        }
-        RealDisk.write(file, bytes)
-    }
-    fn sync(&self, _: &File) -> io::Result<()> {
-        // What the disk has is not looked at here, and it is slow.
-        self.step(|| Ok(()))
-    }
-    fn rename(&self, from: &Path, to: &Path) -> io::Result<()> {
-        self.step(|| RealDisk.rename(from, to))
-    }
-    fn sync_folder(&self, _: &Path) -> io::Result<()> {
-        self.step(|| Ok(()))
-    }
-    fn remove(&self, path: &Path) -> io::Result<()> {
-        // A full disk can still forget a file.
-        RealDisk.remove(path)
-    }
-    fn make_folders(&self, path: &Path) -> io::Result<()> {
-        self.step(|| RealDisk.make_folders(path))
-    }
-}
+use crate::faulty::{Faulty, contents};
 
 /// An empty folder for a test, with the files of a small purchase.
 fn folder(name: &str) -> PathBuf {
@@ -82,24 +20,6 @@ fn folder(name: &str) -> PathBuf {
         fs::copy(files.join(file), folder.join(file)).unwrap();
     }
     folder
-}
-
-/// Every file below a folder, by its path, but locks, which are empty and stay.
-fn contents(folder: &Path) -> BTreeMap<PathBuf, Vec<u8>> {
-    let mut found = BTreeMap::new();
-    let mut folders = vec![folder.to_owned()];
-    while let Some(next) = folders.pop() {
-        for entry in fs::read_dir(next).unwrap() {
-            let path = entry.unwrap().path();
-            if path.is_dir() {
-                folders.push(path);
-            } else if path.extension().is_none_or(|end| end != "lock") {
-                let name = path.strip_prefix(folder).unwrap().to_owned();
-                found.insert(name, fs::read(&path).unwrap());
-            }
-        }
-    }
-    found
 }
 
 /// Runs a command line, in which `@` stands for the folder.
@@ -125,7 +45,7 @@ fn every_step(name: &str, line: &str, prepared: impl Fn(&Path)) {
     let good = command(&place, line, &whole);
     assert!(matches!(good.exit, Exit::Done | Exit::No), "{}", good.stderr);
     let after = contents(&place);
-    let steps = whole.steps.get();
+    let steps = whole.steps();
     assert!(steps > 3 && before != after, "{name} writes nothing");
     for for_good in [false, true] {
         for step in 0..steps {

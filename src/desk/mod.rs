@@ -6,6 +6,8 @@
 //! another, so that the library stays as it is.
 
 mod exchange;
+#[cfg(test)]
+mod faults;
 mod guard;
 mod job;
 mod known;
@@ -23,6 +25,7 @@ use std::sync::Arc;
 use std::thread;
 
 use anyhow::Context;
+use spanyard::save::RealDisk;
 use tokio::sync::watch;
 
 /// How the desk is opened.
@@ -62,7 +65,7 @@ pub fn open(options: &Options) -> anyhow::Result<(Open, Stop)> {
     let listener = TcpListener::bind(SocketAddr::from((Ipv4Addr::LOCALHOST, options.port)))
         .with_context(|| format!("cannot listen on port {} of this machine", options.port))?;
     let port = listener.local_addr()?.port();
-    let desk = Arc::new(state::Desk::new(options.folder.as_deref(), port)?);
+    let desk = Arc::new(state::Desk::new(options.folder.as_deref(), port, Arc::new(RealDisk))?);
     let (stop, stopped) = watch::channel(false);
     Ok((Open { listener, desk, stopped, browser: options.browser }, Stop(Arc::new(stop))))
 }

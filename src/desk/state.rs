@@ -10,16 +10,21 @@ use std::time::Duration;
 use anyhow::{Context, bail};
 use spanyard::folder::Refusal;
 use spanyard::read::FOLDER_FILE;
-use spanyard::save::Lock;
+use spanyard::save::{Disk, Lock};
 
 use super::job::{Job, held};
 use super::known::Known;
 use super::made::Made;
 use super::told::Told;
 
+/// A disk that several requests write to.
+pub type SharedDisk = Arc<dyn Disk + Send + Sync>;
+
 /// The desk.
 pub struct Desk {
     port: u16,
+    /// What everything is written through.
+    disk: SharedDisk,
     /// Lets one browser in, once.
     token: Mutex<Option<String>>,
     /// What a browser that was let in shows: `deskPORT=...`.
@@ -55,7 +60,7 @@ struct Folder {
 
 impl Desk {
     /// A desk on a folder, or on none yet.
-    pub fn new(asked: Option<&Path>, port: u16) -> anyhow::Result<Self> {
+    pub fn new(asked: Option<&Path>, port: u16, disk: SharedDisk) -> anyhow::Result<Self> {
         let here = asked.unwrap_or(Path::new(""));
         let is_purchase = here.join(FOLDER_FILE).is_file();
         let empty = || here.read_dir().is_ok_and(|mut entries| entries.next().is_none());
@@ -66,6 +71,7 @@ impl Desk {
         let parent = asked.and_then(Path::parent).unwrap_or(Path::new(""));
         let desk = Self {
             port,
+            disk,
             token: Mutex::new(Some(secret()?)),
             key: format!("desk{port}={}", secret()?),
             beside: parent.to_owned(),
@@ -89,6 +95,11 @@ impl Desk {
             .context("a desk is open on this folder already")?;
         *held(&self.folder) = Some(Folder { root: root.to_owned(), _lock: lock });
         Ok(())
+    }
+
+    /// What everything is written through.
+    pub fn disk(&self) -> &dyn Disk {
+        &*self.disk
     }
 
     /// The open folder.
@@ -167,6 +178,12 @@ impl Desk {
         *held(&self.made) = Some(Arc::new(made));
     }
 
+    /// A plan that was made already.
+    #[cfg(test)]
+    pub fn keep_shared(&self, made: Arc<Made>) {
+        *held(&self.made) = Some(made);
+    }
+
     /// What was found when this was last asked.
     pub fn told(&self, question: &str) -> Option<Arc<Told>> {
         held(&self.told).get(question).cloned()
@@ -187,6 +204,11 @@ impl Desk {
         let mut trials = held(&self.trials);
         trials.insert(0, Arc::new(Trial { name: name.to_owned(), json }));
         trials.truncate(TRIALS);
+    }
+
+    /// A trial.
+    pub fn trial(&self, number: usize) -> Option<Arc<Trial>> {
+        held(&self.trials).get(number).cloned()
     }
 
     /// Takes a trial out.

@@ -2,6 +2,7 @@
 
 use spanyard::folder::Stamp;
 use spanyard::report::page::Drawn;
+use spanyard::report::sheets::SheetFile;
 
 use super::known::Known;
 use super::view::Table;
@@ -10,6 +11,10 @@ use super::view::Table;
 pub struct Told {
     /// The state of the files that it is about.
     pub stamp: Stamp,
+    /// What was found, in sentences.
+    pub words: Vec<String>,
+    /// Letters that ask, and tables to fill in.
+    pub letters: Vec<SheetFile>,
     /// Drawings.
     pub figures: Vec<Drawn>,
     /// Tables.
@@ -23,6 +28,8 @@ impl Told {
     pub fn new(known: &Known) -> Self {
         Self {
             stamp: known.stamp.clone(),
+            words: Vec::new(),
+            letters: Vec::new(),
             figures: Vec::new(),
             tables: Vec::new(),
             closing: Vec::new(),

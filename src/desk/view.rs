@@ -188,13 +188,16 @@ pub struct Input {
     pub name: String,
     pub label: String,
     pub value: String,
+    /// What stands there in gray while it is empty.
+    pub hint: String,
     pub options: Vec<Choice>,
 }
 
 impl Input {
     pub fn new(kind: &'static str, name: &str, label: &str, value: impl Into<String>) -> Self {
         let (name, label) = (name.to_owned(), label.to_owned());
-        Self { kind, name, label, value: value.into(), options: Vec::new() }
+        let hint = if kind == "date" { "2026-06-01".to_owned() } else { String::new() };
+        Self { kind, name, label, value: value.into(), hint, options: Vec::new() }
     }
 
     pub fn choice(name: &str, label: &str, options: Vec<Choice>) -> Self {
@@ -266,6 +269,8 @@ pub struct Tables {
     pub title: String,
     pub words: Vec<String>,
     pub figures: Vec<Drawn>,
+    /// Places and their names, as a line of links.
+    pub links: Vec<(String, String)>,
     pub forms: Vec<Form>,
     pub tables: Vec<Table>,
     pub closing: Vec<String>,
@@ -278,6 +283,7 @@ impl Tables {
             title: title.into(),
             words: Vec::new(),
             figures: Vec::new(),
+            links: Vec::new(),
             forms: Vec::new(),
             tables: Vec::new(),
             closing: Vec::new(),

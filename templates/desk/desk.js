@@ -64,7 +64,63 @@
           if (cell) cell.value = words.trim();
         });
       });
+      grid.dispatchEvent(new Event('change'));
     });
+    // What the reader says of the cells, as they are left.
+    const form = document.getElementById('grid');
+    let asked = 0;
+    const check = async () => {
+      const mine = ++asked;
+      const answer = await fetch('/crossings/check', { method: 'POST', body: new URLSearchParams(new FormData(form)) });
+      if (!answer.ok || mine !== asked) return;
+      const says = await answer.json();
+      for (const input of grid.querySelectorAll('input')) {
+        const words = says[input.name] ?? '';
+        const place = input.parentElement;
+        let span = place.querySelector('.says');
+        place.classList.toggle('bad', words !== '');
+        if (!words) { span?.remove(); input.removeAttribute('aria-invalid'); input.removeAttribute('aria-describedby'); continue; }
+        if (!span) {
+          span = document.createElement('span');
+          span.className = 'says';
+          span.id = `${input.name}s`;
+          place.append(span);
+        }
+        span.textContent = words;
+        input.setAttribute('aria-invalid', 'true');
+        input.setAttribute('aria-describedby', span.id);
+      }
+    };
+    grid.addEventListener('change', check);
+
+    // A click on the map puts the crossing of the row there.
+    const map = document.querySelector('#map svg');
+    const pointed = document.getElementById('pointed');
+    let last = null;
+    grid.addEventListener('focusin', event => { last = event.target.closest('tr') ?? last; });
+    map?.addEventListener('click', event => {
+      const part = name => last?.querySelector(`[data-part=${name}]`);
+      if (!part('latitude') || !part('longitude')) { pointed.textContent = 'Put the cursor in a row of the table first.'; return; }
+      const at = new DOMPoint(event.clientX, event.clientY).matrixTransform(map.getScreenCTM().inverse());
+      const number = name => Number(map.getAttribute(`data-${name}`));
+      const longitude = number('west') + (at.x - number('left')) / number('per-lon');
+      const latitude = number('north') - (at.y - number('top')) / number('per-lat');
+      part('latitude').value = latitude.toFixed(4);
+      part('longitude').value = longitude.toFixed(4);
+      const name = part('crossing')?.value || `row ${last.sectionRowIndex + 1}`;
+      pointed.textContent = `${name} is at ${latitude.toFixed(4)}, ${longitude.toFixed(4)}; it is saved with the table.`;
+      let mark = map.querySelector('.pointed');
+      if (!mark) {
+        mark = document.createElementNS('http://www.w3.org/2000/svg', 'circle');
+        mark.setAttribute('class', 'pointed');
+        mark.setAttribute('r', '7');
+        map.append(mark);
+      }
+      mark.setAttribute('cx', at.x);
+      mark.setAttribute('cy', at.y);
+      check();
+    });
+
     grid.addEventListener('keydown', event => {
       const by = { ArrowUp: -1, ArrowDown: 1 }[event.key];
       if (!by || event.target.tagName !== 'INPUT') return;

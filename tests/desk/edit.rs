@@ -1,6 +1,7 @@
 //! Lists and crossings: dropped, read back, edited, and never written over.
 
 use std::fs;
+use std::io::Read as _;
 
 use crate::{Case, in_browser, named, picture};
 
@@ -136,10 +137,8 @@ fn an_own_county_begins_with_an_empty_folder() {
         tab.follow(&named("Make an empty folder"));
         assert!(case.folder.join("mill-creek/crossings.xlsx").is_file());
         picture(tab, "own");
+        let blank = fs::read(case.folder.join("mill-creek/crossings.xlsx")).unwrap();
         tab.follow(&named("Crossings"));
-        tab.follow(&named("Fill them in here"));
-        let toml = fs::read_to_string(case.folder.join("mill-creek/spanyard.toml")).unwrap();
-        assert!(toml.contains("crossings = \"crossings.csv\""), "{toml}");
         for (column, value) in [
             ("crossing", "M-1"),
             ("road", "Mill Lane"),
@@ -155,8 +154,38 @@ fn an_own_county_begins_with_an_empty_folder() {
             tab.fill(&format!("[aria-label='{column}, row 1']"), value);
         }
         tab.follow(&named("Save the crossings"));
-        let saved = fs::read_to_string(case.folder.join("mill-creek/crossings.csv")).unwrap();
-        assert!(saved.contains("M-1,Mill Lane,40"), "{saved}");
+        // It stands in the workbook, whose other parts are as they were: the notes in its header are kept.
+        let saved = fs::read(case.folder.join("mill-creek/crossings.xlsx")).unwrap();
+        assert_ne!(saved, blank);
+        let parts = |bytes: &[u8]| {
+            let mut archive = zip::ZipArchive::new(std::io::Cursor::new(bytes.to_vec())).unwrap();
+            let names: Vec<String> = archive.file_names().flatten().map(Into::into).collect();
+            let all = names.into_iter().map(|name| {
+                let mut text = Vec::new();
+                archive.by_name(&name).unwrap().read_to_end(&mut text).unwrap();
+                (name, text)
+            });
+            all.collect::<std::collections::BTreeMap<_, _>>()
+        };
+        let (before, after) = (parts(&blank), parts(&saved));
+        assert_eq!(before.keys().collect::<Vec<_>>(), after.keys().collect::<Vec<_>>());
+        let changed = before.keys().filter(|name| before[*name] != after[*name]);
+        assert_eq!(changed.collect::<Vec<_>>(), ["xl/worksheets/sheet1.xml"]);
+        let said = crate::spanyard(&case.folder, &["check", "mill-creek/crossings.xlsx"]);
+        assert!(said.contains("crossings     1"), "{said}");
         picture(tab, "own-grid");
+        // A place is pointed at on the map.
+        tab.value("void document.querySelector('[aria-label=\"latitude_deg, row 1\"]').focus()");
+        tab.click("document.querySelector('#map svg rect')");
+        let north = tab.words("document.querySelector('[data-part=latitude]').value");
+        let east = tab.words("document.querySelector('[data-part=longitude]').value");
+        // The one crossing stood in the middle of its map.
+        assert!((north.parse::<f64>().unwrap() - 44.0).abs() < 0.01, "{north}");
+        assert!((east.parse::<f64>().unwrap() + 40.0).abs() < 0.01, "{east}");
+        tab.fill("[aria-label='span_ft, row 1']", "many");
+        tab.key("Tab");
+        // Told as soon as the cell is left.
+        tab.until("document.querySelector('td.bad .says')?.textContent.includes('number')");
+        picture(tab, "grid-map");
     });
 }

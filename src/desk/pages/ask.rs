@@ -4,6 +4,7 @@
 
 use std::time::Duration;
 
+use askama::Template;
 use spanyard::after::prices::{PricesToBeat, Question, Worth, prices};
 use spanyard::after::relax::near_misses;
 use spanyard::after::spare::{Substitute, spares};
@@ -23,29 +24,59 @@ use crate::desk::exchange::Answer;
 use crate::desk::job::Job;
 use crate::desk::made::Made;
 use crate::desk::told::Told;
-use crate::desk::view::{Form, Input, Table, Tables, figure, head, page, text};
+use crate::desk::view::{Form, Frame, Input, Table, figure, head, page, text};
+
+#[derive(Template)]
+#[template(path = "desk/ask.html")]
+struct AskPage {
+    frame: Frame,
+    words: Vec<String>,
+    forms: Vec<Form>,
+    questions: Vec<Table>,
+    about_plan: Vec<&'static str>,
+    plan_forms: Vec<Form>,
+    tables: Vec<Table>,
+    closing: Vec<String>,
+}
 
 /// The questions, and what was found.
 pub fn show(at: &Place<'_>) -> Shown {
     at.inputs()?;
-    let mut view = Tables::new(at.frame("Ask", "Ask"), "Ask, and bargain");
+    let fresh = |question| at.desk.told(question).filter(|told| told.stamp == at.known.stamp);
+    let plain = |action, button| Form { post: true, action, button, inputs: Vec::new() };
+    let mut view = AskPage {
+        frame: at.frame("Ask", "Ask"),
+        words: Vec::new(),
+        forms: vec![plain("/ask/questions", "The fewest questions that open the most crossings")],
+        questions: Vec::new(),
+        about_plan: Vec::new(),
+        plan_forms: Vec::new(),
+        tables: Vec::new(),
+        closing: Vec::new(),
+    };
+    if let Some(told) = fresh("questions") {
+        view.words.clone_from(&told.words);
+        view.questions.clone_from(&told.tables);
+        let (form, letters) = super::questions::papers_of(at, &told);
+        view.forms.extend(form);
+        view.questions.push(letters);
+    } else {
+        let words = "What a list does not tell bars a car. The fewest questions whose answers, if they are \
+                     as needed, would open the most crossings by priority: yard by yard, with letters.";
+        view.words.push(words.to_owned());
+    }
     let Some(made) = at.desk.made() else {
-        view.words.push("These questions are about a plan, and there is none yet.".to_owned());
-        view.forms.push(Form {
-            post: true,
-            action: "/plan",
-            button: "Find the best purchase",
-            inputs: Vec::new(),
-        });
+        view.about_plan
+            .push("Prices to beat and substitutes are about a plan, and there is none yet.");
+        view.plan_forms.push(plain("/plan", "Find the best purchase"));
         return Ok(page(&view));
     };
     if made.known.stamp != at.known.stamp {
-        view.words.push(
-            "Files have changed since the plan was made; plan again to ask about them.".to_owned(),
-        );
+        let words = "Files have changed since the plan was made; plan again to ask about them.";
+        view.about_plan.push(words);
     }
-    view.words.push("All three look at the cheapest plan.".to_owned());
-    view.forms = vec![
+    view.about_plan.push("All three look at the cheapest plan.");
+    view.plan_forms = vec![
         Form {
             post: true,
             action: "/ask/prices",
@@ -55,19 +86,10 @@ pub fn show(at: &Place<'_>) -> Shown {
                 Input::new("number", "seconds", "At most seconds", "60"),
             ],
         },
-        Form { post: true, action: "/ask/spares", button: "If a car fails", inputs: Vec::new() },
-        Form {
-            post: true,
-            action: "/ask/want",
-            button: "What is missing where nothing serves",
-            inputs: Vec::new(),
-        },
+        plain("/ask/spares", "If a car fails"),
+        plain("/ask/want", "What is missing where nothing serves"),
     ];
-    let mut told = Vec::new();
-    for question in ["prices", "spares", "want"] {
-        told.extend(at.desk.told(question).filter(|told| told.stamp == at.known.stamp));
-    }
-    for told in told {
+    for told in ["prices", "spares", "want"].into_iter().filter_map(fresh) {
         view.tables.extend(told.tables.iter().cloned());
         view.closing.extend(told.closing.iter().cloned());
     }

@@ -200,6 +200,19 @@ pub fn one(at: &Place<'_>) -> Shown {
         inputs.yard(car.yard).name,
         car.place
     ));
+    for (kind, words) in [
+        ("bought", "bought"),
+        ("reserved", "reserved"),
+        ("sold", "sold to others"),
+        ("measured", "measured"),
+        ("refused", "refused"),
+        ("fixed", "bound to a crossing"),
+    ] {
+        let (dealer, id) = (encoded(&car.dealer), encoded(&car.id));
+        let crossing = at.asked.get("crossing").map(encoded).unwrap_or_default();
+        let href = format!("/decide?kind={kind}&dealer={dealer}&car={id}&crossing={crossing}");
+        view.links.push((href, format!("Decide: {words}")));
+    }
     if let Some((fate, decision)) = inputs.decided.of_car(ix) {
         view.words.push(format!("It is {fate}: {}", decision.sentence()));
     }
@@ -272,7 +285,12 @@ fn facts(car: &Car) -> Table {
         let rests = evidence.map_or_else(|| "stated by the dealer".to_owned(), ToString::to_string);
         let place = evidence.map_or(&car.place, |evidence| &evidence.place);
         let known = value.is_some();
-        let source = format!("/source?file={}&line={}", encoded(&place.file), place.line);
+        let source = format!(
+            "/source?file={}&line={}&column={}",
+            encoded(&place.file),
+            place.line,
+            column.column().name
+        );
         table.classed(
             if known { "" } else { "quiet" },
             vec![

@@ -1,14 +1,16 @@
 //! One crossing of the plan: drawings, cars, checks, costs; every figure leads to where it comes from.
 
 use askama::Template;
+use itertools::Itertools;
 use spanyard::check::registry::Stage;
 use spanyard::check::{Check, Outcome};
+use spanyard::model::columns::Columns as _;
 use spanyard::model::plan::{CrossingPlan, Fate, Served};
 use spanyard::quantity::feet_inches;
 use spanyard::report::facts::board::posting;
 use spanyard::report::facts::purchases::trailers;
 use spanyard::report::facts::reasons::{Said, least_margins, with_outcome};
-use spanyard::report::facts::{PlanReport, passing};
+use spanyard::report::facts::{PlanReport, confirm, passing};
 use spanyard::report::page::{Drawn, drawings};
 
 use super::cars::{car_href, rate_href};
@@ -31,6 +33,9 @@ struct Crossing {
     joints: Vec<String>,
     checks: Vec<Table>,
     costs: Table,
+    confirm: Table,
+    if_refused: Vec<String>,
+    decide: Vec<(String, String)>,
     facts: Table,
     all_cars: String,
 }
@@ -73,8 +78,26 @@ fn view(report: &PlanReport<'_>, planned: &CrossingPlan) -> Crossing {
         facts.row(vec![head(what), text(value).to(place.clone())]);
     }
     facts.class = "slim";
-    let view =
-        Crossing { id: row.id.clone(), road: row.road.clone(), facts, ..Crossing::default() };
+    let decide = ["changed", "dropped", "built"].map(|kind| {
+        let cars = match (kind, &planned.fate) {
+            ("built", Fate::Served(served)) => {
+                let decks = served.decks.iter().flat_map(|deck| &deck.cars);
+                let ids = decks.map(|placed| report.inputs.car(placed.car).id.as_str());
+                format!("&cars={}", encoded(&ids.unique().join("; ")))
+            }
+            _ => String::new(),
+        };
+        let href = format!("/decide?kind={kind}&crossing={}{cars}", encoded(&row.id));
+        (href, format!("Decide: {kind}"))
+    });
+    let decide = decide.into();
+    let view = Crossing {
+        id: row.id.clone(),
+        road: row.road.clone(),
+        facts,
+        decide,
+        ..Crossing::default()
+    };
     match &planned.fate {
         Fate::Served(served) => of_served(report, planned, served, view),
         Fate::Unserved(unserved) => {
@@ -190,8 +213,39 @@ fn of_served(
             rows("All checks passed", with_outcome(inputs, served, Outcome::Pass)),
         ],
         costs,
+        confirm: to_confirm(report, served, &row.id),
+        if_refused: confirm::of_bridge(inputs, report.plan, served)
+            .into_iter()
+            .map(|of| format!("If {} is refused: {}", inputs.car(of.car).name(), of.if_refused))
+            .collect(),
         ..view
     }
+}
+
+/// What has to be confirmed before money is paid, fact by fact: how it is known and where that stands,
+/// what it must be, how it is found out.
+fn to_confirm(report: &PlanReport<'_>, served: &Served, crossing: &str) -> Table {
+    let heads = ["Car", "Fact", "Now", "Must be known", "Must be", "How"];
+    let mut table = Table::new("To confirm before money is paid", &heads);
+    for one in &served.confirmations {
+        let car = report.inputs.car(one.car);
+        let place = car.evidence.of(one.fact).map_or(&car.place, |evidence| &evidence.place);
+        let source = format!(
+            "/source?file={}&line={}&column={}",
+            encoded(&place.file),
+            place.line,
+            one.fact.column().name
+        );
+        table.row(vec![
+            head(car.name()).to(car_href(&car.dealer, &car.id, crossing)),
+            text(confirm::fact(one)),
+            text(confirm::known(one.now)).to(source),
+            text(one.needed.words()),
+            text(one.value.to_string()),
+            text(one.kind.asked()),
+        ]);
+    }
+    table
 }
 
 /// Where the figure of a check comes from: a rating from its calculation sheet, a fact from its cell.

@@ -2,7 +2,6 @@
 
 use axum::http::StatusCode;
 use spanyard::folder::{EARLIER, State, earlier, mark, open_bytes, replace};
-use spanyard::save::RealDisk;
 
 use super::{Place, Shown, see};
 use crate::desk::exchange::encoded;
@@ -96,7 +95,7 @@ pub fn back(at: &Place<'_>) -> Shown {
     let state = asked(at).ok_or_else(|| at.missing("there is no such state"))?;
     let bytes = bytes(at, &state).ok_or_else(|| at.missing("there is no such state"))?;
     let was = at.asked.text("was");
-    match replace(&RealDisk, &at.known.files.root, &state.file, &bytes, &was) {
+    match replace(at.desk.disk(), &at.known.files.root, &state.file, &bytes, &was) {
         Ok(()) => Ok(see("/", &format!("{} is as it was", state.file.display()))),
         Err(error) => {
             let words = error.to_string();

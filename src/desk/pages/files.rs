@@ -35,9 +35,20 @@ pub fn source(at: &Place<'_>) -> Shown {
         .map(Path::to_owned)
         .ok_or_else(|| at.missing("the folder has no such file"))?;
     let mut view = Tables::new(at.frame(&name, ""), format!("{name}, line {line}"));
+    let column = at.asked.text("column");
+    // Of a dealer's list the reader knows which cell a fact came from, whatever its columns are called.
+    let of_list = if at.known.files.inventories.contains(&path) {
+        fact(at, &name, line, &column)
+    } else {
+        None
+    };
+    let has_cell = of_list.is_some();
+    view.tables.extend(of_list);
     match open_text(&at.known.files.at(&path)) {
         Ok(words) => {
-            view.tables.extend(cell(&words, line, &at.asked.text("column")));
+            if !has_cell {
+                view.tables.extend(cell(&words, line, &column));
+            }
             let mut table = Table::new("As written", &["#Line", "Text"]);
             let first = line.saturating_sub(AROUND).max(1);
             let lines = (1..)
@@ -50,11 +61,25 @@ pub fn source(at: &Place<'_>) -> Shown {
             }
             view.tables.push(table);
         }
+        Err(_) if has_cell => {}
         Err(_) => view.words.push(format!(
             "This is a workbook or another text than UTF-8: open it and look at row {line}."
         )),
     }
     Ok(page(&view))
+}
+
+/// What was read of the row of a list, with the fact that is asked for marked.
+fn fact(at: &Place<'_>, list: &str, line: u64, column: &str) -> Option<Table> {
+    let back = at.known.files.read_back(list).ok()?;
+    let car = back.cars.iter().find(|car| car.line == line)?;
+    let mut table = super::lists::car_table(car);
+    for (row, fact) in table.rows.iter_mut().skip(car.remarks.len()).zip(&car.facts) {
+        if fact.column == column {
+            row.class = "marked";
+        }
+    }
+    Some(table)
 }
 
 /// The cell of a column in a line, where the first line names the columns.

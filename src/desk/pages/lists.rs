@@ -8,7 +8,6 @@ use axum::http::StatusCode;
 use spanyard::folder::{NotChanged, mark, open_in, open_text, replace, within};
 use spanyard::read::{CarBack, State, draft_mapping, is_list, mapping_of};
 use spanyard::report::readback;
-use spanyard::save::RealDisk;
 
 use super::{Place, Shown, capital, see};
 use crate::desk::exchange::{Answer, encoded};
@@ -106,7 +105,7 @@ pub fn drop(at: &Place<'_>) -> Shown {
     }
     let file = within(&folder, name);
     let was = String::new();
-    match replace(&RealDisk, &at.known.files.root, &file, bytes, &was) {
+    match replace(at.desk.disk(), &at.known.files.root, &file, bytes, &was) {
         Ok(()) => Ok(Answer::Words(StatusCode::OK, back_href(&file.display().to_string()))),
         Err(NotChanged::Meanwhile(_)) => {
             let same = open_in(&at.known.files.root, &file)
@@ -190,7 +189,7 @@ fn is_doubtful(car: &CarBack) -> bool {
     car.left_out || !car.remarks.is_empty() || car.facts.iter().any(|fact| look(fact.state))
 }
 
-fn car_table(car: &CarBack) -> Table {
+pub fn car_table(car: &CarBack) -> Table {
     let heads = ["Fact", "Cell", "Header", "As written", "As understood", "", "Remarks"];
     let mut table = Table::new(readback::car_title(car), &heads);
     for words in &car.remarks {
@@ -238,8 +237,13 @@ pub fn explain(at: &Place<'_>) -> Shown {
     let raw = at.asked.form.iter().find(|(key, _)| key == "mapping").map(|(_, text)| text.as_str());
     let text = raw.unwrap_or_default().replace("\r\n", "\n");
     let mapping = PathBuf::from(mapping_of(&name));
-    match replace(&RealDisk, &at.known.files.root, &mapping, text.as_bytes(), &at.asked.text("was"))
-    {
+    match replace(
+        at.desk.disk(),
+        &at.known.files.root,
+        &mapping,
+        text.as_bytes(),
+        &at.asked.text("was"),
+    ) {
         Ok(()) => Ok(see(&back_href(&name), &format!("Saved in {}", mapping.display()))),
         Err(error) => {
             let words = capital(&format!("{error}. What you wrote stands below and is not saved."));

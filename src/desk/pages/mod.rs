@@ -2,6 +2,8 @@
 
 mod ask;
 mod cars;
+mod changed;
+mod costs;
 mod crossing;
 mod decide;
 mod earlier;
@@ -11,8 +13,10 @@ mod lists;
 mod overview;
 mod papers;
 mod plan;
+mod questions;
 mod rating;
 mod start;
+mod table;
 mod trial;
 
 use std::sync::Arc;
@@ -57,6 +61,8 @@ pub fn answer(desk: &Arc<Desk>, asked: &Asked) -> Answer {
         (true, "/plan") => plan::begin(&at),
         (true, "/plan/agree") => plan::agree(&at),
         (true, "/search/stop") => plan::stop(&at),
+        (false, "/plan/costs") => costs::show(&at),
+        (false, "/rules") => costs::rules(&at),
         (false, "/plan/crossing") => crossing::show(&at),
         (false, "/cars") => cars::all(&at),
         (false, "/car") => cars::one(&at),
@@ -69,7 +75,7 @@ pub fn answer(desk: &Arc<Desk>, asked: &Asked) -> Answer {
         (true, "/lists/explain") => lists::explain(&at),
         (false, "/crossings") => grid::show(&at),
         (true, "/crossings") => grid::save(&at),
-        (true, "/crossings/here") => grid::convert(&at),
+        (true, "/crossings/check") => grid::check(&at),
         (false, "/decide") => decide::show(&at),
         (true, "/decide") => decide::write(&at),
         (true, "/decide/back") => decide::undo(&at),
@@ -79,6 +85,8 @@ pub fn answer(desk: &Arc<Desk>, asked: &Asked) -> Answer {
         (true, "/what-if/keep") => trial::settle(&at, true),
         (true, "/what-if/away") => trial::settle(&at, false),
         (false, "/ask") => ask::show(&at),
+        (true, "/ask/questions") => questions::begin(&at),
+        (true, "/ask/letters") => questions::write(&at),
         (true, "/ask/prices") => ask::begin(&at, "prices"),
         (true, "/ask/spares") => ask::begin(&at, "spares"),
         (true, "/ask/want") => ask::begin(&at, "want"),

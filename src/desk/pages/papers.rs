@@ -7,7 +7,7 @@ use axum::http::StatusCode;
 use spanyard::folder::{Written, files_in, open_bytes};
 use spanyard::report::provenance::{HashedFile, PageContext, Paper};
 use spanyard::report::{Made as Output, OUTPUT_FORMATS, Takes};
-use spanyard::save::{RealDisk, make_folder};
+use spanyard::save::make_folder;
 
 use super::{Place, Shown, see};
 use crate::desk::exchange::{Answer, encoded};
@@ -25,7 +25,7 @@ struct Papers {
 }
 
 /// Where papers go: as the folder says, else `papers`.
-fn folder(at: &Place<'_>) -> PathBuf {
+pub fn folder(at: &Place<'_>) -> PathBuf {
     at.known.files.papers.clone().unwrap_or_else(|| PathBuf::from("papers"))
 }
 
@@ -36,7 +36,11 @@ pub fn show(at: &Place<'_>) -> Shown {
     for name in files_in(&at.known.files.at(&folder)) {
         let name = name.display().to_string();
         let href = format!("/papers/file?name={}", encoded(&name));
-        let open = if name.ends_with(".html") { href.clone() } else { String::new() };
+        let open = if name.ends_with(".html") || name.ends_with(".txt") {
+            href.clone()
+        } else {
+            String::new()
+        };
         papers.row(vec![
             head(name.clone()).to(open),
             text(what(&name)),
@@ -67,8 +71,10 @@ fn what(name: &str) -> &'static str {
         ("order-", "draft purchase order"),
         ("inspection-", "inspection form for a yard"),
         ("crew-", "sheet for the crew at a crossing"),
+        ("letter-", "questions to a yard"),
+        ("conditional-plan", "what the answers would open; no purchase"),
     ] {
-        if name.starts_with(start) {
+        if name.starts_with(start) && !(name.ends_with(".csv") && start == "letter-") {
             return words;
         }
     }
@@ -83,7 +89,7 @@ pub fn make(at: &Place<'_>) -> Shown {
     };
     let folder = folder(at);
     let root = at.known.files.at(&folder);
-    if let Err(error) = make_folder(&RealDisk, &root) {
+    if let Err(error) = make_folder(at.desk.disk(), &root) {
         let words = error.to_string();
         return Err(at.refuse(StatusCode::INTERNAL_SERVER_ERROR, "Nothing was written", &words));
     }
@@ -99,10 +105,10 @@ pub fn make(at: &Place<'_>) -> Shown {
             match (made, format.takes, name_of(format.option)) {
                 (Err(error), ..) => written.fail(&*error),
                 (Ok(Output::Folder(files)), Takes::Folder, _) => {
-                    written.sheets(&root, &files, &context.plan_id, &taken, &RealDisk);
+                    written.sheets(&root, &files, &context.plan_id, &taken, at.desk.disk());
                 }
                 (Ok(Output::File(bytes)), _, Some(name)) => {
-                    written.file(&root.join(name), Ok::<_, std::io::Error>(bytes), &RealDisk);
+                    written.file(&root.join(name), Ok::<_, std::io::Error>(bytes), at.desk.disk());
                 }
                 _ => {}
             }
@@ -143,6 +149,7 @@ pub fn file(at: &Place<'_>) -> Shown {
     let kind = match name.rsplit('.').next() {
         Some("html") => "text/html; charset=utf-8",
         Some("csv") => "text/csv; charset=utf-8",
+        Some("txt") => "text/plain; charset=utf-8",
         Some("svg") => "image/svg+xml",
         Some("geojson") => "application/geo+json",
         Some("xlsx") => "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",

@@ -9,13 +9,14 @@ use spanyard::model::plan::Fate;
 use spanyard::quantity::Cents;
 use spanyard::report::drawing;
 use spanyard::report::facts::board::{plain_why, posted, posting, risks, what_it_takes};
-use spanyard::report::facts::change::Change;
 use spanyard::report::facts::purchases::{cars_bought, price_of_cars, single_price};
-use spanyard::report::facts::{PlanReport, count, headline, totals};
+use spanyard::report::facts::{PlanReport, confirm, confirm::firmness, headline, totals};
 use spanyard::report::{json, page::Drawn};
-use spanyard::save::{RealDisk, save};
+use spanyard::save::save;
 
-use super::{Place, Shown, capital, see};
+use super::cars::car_href;
+use super::costs::{item_href, yard_href};
+use super::{Place, Shown, capital, changed, see};
 use crate::desk::exchange::{Answer, encoded};
 use crate::desk::job::Shown as Far;
 use crate::desk::made::{self, AGREED, Made, Wish};
@@ -40,16 +41,31 @@ struct Running {
     open: String,
 }
 
+/// A number of the headline, and where it comes from.
+struct Figure {
+    what: &'static str,
+    value: String,
+    href: String,
+}
+
+impl Figure {
+    fn new(what: &'static str, value: impl ToString, href: impl Into<String>) -> Self {
+        Self { what, value: value.to_string(), href: href.into() }
+    }
+}
+
 #[derive(Default)]
 struct View {
     title: String,
     what_if: String,
     posted: String,
-    figures: Vec<(String, String)>,
+    figures: Vec<Figure>,
     change: Vec<String>,
     changed: Table,
     served: Table,
     unserved: Table,
+    to_confirm: String,
+    confirm: Table,
     drawings: Vec<Drawn>,
     buy: Table,
     charts: Vec<Drawn>,
@@ -178,7 +194,7 @@ pub fn agree(at: &Place<'_>) -> Shown {
     let text = made.report(|report| json::plan_and_change(report, made.change.as_ref()));
     let text = text.and_then(Result::ok).ok_or_else(|| at.missing("the plan is gone"))?;
     let path = at.known.files.at(AGREED.as_ref());
-    match save(&RealDisk, &path, text.as_bytes()) {
+    match save(at.desk.disk(), &path, text.as_bytes()) {
         Ok(()) => Ok(see("/plan", &format!("Kept as agreed in {AGREED}"))),
         Err(error) => {
             let words = error.to_string();
@@ -192,17 +208,19 @@ fn view(report: &PlanReport<'_>, made: &Made) -> View {
     let (served, all) = (plan.served_count(), plan.crossings.len());
     let title = headline::title(plan);
     let cars: usize = plan.purchases.iter().map(cars_bought).sum();
+    let dollars = |amount: Cents| format!("{amount:.0}");
     let mut figures = vec![
-        ("To pay".to_owned(), format!("{:.0}", plan.totals.outlay)),
-        ("Net of stock left".to_owned(), format!("{:.0}", plan.totals.net)),
-        ("Cars bought".to_owned(), cars.to_string()),
-        ("Not served".to_owned(), (all - served).to_string()),
+        Figure::new("To pay", dollars(plan.totals.outlay), "/plan/costs"),
+        Figure::new("Net of stock left", dollars(plan.totals.net), "/plan/costs"),
+        Figure::new("Cars bought", cars, "#buy"),
+        Figure::new("Not served", all - served, "#unserved"),
+        Figure::new("Bridges", firmness(plan), "#confirm"),
     ];
     if inputs.decided.paid != Cents::ZERO {
-        figures.push(("Paid already".to_owned(), format!("{:.0}", inputs.decided.paid)));
+        figures.push(Figure::new("Paid already", dollars(inputs.decided.paid), "/decide"));
     }
     if let Some(budget) = plan.budget {
-        figures.push(("Budget".to_owned(), format!("{budget:.0}")));
+        figures.push(Figure::new("Budget", dollars(budget), "#again"));
     }
     let drawn = |caption: &str, svg: String| Drawn { caption: caption.to_owned(), svg };
     View {
@@ -210,10 +228,12 @@ fn view(report: &PlanReport<'_>, made: &Made) -> View {
         what_if: made.what_if.clone(),
         posted: posted(inputs, plan).join(", "),
         figures,
-        change: made.change.as_ref().map(change_words).unwrap_or_default(),
-        changed: made.change.as_ref().map(changed).unwrap_or_default(),
+        change: made.change.as_ref().map(changed::words).unwrap_or_default(),
+        changed: made.change.as_ref().map(changed::table).unwrap_or_default(),
         served: served_table(report),
         unserved: unserved_table(report),
+        to_confirm: confirm::total(plan).unwrap_or_default(),
+        confirm: confirm_table(report),
         drawings: vec![drawn(
             "Crossings, yards and hauls",
             drawing::map::draw(inputs, plan, "map"),
@@ -258,14 +278,15 @@ fn served_table(report: &PlanReport<'_>) -> Table {
         });
         let other = served.alternative.as_ref().map(|other| other.extra.to_string());
         let layout = row.layouts.get(served.layout).map(|layout| layout.describe());
+        let stands = format!("/source?file={}&line={}", encoded(&row.place.file), row.place.line);
         table.row(vec![
             head(row.id.clone()).to(crossing_href(&row.id)),
             text(row.road.clone()),
             text(layout.unwrap_or_default()),
             text(cars.collect::<Vec<_>>().join("; ")),
             text(posting(served).unwrap_or_else(|| "none".to_owned())),
-            figure(row.priority),
-            figure(other.unwrap_or_default()),
+            figure(row.priority).to(stands),
+            figure(other.unwrap_or_default()).to(crossing_href(&row.id)),
             figure(served.total()).to(format!("{}#costs", crossing_href(&row.id))),
         ]);
     }
@@ -284,6 +305,28 @@ fn unserved_table(report: &PlanReport<'_>) -> Table {
             text(capital(&plain_why(unserved))),
             text(what_it_takes(report.inputs, unserved)),
         ]);
+    }
+    table
+}
+
+/// What has to be confirmed before money is paid, car by car, with the value that each fact must have.
+fn confirm_table(report: &PlanReport<'_>) -> Table {
+    let heads = ["Crossing", "Car", "To confirm, and what it must be", "If the car is refused"];
+    let mut table = Table::new("Before money is paid", &heads);
+    for planned in &report.plan.crossings {
+        let Some(served) = planned.served() else { continue };
+        let row = report.inputs.crossing(planned.crossing);
+        for of_car in confirm::of_bridge(report.inputs, report.plan, served) {
+            let car = report.inputs.car(of_car.car);
+            let facts = of_car.facts.iter();
+            let facts = facts.map(|(known, facts)| format!("{known}: {}", facts.join("; ")));
+            table.row(vec![
+                head(row.id.clone()).to(format!("{}#confirm", crossing_href(&row.id))),
+                text(car.name()).to(car_href(&car.dealer, &car.id, &row.id)),
+                text(capital(&facts.collect::<Vec<_>>().join(". "))),
+                text(capital(&of_car.if_refused)),
+            ]);
+        }
     }
     table
 }
@@ -307,7 +350,7 @@ fn buy(report: &PlanReport<'_>) -> Table {
             head(format!("{}, {}", yard.dealer, yard.name)),
             text(lots.chain(singles).collect::<Vec<_>>().join("; ")),
             figure(cars_bought(purchase)),
-            figure(price_of_cars(inputs, purchase)),
+            figure(price_of_cars(inputs, purchase)).to(yard_href(&yard.dealer, &yard.name)),
         ]);
     }
     table
@@ -317,53 +360,9 @@ fn costs(report: &PlanReport<'_>) -> Table {
     let mut table = Table::new("Every cost by its kind", &["What", "#Amount"]);
     table.class = "slim";
     for (item, amount) in totals::by_item(report.plan) {
-        table.row(vec![head(capital(item.word())), figure(amount)]);
+        let href = item_href(item.word());
+        table.row(vec![head(capital(item.word())), figure(amount).to(href)]);
     }
     table.row(vec![head("To pay"), figure(report.plan.totals.outlay)]);
-    table
-}
-
-fn change_words(change: &Change) -> Vec<String> {
-    let more = if change.outlay >= Cents::ZERO { "more" } else { "less" };
-    let by = Cents(change.outlay.0.abs());
-    let (cheapest, its_changes) = change.cheapest;
-    let proven = if change.changes == change.at_least {
-        "Proven: no plan within that changes less.".to_owned()
-    } else {
-        format!(
-            "Not proven: one within that might have as few as {}.",
-            count(change.at_least, "change")
-        )
-    };
-    vec![
-        format!(
-            "{} where they lay; {}.",
-            count(change.kept, "car"),
-            count(change.changes, "change")
-        ),
-        format!("Paid in all, before and now: {by} {more} than by the agreed plan."),
-        format!(
-            "The cheapest plan costs {cheapest} net and has {}; up to {} was allowed. {proven}",
-            count(its_changes, "change"),
-            change.limit
-        ),
-    ]
-}
-
-fn changed(change: &Change) -> Table {
-    let mut table = Table::new("Crossing by crossing", &["Crossing", "What", "Out", "In"]);
-    for crossing in change.crossings.iter().sorted_by_key(|c| c.word == "kept") {
-        let out = crossing.out.iter().map(|(car, why)| format!("{car}: {why}"));
-        let class = if crossing.word == "kept" { "quiet" } else { "" };
-        table.classed(
-            class,
-            vec![
-                head(crossing.crossing.clone()).to(crossing_href(&crossing.crossing)),
-                text(crossing.word),
-                text(out.collect::<Vec<_>>().join("; ")),
-                text(crossing.new.join("; ")),
-            ],
-        );
-    }
     table
 }

@@ -5,7 +5,6 @@ use std::sync::Arc;
 use askama::Template;
 use axum::http::StatusCode;
 use spanyard::folder::{DEMO, blank, make};
-use spanyard::save::RealDisk;
 
 use super::{capital, refused, see};
 use crate::desk::exchange::{Answer, Asked};
@@ -82,9 +81,9 @@ fn begin(desk: &Desk, asked: &Asked) -> Result<(), String> {
     }
     let folder = desk.beside(&name);
     match asked.get("what") {
-        Some("demo") => make(&RealDisk, &folder, DEMO).map_err(|error| error.to_string())?,
+        Some("demo") => make(desk.disk(), &folder, DEMO).map_err(|error| error.to_string())?,
         Some("new") => {
-            blank(&RealDisk, &folder).map_err(|error| error.to_string())?;
+            blank(desk.disk(), &folder).map_err(|error| error.to_string())?;
         }
         _ => return Err("choose the demonstration or an empty folder".to_owned()),
     }

@@ -19,10 +19,10 @@ use spanyard::report::facts::compare::lines;
 use spanyard::report::facts::sweep::Point;
 use spanyard::report::json;
 use spanyard::report::page::Drawn;
-use spanyard::save::{RealDisk, make_folder};
+use spanyard::save::make_folder;
 
-use super::grid::{Grid, csv_file};
 use super::plan::dollars;
+use super::table::load;
 use super::{Place, Shown, capital, see};
 use crate::desk::exchange::Answer;
 use crate::desk::job::Job;
@@ -107,7 +107,7 @@ pub fn show(at: &Place<'_>) -> Shown {
         budget: format!("{:.0}", (outlay.as_dollars() / 1_000.0).floor() * 1_000.0),
         most: format!("{most:.0}"),
         step: "1000".to_owned(),
-        editable: csv_file(&at.known.files).is_some(),
+        editable: at.known.files.crossings.is_some(),
         curve: told.as_ref().map(|told| told.figures.clone()).unwrap_or_default(),
         points: told.and_then(|told| told.tables.first().cloned()).unwrap_or_default(),
         beside: beside(&scenarios),
@@ -213,25 +213,9 @@ fn edited(
     column: &str,
     value: &str,
 ) -> Result<(PathBuf, Vec<u8>), String> {
-    let file = csv_file(files)
-        .ok_or("the crossings stand in a workbook, which cannot be tried with here")?;
-    let text = open_text(&files.at(&file)).map_err(|error| error.to_string())?;
-    let mut grid = Grid::parse(&text).ok_or("the crossings file is no table")?;
-    let at = |grid: &Grid, name: &str| grid.names.iter().position(|known| known.trim() == name);
-    let key = at(&grid, "crossing").ok_or("the crossings file has no column crossing")?;
-    let cell = match at(&grid, column) {
-        Some(cell) => cell,
-        None => {
-            grid.names.push(column.to_owned());
-            for row in &mut grid.rows {
-                row.push(String::new());
-            }
-            grid.names.len() - 1
-        }
-    };
-    let row = grid.rows.iter_mut().find(|row| row.get(key).is_some_and(|known| known.trim() == id));
-    let place = row.and_then(|row| row.get_mut(cell)).ok_or("there is no such crossing")?;
-    value.clone_into(place);
+    let (file, mut grid) = load(files)?;
+    grid.set(id, column, value).ok_or("the crossings file has no such crossing")?;
+    // As text, whatever the file is: it is read in the place of the file, and not written.
     let text = grid.write().ok_or("the crossings file cannot be written")?;
     Ok((file, text.into_bytes()))
 }
@@ -305,20 +289,23 @@ pub fn settle(at: &Place<'_>, keep: bool) -> Shown {
         let (name, _) =
             kept(at).into_iter().nth(number).ok_or_else(|| at.missing("there is no such trial"))?;
         let file = Path::new(KEPT).join(format!("{name}.json"));
-        spanyard::folder::remove(&RealDisk, root, &file)
+        spanyard::folder::remove(at.desk.disk(), root, &file)
             .map_err(|error| failed(&error.to_string()))?;
         return Ok(see("/what-if", &format!("{} is gone", file.display())));
     }
-    let trial = at.desk.take_trial(number).ok_or_else(|| at.missing("there is no such trial"))?;
     if !keep {
+        at.desk.take_trial(number).ok_or_else(|| at.missing("there is no such trial"))?;
         return Ok(see("/what-if", "Thrown away"));
     }
+    let trial = at.desk.trial(number).ok_or_else(|| at.missing("there is no such trial"))?;
     let plain = |c: char| if c.is_alphanumeric() || "-_. ".contains(c) { c } else { '-' };
     let name: String = trial.name.chars().map(plain).take(80).collect();
     let file = Path::new(KEPT).join(format!("{}.json", name.trim()));
-    make_folder(&RealDisk, &root.join(KEPT)).map_err(|error| failed(&error.to_string()))?;
+    make_folder(at.desk.disk(), &root.join(KEPT)).map_err(|error| failed(&error.to_string()))?;
     let was = mark(root, &file).map_err(|error| failed(&error.to_string()))?;
-    replace(&RealDisk, root, &file, trial.json.as_bytes(), &was)
+    replace(at.desk.disk(), root, &file, trial.json.as_bytes(), &was)
         .map_err(|error| failed(&error.to_string()))?;
+    // It leaves the memory once it stands in the folder, and not before.
+    at.desk.take_trial(number);
     Ok(see("/what-if", &format!("Kept in {}", file.display())))
 }
