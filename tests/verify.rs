@@ -296,3 +296,22 @@ fn lot(plan: &mut Plan) -> &mut spanyard::model::plan::LotPurchase {
     let mut lots = plan.purchases.iter_mut().flat_map(|yard| &mut yard.lots);
     lots.find(|lot| !lot.left_over.is_empty()).unwrap()
 }
+
+/// A haul at another price than quoted, and one priced by distance although it is quoted.
+#[test]
+fn a_haul_that_is_not_as_quoted_is_found() {
+    let (inputs, plan) = planned();
+    for change in [Some(Cents::dollars(1_000)), None] {
+        let mut others = inputs.clone();
+        others.haul_quotes = Default::default();
+        for crossing in &inputs.crossings {
+            for quote in inputs.haul_quotes.to(&crossing.id) {
+                let mut quote = quote.clone();
+                let Some(haul) = change else { continue };
+                quote.haul = haul;
+                others.haul_quotes.add(crossing.id.clone(), quote);
+            }
+        }
+        assert!(failed(&others, &plan).contains(&Code::CostLines));
+    }
+}

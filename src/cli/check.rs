@@ -67,13 +67,14 @@ impl Args {
     fn named(&self) -> Result<Files, Refusal> {
         let mut inventories = self.inventory.clone();
         let (mut yards, mut crossings) = (self.yards.clone(), self.crossings.clone());
-        let mut lots = None;
+        let (mut lots, mut hauls) = (None, None);
         for path in &self.files {
             let kind = open(path).map_or(FileKind::Inventory, |source| kind_of(&source));
             let place = match kind {
                 FileKind::Yards => &mut yards,
                 FileKind::Crossings => &mut crossings,
                 FileKind::Lots => &mut lots,
+                FileKind::Hauls => &mut hauls,
                 _ => {
                     inventories.push(path.clone());
                     continue;
@@ -87,7 +88,7 @@ impl Args {
         }
         let alone = inventories.is_empty() && !self.files.is_empty();
         let named = self.more.with(inventories, yards.as_deref(), crossings.as_deref())?;
-        let named = Files { lots: lots.or(named.lots), ..named };
+        let named = Files { lots: lots.or(named.lots), hauls: hauls.or(named.hauls), ..named };
         // One file is looked at, and it is none of cars.
         let none = || (Vec::new(), Vec::new());
         let (inventories, mappings) =

@@ -46,6 +46,10 @@ pub struct MoreFiles {
     #[arg(long, value_name = "FILE")]
     lots: Option<PathBuf>,
 
+    /// What hauliers quoted for loads from yards to crossings; in place of the estimate by distance
+    #[arg(long, value_name = "FILE")]
+    hauls: Option<PathBuf>,
+
     /// The agency's rules, TOML; what it leaves out is as `spanyard rules` prints it
     #[arg(long, value_name = "FILE")]
     rules: Option<PathBuf>,
@@ -92,6 +96,7 @@ impl MoreFiles {
             yards: or(yards, folder.yards),
             lots: or(self.lots.as_deref(), folder.lots),
             crossings: or(crossings, folder.crossings),
+            hauls: or(self.hauls.as_deref(), folder.hauls),
             rules: or(self.rules.as_deref(), folder.rules),
             decisions: or(self.decisions.as_deref(), folder.decisions),
             decided_in: or(self.decisions.as_deref(), folder.decided_in),

@@ -82,6 +82,7 @@ pub fn add(files: &Files, add: &Add<'_>, disk: &dyn Disk) -> Result<Added, NotAd
         FileKind::Crossings => return Err(NotAdded::OtherTable(name, "crossings")),
         FileKind::Yards => return Err(NotAdded::OtherTable(name, "yards")),
         FileKind::Lots => return Err(NotAdded::OtherTable(name, "lots")),
+        FileKind::Hauls => return Err(NotAdded::OtherTable(name, "hauls")),
         _ => {}
     }
     let file = name.rsplit(['/', '\\']).next().unwrap_or(&name);

@@ -30,6 +30,8 @@ pub struct Files {
     pub lots: Option<PathBuf>,
     /// Crossings.
     pub crossings: Option<PathBuf>,
+    /// What hauliers quoted.
+    pub hauls: Option<PathBuf>,
     /// The agency's rules.
     pub rules: Option<PathBuf>,
     /// What was decided since the plan.
@@ -89,6 +91,7 @@ impl Files {
             decided_in: decisions,
             yards: path(folder.yards),
             lots: path(folder.lots),
+            hauls: path(folder.hauls),
             crossings: path(folder.crossings),
             rules: path(folder.rules),
             papers: path(folder.papers),
@@ -147,9 +150,10 @@ impl Files {
 
     /// Every file that is read, in the order in which they are read.
     pub fn paths(&self) -> impl Iterator<Item = &Path> {
-        let parts = [&self.yards, &self.lots, &self.crossings, &self.rules, &self.decisions];
+        let tables = [&self.yards, &self.lots, &self.crossings, &self.hauls];
+        let parts = tables.into_iter().chain([&self.rules, &self.decisions]);
         let lists = self.inventories.iter().chain(&self.mappings);
-        lists.chain(parts.into_iter().flatten()).map(PathBuf::as_path)
+        lists.chain(parts.flatten()).map(PathBuf::as_path)
     }
 
     /// What a plan needs and nobody named.
@@ -219,6 +223,7 @@ impl Files {
             yards: self.yards.as_deref().and_then(|path| opened(FileKind::Yards, path)),
             lots: self.lots.as_deref().and_then(|path| opened(FileKind::Lots, path)),
             crossings: self.crossings.as_deref().and_then(|path| opened(FileKind::Crossings, path)),
+            hauls: self.hauls.as_deref().and_then(|path| opened(FileKind::Hauls, path)),
             rules: self.rules.as_deref().and_then(|path| opened(FileKind::Rules, path)),
             decisions: decisions
                 .or_else(|| opened(FileKind::Decisions, self.decisions.as_deref()?)),

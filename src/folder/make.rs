@@ -16,6 +16,7 @@ pub const DEMO: &[(&str, &[u8])] = &[
     ("lists/sallowby.mapping.toml", include_bytes!("../../data-demo/lists/sallowby.mapping.toml")),
     ("yards.csv", include_bytes!("../../data-demo/yards.csv")),
     ("lots.csv", include_bytes!("../../data-demo/lots.csv")),
+    ("hauls.csv", include_bytes!("../../data-demo/hauls.csv")),
     ("crossings.csv", include_bytes!("../../data-demo/crossings.csv")),
     ("rules.toml", include_bytes!("../../data-demo/rules.toml")),
 ];

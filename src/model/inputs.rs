@@ -5,6 +5,7 @@ use jiff::civil::Date;
 use super::car::Car;
 use super::crossing::Crossing;
 use super::decision::Decided;
+use super::haul_quote::{HaulQuote, HaulQuotes};
 use super::rules::Rules;
 use super::yard::{Lot, Yard};
 use crate::quantity::{Cents, Feet};
@@ -23,6 +24,8 @@ pub struct Inputs {
     pub lots: Vec<Lot>,
     /// Crossings.
     pub crossings: Vec<Crossing>,
+    /// What hauliers quoted.
+    pub haul_quotes: HaulQuotes,
     /// The agency's rules over the built-in ones.
     pub rules: Rules,
     /// The day on which orders are placed.
@@ -86,6 +89,18 @@ impl Inputs {
         let crossing = self.crossing(ix);
         let held = !self.rules.service.above_other_bridge && crossing.fund.is_none();
         crossing.other_bridge.as_ref().filter(|_| held).map(|other| other.cost)
+    }
+
+    /// The quote for the load of a car to a crossing, if one holds on the day of the order.
+    #[must_use]
+    pub fn haul_quote(&self, car: CarIx, to: CrossingIx) -> Option<&HaulQuote> {
+        if self.haul_quotes.is_empty() {
+            return None;
+        }
+        let (row, yard) = (self.car(car), self.yard(self.car(car).yard));
+        let from = (row.dealer.as_str(), yard.name.as_str());
+        let ids = [row.id.as_str(), self.first_id(car)];
+        self.haul_quotes.find(&self.crossing(to).id, from, ids, self.order_date)
     }
 
     /// Every car's index, in order.

@@ -10,6 +10,7 @@ pub mod crossing_columns;
 pub mod decision;
 pub mod ends;
 pub mod evidence;
+pub mod haul_quote;
 pub mod index;
 pub mod inputs;
 pub mod inventory;

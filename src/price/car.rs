@@ -128,7 +128,7 @@ fn charge(
     if hauled == Haul::Alone {
         let longest = if at_yard { cut_length(rules, crossing, site, car)? } else { length };
         let load = haul::Load { cars: 1, longest, heaviest: weight, widest: car.width_on_road()? };
-        haul::charge(ledger, inputs, car, site, &load);
+        haul::charge(ledger, inputs, ix, site, &load);
     }
     let pick = rules.crane.pick_usd;
     ledger.charge(CostItem::Pick, pick, || format!("1 car x {pick}"));

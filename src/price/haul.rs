@@ -6,6 +6,7 @@ use super::trim;
 use crate::check::TOLERANCE;
 use crate::model::car::Car;
 use crate::model::ends::cut_length;
+use crate::model::haul_quote::HaulQuote;
 use crate::model::inputs::{CarIx, Inputs, Site};
 use crate::model::place::Position;
 use crate::model::plan::{CostItem, CostLine};
@@ -119,7 +120,7 @@ pub fn is_cut_at_yard(inputs: &Inputs, ix: CarIx, site: Site) -> bool {
         let mut total = Total::by(&inputs.rules.overhead);
         let longest = if at_yard { cut } else { length };
         let load = Load { cars: 1, longest, heaviest: car.weight?, widest: car.width_on_road()? };
-        charge(&mut total, inputs, car, site, &load);
+        charge(&mut total, inputs, ix, site, &load);
         trim::charge(&mut total, &inputs.rules, crossing, site, car, at_yard)?;
         Some(total.sum)
     };
@@ -159,7 +160,7 @@ pub fn load_cost(inputs: &Inputs, car: CarIx, site: Site, cars: usize) -> Option
     let longest = hauled_length(inputs, car, site)?;
     let (heaviest, widest) = (row.weight?, row.width_on_road()?);
     let load = Load { cars, longest, heaviest, widest };
-    charge(&mut total, inputs, row, site, &load);
+    charge(&mut total, inputs, car, site, &load);
     Some(total.cost)
 }
 
@@ -179,9 +180,51 @@ pub fn load_lines(inputs: &Inputs, cars: &[CarIx], site: Site) -> Option<Vec<Cos
         heaviest: weights?.into_iter().reduce(Kips::max)?,
     };
     let names: Vec<String> = rows().map(|car| car.name()).collect();
-    let mut lines = Lines::on(names.join(ON_ONE_TRAILER));
-    charge(&mut lines, inputs, rows().next()?, site, &load);
-    Some(lines.into_lines())
+    let lines_as = |car: CarIx, load: &Load| {
+        let mut lines = Lines::on(names.join(ON_ONE_TRAILER));
+        charge(&mut lines, inputs, car, site, load);
+        lines.into_lines()
+    };
+    let quote = |car: &CarIx| inputs.haul_quote(*car, site.crossing);
+    let (first, rest) = cars.split_first()?;
+    if rest.iter().all(|car| quote(car) == quote(first)) {
+        return Some(lines_as(*first, &load));
+    }
+    // Cars with quotes of their own: of each part the dearest, as if all cars were like that one.
+    let mut dearest: Vec<CostLine> = Vec::new();
+    for car in cars {
+        let row = inputs.car(*car);
+        let longest = hauled_length(inputs, *car, site)?;
+        let (heaviest, widest) = (row.weight?, row.width_on_road()?);
+        for line in lines_as(*car, &Load { cars: cars.len(), longest, heaviest, widest }) {
+            match dearest.iter_mut().find(|other| other.item == line.item) {
+                Some(other) if other.amount >= line.amount => {}
+                Some(other) => *other = line,
+                None => dearest.push(line),
+            }
+        }
+    }
+    dearest.sort_by_key(|line| line.item);
+    Some(dearest)
+}
+
+/// Whether what a load of these cars pays for haul, permit or escort is quoted and not estimated.
+#[must_use]
+pub fn is_quoted(inputs: &Inputs, cars: &[CarIx], site: Site, item: CostItem) -> bool {
+    let quoted = |car: &CarIx| {
+        inputs.haul_quote(*car, site.crossing).and_then(|quote| quoted_part(quote, item)).is_some()
+    };
+    !cars.is_empty() && cars.iter().all(quoted)
+}
+
+/// What a quote says of a part of the haul.
+fn quoted_part(quote: &HaulQuote, item: CostItem) -> Option<Cents> {
+    match item {
+        CostItem::Haul => Some(quote.haul),
+        CostItem::Permit => quote.permit,
+        CostItem::Escort => quote.escort,
+        _ => None,
+    }
 }
 
 /// Between the names of cars on one trailer, as the subject of a line.
@@ -213,22 +256,28 @@ fn times(count: f64) -> String {
 /// A load from a car's yard to a site: haul, then permit and escort where the load asks for them.
 ///
 /// A load counts as if all its cars were as long as the longest and as heavy as the heaviest. That is
-/// never less than what it is.
+/// never less than what it is. Where a quote holds for the car, what it names takes the place of the
+/// estimate.
 pub(super) fn charge(
     ledger: &mut impl Ledger,
     inputs: &Inputs,
-    car: &Car,
+    ix: CarIx,
     site: Site,
     load: &Load,
 ) {
     let rules = &inputs.rules.haul;
+    let car = inputs.car(ix);
+    let quote = inputs.haul_quote(ix, site.crossing);
+    let quoted = |item: CostItem| Some((quote?, quoted_part(quote?, item)?));
     let miles =
         road_miles(inputs.yard(car.yard).position, inputs.crossing(site.crossing).position, rules);
     let of_several = if load.cars > 1 { format!("{}: ", load.words()) } else { String::new() };
     let by_distance = rules.usd_per_mile * miles;
     let minimum = rules.minimum_usd;
     let words = || format!("{miles} x {}", rules.usd_per_mile);
-    if by_distance >= minimum {
+    if let Some((quote, amount)) = quoted(CostItem::Haul) {
+        ledger.charge(CostItem::Haul, amount, || format!("{of_several}{}", quote.words()));
+    } else if by_distance >= minimum {
         ledger.charge(CostItem::Haul, by_distance, || format!("{of_several}{}", words()));
     } else {
         ledger.charge(CostItem::Haul, minimum, || {
@@ -259,7 +308,9 @@ pub(super) fn charge(
     if over(load.widest.0, rules.permit_over_width_ft.0) {
         why.push(width_words(rules.permit_over_width_ft));
     }
-    if !why.is_empty() {
+    if let Some((quote, amount)) = quoted(CostItem::Permit) {
+        ledger.charge(CostItem::Permit, amount, || format!("{of_several}{}", quote.words()));
+    } else if !why.is_empty() {
         ledger.charge(CostItem::Permit, rules.permit_usd, || {
             format!("{}: {}", load.words(), why.join(", "))
         });
@@ -271,7 +322,9 @@ pub(super) fn charge(
     if over(load.widest.0, rules.escort_over_width_ft.0) {
         why.push(width_words(rules.escort_over_width_ft));
     }
-    if !why.is_empty() {
+    if let Some((quote, amount)) = quoted(CostItem::Escort) {
+        ledger.charge(CostItem::Escort, amount, || format!("{of_several}{}", quote.words()));
+    } else if !why.is_empty() {
         let by_distance = rules.escort_usd_per_mile * miles;
         let minimum = rules.escort_minimum_usd;
         let words = || format!("{miles} x {}", rules.escort_usd_per_mile);

@@ -29,8 +29,8 @@ pub use car::{
 };
 pub use deck::{along_deck, joint_cost, laid_length, layout_fixed, rail_cost};
 pub use haul::{
-    EachAtMost, LoadCost, ON_ONE_TRAILER, each_at_most, hauled_length, is_cut_at_yard, load_cost,
-    load_lines, most_on_trailer, road_miles,
+    EachAtMost, LoadCost, ON_ONE_TRAILER, each_at_most, hauled_length, is_cut_at_yard, is_quoted,
+    load_cost, load_lines, most_on_trailer, road_miles,
 };
 pub use ledger::tenth;
 pub use level::{

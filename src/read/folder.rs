@@ -24,6 +24,8 @@ pub struct Folder {
     pub yards: Option<String>,
     /// Lots and their prices.
     pub lots: Option<String>,
+    /// What hauliers quoted.
+    pub hauls: Option<String>,
     /// The agency's rules.
     pub rules: Option<String>,
     /// What was decided since the plan; `decide` makes the file.
@@ -73,7 +75,7 @@ impl Folder {
             let all = Range { start: 0, end: text.len().min(1) };
             let spot = Spot::of(text, error.span().unwrap_or(all));
             let wrong = error.message().replace('\n', ", ");
-            let instead = "write lists, crossings, yards, lots, rules, decisions or papers, each \
+            let instead = "write lists, crossings, yards, lots, hauls, rules, decisions or papers, each \
                            with the name of a file or folder in quotes";
             let name = source.name.clone();
             Box::new(Problem::of_file(Code::RulesMalformed, name, wrong, instead).at(spot))

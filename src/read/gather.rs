@@ -16,7 +16,9 @@ use super::spot::Spot;
 use super::table::Taken;
 use super::text::SourceText;
 use super::yards::{Lots, Yards};
-use super::{Checked, FileKind, FileRead, Sources, decisions, hash, inventory, rules, yards};
+use super::{
+    Checked, FileKind, FileRead, Sources, decisions, hash, hauls, inventory, rules, yards,
+};
 use crate::check::Code;
 use crate::model::car::Car;
 use crate::model::crossing::Crossing;
@@ -160,6 +162,7 @@ fn gather_at(pace: Pace, sources: &Sources, today: Date, missing: Missing) -> Ch
         .as_ref()
         .map(|source| crossings::read(source, &rules.known, &mut of_crossings));
     let (mut crossings, crossings_taken) = crossings.unzip();
+    let crossings_reached = crossings_taken.as_ref().is_some_and(|taken: &Taken| taken.reached);
     if !sources.part.is_all() {
         let of_files = crossings.iter().flatten().map(|crossing| crossing.id.as_str());
         let added = sources.decisions.iter().flat_map(decisions::added);
@@ -188,10 +191,28 @@ fn gather_at(pace: Pace, sources: &Sources, today: Date, missing: Missing) -> Ch
         }));
     }
 
+    let mut of_hauls = Findings::default();
+    let all = sources.part.is_all();
+    let quotes = sources.hauls.as_ref().map(|source| {
+        let known = hauls::Known {
+            yards: yards.as_ref(),
+            crossings: crossings
+                .as_ref()
+                .filter(|_| all && crossings_reached)
+                .map(|crossings| crossings.iter().map(|crossing| crossing.id.as_str()).collect()),
+            cars: (all && !sources.inventories.is_empty() && !sources.lacks(FileKind::Inventory))
+                .then(|| cars.iter().map(|car| (car.dealer.as_str(), car.id.as_str())).collect()),
+            order_date,
+        };
+        hauls::read(source, &known, &mut of_hauls)
+    });
+    let (quotes, hauls_taken) = quotes.unzip();
+
     let rest = [
         (&sources.yards, FileKind::Yards, yards_taken, of_yards),
         (&sources.lots, FileKind::Lots, lots_taken, of_lots),
         (&sources.crossings, FileKind::Crossings, crossings_taken, of_crossings),
+        (&sources.hauls, FileKind::Hauls, hauls_taken, of_hauls),
         (&sources.rules, FileKind::Rules, None, of_rules),
     ];
     for (source, kind, taken, findings) in rest {
@@ -206,6 +227,7 @@ fn gather_at(pace: Pace, sources: &Sources, today: Date, missing: Missing) -> Ch
         yards: yards.map(|yards| yards.list).unwrap_or_default(),
         lots: lots.list,
         crossings: crossings.unwrap_or_default(),
+        haul_quotes: quotes.unwrap_or_default(),
         rules,
         order_date,
         decided: Decided::default(),

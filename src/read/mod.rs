@@ -36,6 +36,8 @@ mod decisions;
 mod folder;
 mod gather;
 mod hash;
+mod haul_columns;
+mod hauls;
 mod headers;
 mod inventory;
 mod left_out;
@@ -74,6 +76,7 @@ pub use dealer::{
 pub use decisions::Decisions;
 pub use folder::{FOLDER_FILE, Folder, Lists, is_list, mapping_of};
 pub use hash::sha256;
+pub use haul_columns::HaulColumn;
 pub use part::Part;
 pub use problem::{Problem, Problems};
 pub use readback::{Absent, CarBack, FactBack, ReadBack, State, read_back};
@@ -98,6 +101,8 @@ pub struct Sources {
     pub lots: Option<SourceText>,
     /// Crossings.
     pub crossings: Option<SourceText>,
+    /// What hauliers quoted.
+    pub hauls: Option<SourceText>,
     /// The agency's rules over the built-in ones.
     pub rules: Option<SourceText>,
     /// Files of the run that could not be opened, and why. What refers to them is not checked.
@@ -132,6 +137,8 @@ pub enum FileKind {
     Lots,
     /// Crossings.
     Crossings,
+    /// What hauliers quoted.
+    Hauls,
     /// Rules.
     Rules,
     /// What was decided since the plan.
@@ -148,6 +155,7 @@ impl FileKind {
             Self::Yards => "yards",
             Self::Lots => "lots",
             Self::Crossings => "crossings",
+            Self::Hauls => "hauls",
             Self::Rules => "rules",
             Self::Decisions => "decisions",
         }

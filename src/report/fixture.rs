@@ -124,6 +124,7 @@ pub fn inputs() -> Inputs {
             crossing("TC-03", "Gorge Road", &[(&[120.0], 0)]),
         ],
         rules,
+        haul_quotes: Default::default(),
         order_date: date(2026, 6, 1),
         decided: Default::default(),
         part: vec![],

@@ -9,6 +9,7 @@ mod by_hand;
 mod confirmed;
 mod decided;
 mod decks;
+mod hauls;
 mod loads;
 mod money;
 mod orders;

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::{by_hand, loads, no_faults, tax};
+use super::{by_hand, hauls, loads, no_faults, tax};
 use crate::check::{Check, Code, Limit, Outcome, Value};
 use crate::model::inputs::{Inputs, LotIx};
 use crate::model::plan::{CarCount, CostItem, CostLine, CrossingPlan, Plan, Served};
@@ -39,6 +39,7 @@ pub fn cost_lines(inputs: &Inputs, plan: &Plan) -> Check {
             faults.push(format!("{id}: its other works are not as the crossings file states"));
         }
         faults.extend(by_hand::faults(inputs, served).into_iter().map(|f| format!("{id}: {f}")));
+        faults.extend(hauls::faults(inputs, served).into_iter().map(|f| format!("{id}: {f}")));
         let of_loads = served.decks.iter().flat_map(|deck| loads::faults(inputs, deck));
         faults.extend(of_loads.map(|fault| format!("{id}: {fault}")));
     }

@@ -1,5 +1,6 @@
 //! Ends cut at the yard, decided a second time with arithmetic of its own.
 
+use super::hauls::quote;
 use super::reckon::{laid, overhead};
 use crate::model::inputs::{CarIx, Inputs, Site};
 use crate::price;
@@ -55,8 +56,17 @@ fn road(inputs: &Inputs, ix: CarIx, site: Site, length: f64) -> Option<i64> {
         || width > rules.permit_over_width_ft.0 + NOISE;
     let escort = length > rules.escort_over_length_ft.0 + NOISE
         || width > rules.escort_over_width_ft.0 + NOISE;
-    let permit = if permit { rules.permit_usd.0 } else { 0 };
+    let quote = quote(inputs, ix, site);
+    let permit = match quote.and_then(|quote| quote.permit) {
+        Some(quoted) => quoted.0,
+        None if permit => rules.permit_usd.0,
+        None => 0,
+    };
     let by_mile = (rules.escort_usd_per_mile * miles).0;
-    let escort = if escort { by_mile.max(rules.escort_minimum_usd.0) } else { 0 };
+    let escort = match quote.and_then(|quote| quote.escort) {
+        Some(quoted) => quoted.0,
+        None if escort => by_mile.max(rules.escort_minimum_usd.0),
+        None => 0,
+    };
     Some(permit + overhead(inputs, permit) + escort + overhead(inputs, escort))
 }

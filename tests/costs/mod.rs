@@ -7,6 +7,7 @@
 
 mod car;
 mod distance;
+mod hauls;
 mod loads;
 mod lots;
 mod site;

@@ -35,8 +35,13 @@ impl County {
             "drumfell.csv" => folder().join("lists").join(name),
             _ => folder().join(name),
         };
-        let names =
-            INVENTORIES.into_iter().chain(["yards.csv", "lots.csv", "crossings.csv", "rules.toml"]);
+        let names = INVENTORIES.into_iter().chain([
+            "yards.csv",
+            "lots.csv",
+            "crossings.csv",
+            "hauls.csv",
+            "rules.toml",
+        ]);
         let files = names.map(|name| (name, fs::read_to_string(path(name)).unwrap()));
         Self { files: files.collect() }
     }
@@ -98,6 +103,7 @@ impl County {
             yards: Some(source("yards.csv")),
             lots: Some(source("lots.csv")),
             crossings: Some(source("crossings.csv")),
+            hauls: Some(source("hauls.csv")),
             rules: Some(source("rules.toml")),
             ..Sources::default()
         };

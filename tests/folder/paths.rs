@@ -6,6 +6,7 @@ use super::{demo, empty, project, run};
 const PATHS: &str = "--inventory data-demo/lists/drumfell.csv data-demo/lists/sallowby.csv \
     data-demo/lists/orlhaven.xlsx --mapping data-demo/lists/sallowby.mapping.toml \
     data-demo/lists/orlhaven.mapping.toml --yards data-demo/yards.csv --lots data-demo/lots.csv \
+    --hauls data-demo/hauls.csv \
     --crossings data-demo/crossings.csv --rules data-demo/rules.toml";
 
 #[test]
@@ -61,7 +62,8 @@ fn paths_on_the_command_line_win() {
 fn a_mapping_beside_its_list_is_found() {
     let folder = project().join("data-demo");
     let list = "lists/sallowby.csv";
-    let files = ["--yards", "yards.csv", "--lots", "lots.csv", "--crossings", "crossings.csv"];
+    let files = "--yards yards.csv --lots lots.csv --crossings crossings.csv --hauls hauls.csv";
+    let files: Vec<&str> = files.split(' ').collect();
     let check =
         |more: &[&str]| run(&folder, &[&["check", "--inventory", list], &files[..], more].concat());
     let named = check(&["--mapping", "lists/sallowby.mapping.toml"]);

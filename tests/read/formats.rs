@@ -1,7 +1,9 @@
 //! docs/formats.md says what the code reads.
 
 use spanyard::read::columns::{Column, Columns, markdown};
-use spanyard::read::{CrossingColumn, Inventory, LotColumn, SourceText, YardColumn, rules};
+use spanyard::read::{
+    CrossingColumn, HaulColumn, Inventory, LotColumn, SourceText, YardColumn, rules,
+};
 
 use crate::read::county::{good, sources};
 use crate::testkit::renew;
@@ -26,11 +28,12 @@ fn example(docs: &str, title: &str) -> String {
 /// The tables of the documentation are those of the code, byte for byte.
 #[test]
 fn every_column_is_documented_as_the_code_has_it() {
-    let tables: [(&str, &[Column]); 4] = [
+    let tables: [(&str, &[Column]); 5] = [
         ("Inventories", Inventory::ALL),
         ("Yards", YardColumn::ALL),
         ("Lots", LotColumn::ALL),
         ("Crossings", CrossingColumn::ALL),
+        ("Haul quotes", HaulColumn::ALL),
     ];
     let mut text = docs();
     for (title, columns) in tables {
@@ -57,6 +60,8 @@ fn the_examples_of_the_documentation_can_be_read() {
     let mut files = sources();
     files.lots = Some(SourceText::new("example", example(&docs, "Lots")));
     assert_eq!(good(&files).inputs.lots.len(), 1);
+    files.hauls = Some(SourceText::new("example", example(&docs, "Haul quotes")));
+    assert_eq!(good(&files).inputs.haul_quotes.len(), 2);
     let example = SourceText::new("example", example(&docs, "Rules"));
     assert_eq!(rules(Some(&example)).unwrap().vehicle.len(), 1);
 }

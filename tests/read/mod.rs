@@ -10,6 +10,7 @@ mod files;
 mod formats;
 mod full_row;
 mod good;
+mod hauls;
 mod hostile;
 mod impossible;
 mod left_out;

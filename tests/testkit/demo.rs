@@ -22,6 +22,7 @@ pub fn sources() -> Sources {
         yards: Some(file("yards.csv")),
         lots: Some(file("lots.csv")),
         crossings: Some(file("crossings.csv")),
+        hauls: Some(file("hauls.csv")),
         rules: Some(file("rules.toml")),
         ..Sources::default()
     }

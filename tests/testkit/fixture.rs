@@ -181,6 +181,7 @@ pub fn inputs() -> Inputs {
         lots: Vec::new(),
         crossings: vec![crossing()],
         rules: priced(rules()),
+        haul_quotes: Default::default(),
         order_date: date(2026, 6, 1),
         decided: Default::default(),
         part: vec![],

@@ -91,7 +91,13 @@ pub fn is_dealers_list(source: &SourceText) -> bool {
 /// an inventory.
 #[must_use]
 pub fn kind_of(source: &SourceText) -> FileKind {
-    let kinds = [FileKind::Inventory, FileKind::Crossings, FileKind::Yards, FileKind::Lots];
+    let kinds = [
+        FileKind::Inventory,
+        FileKind::Crossings,
+        FileKind::Yards,
+        FileKind::Lots,
+        FileKind::Hauls,
+    ];
     let likeness = |kind: &FileKind| {
         Scheme::of_kind(*kind).map_or(0, |scheme| header_row::likeness(source, scheme))
     };

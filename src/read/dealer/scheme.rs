@@ -6,6 +6,7 @@ use super::squeezed::squeezed;
 use crate::model::crossing_columns::CrossingColumn;
 use crate::read::FileKind;
 use crate::read::columns::{Column, Columns};
+use crate::read::haul_columns::HaulColumn;
 use crate::read::inventory::Inventory;
 use crate::read::yard_columns::{LotColumn, YardColumn};
 
@@ -84,6 +85,20 @@ const LOTS: Aliases = &[
     ("price_usd", &["lotprice", "priceoflot", "totalprice"]),
 ];
 
+/// Words for haul quotes. "Price" and "cost" alone may be that of all loads.
+const HAULS: Aliases = &[
+    ("dealer", &["seller", "vendor", "dealername"]),
+    ("yard", &["yardname", "from"]),
+    ("crossing", &["crossingid", "crossingno", "bridgeid", "bridgeno", "to"]),
+    ("car", &["car#", "carno", "carnumber"]),
+    ("haul_usd", &["haul", "haulperload", "perload", "priceperload"]),
+    ("permit_usd", &["permit", "permits"]),
+    ("escort_usd", &["escort", "escorts"]),
+    ("source", &["hauler", "quotedby", "carrier"]),
+    ("quoted", &["datequoted", "quotedate", "dateofquote"]),
+    ("quote_expires", &["gooduntil", "validuntil", "expires"]),
+];
+
 /// The tables of cars; a mapping can explain them.
 pub(super) static INVENTORY: LazyLock<Scheme> = LazyLock::new(|| Scheme {
     notes: Some(Inventory::Notes.index()),
@@ -96,6 +111,8 @@ static CROSSING: LazyLock<Scheme> =
     LazyLock::new(|| of(CrossingColumn::ALL, CROSSINGS, CrossingColumn::Crossing.index()));
 static YARD: LazyLock<Scheme> =
     LazyLock::new(|| of(YardColumn::ALL, YARDS, YardColumn::Yard.index()));
+static HAUL: LazyLock<Scheme> =
+    LazyLock::new(|| of(HaulColumn::ALL, HAULS, HaulColumn::Yard.index()));
 static LOT: LazyLock<Scheme> = LazyLock::new(|| of(LotColumn::ALL, LOTS, LotColumn::Lot.index()));
 
 fn of(columns: &'static [Column], aliases: Aliases, id: usize) -> Scheme {
@@ -129,6 +146,7 @@ impl Scheme {
             FileKind::Crossings => Some(&CROSSING),
             FileKind::Yards => Some(&YARD),
             FileKind::Lots => Some(&LOT),
+            FileKind::Hauls => Some(&HAUL),
             FileKind::Mapping | FileKind::Rules | FileKind::Decisions => None,
         }
     }
@@ -163,7 +181,13 @@ mod tests {
 
     #[test]
     fn words_are_squeezed_and_mean_one_column_each() {
-        for kind in [FileKind::Inventory, FileKind::Crossings, FileKind::Yards, FileKind::Lots] {
+        for kind in [
+            FileKind::Inventory,
+            FileKind::Crossings,
+            FileKind::Yards,
+            FileKind::Lots,
+            FileKind::Hauls,
+        ] {
             let scheme = Scheme::of_kind(kind).unwrap();
             let mut seen = std::collections::HashSet::new();
             for (name, aliases) in &scheme.aliases {

@@ -3,9 +3,9 @@
 use std::cmp::Ordering;
 
 use super::confirm::firmness;
-use super::{count, other_bridge, totals};
+use super::{count, hauls, other_bridge, totals};
 use crate::model::inputs::Inputs;
-use crate::model::plan::{CostItem, CrossingPlan, Plan, Stop};
+use crate::model::plan::{CrossingPlan, Plan, Stop};
 use crate::model::rules::ServeFirst;
 use crate::quantity::{Cents, Percent};
 
@@ -52,7 +52,7 @@ pub fn proof(inputs: &Inputs, plan: &Plan) -> Vec<String> {
     let proof = &plan.proof;
     let mut said = Vec::new();
     said.extend(left_out(inputs, plan));
-    said.extend(hauls(plan));
+    said.extend(hauls::hauls(inputs, plan).sentence());
     said.extend(other_bridge::sentences(inputs, plan));
     if let Some(stop) = proof.stopped {
         let why = match stop {
@@ -115,18 +115,6 @@ fn left_out(inputs: &Inputs, plan: &Plan) -> Option<String> {
             count(all, "crossing")
         ),
         _ => format!("Not in these figures: {works}, {always}."),
-    })
-}
-
-/// That hauls are worked out from distances, and what they come to: nobody quoted them.
-fn hauls(plan: &Plan) -> Option<String> {
-    let items = [CostItem::Haul, CostItem::Permit, CostItem::Escort];
-    let sums = totals::by_item(plan).into_iter();
-    let sum: Cents = sums.filter(|(item, _)| items.contains(item)).map(|(_, sum)| sum).sum();
-    (sum != Cents::ZERO).then(|| {
-        format!(
-            "Hauls with permits and escorts, {sum} in all, are estimated by distance, not quoted."
-        )
     })
 }
 

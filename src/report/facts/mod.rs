@@ -8,6 +8,7 @@ pub mod compare;
 pub mod confirm;
 pub mod decisions;
 pub mod funds;
+pub mod hauls;
 pub mod headline;
 pub mod holdings;
 pub mod limits;

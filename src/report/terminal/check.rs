@@ -183,6 +183,7 @@ pub fn kind_word(kind: FileKind) -> &'static str {
         FileKind::Yards => "yards",
         FileKind::Lots => "lots",
         FileKind::Crossings => "crossings",
+        FileKind::Hauls => "haul quotes",
         FileKind::Rules => "rules",
         FileKind::Decisions => "decisions",
     }
