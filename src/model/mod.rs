@@ -14,6 +14,7 @@ pub mod haul_quote;
 pub mod index;
 pub mod inputs;
 pub mod inventory;
+mod members;
 pub mod place;
 pub mod plan;
 pub mod rules;

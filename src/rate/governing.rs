@@ -4,8 +4,13 @@
 //! one question about the greatest of their effects there. The answer is the same as that of the
 //! vehicles one by one, to the last bit, and costs as much for twelve vehicles as for one.
 
+mod levels;
+mod moduli;
+
+use levels::{AtLevels, Most};
+use moduli::Moduli;
+
 use super::effects::{Live, STATIONS, VehicleEffects};
-use super::factors::{RatingLevel, allowable_level, factored_level};
 use super::girder::Girder;
 use super::loads::SpanLoads;
 use super::local::LocalMember;
@@ -18,8 +23,8 @@ use super::posting::posting;
 use super::rating::{counting_forms, least_of, least_of_members};
 use super::vehicles::VehicleClass;
 use crate::check::{Barred, Code, TOLERANCE};
-use crate::model::rules::{Level, Rules};
-use crate::quantity::{CubicInches, Feet, KipFeet, Kips};
+use crate::model::rules::Rules;
+use crate::quantity::{Feet, KipFeet};
 
 /// A bound that stands for several sections decides only with this much to spare, far above rounding;
 /// nearer to 1 every section is worked out.
@@ -47,79 +52,6 @@ pub(super) enum Of {
     Crossing(usize),
     /// The sign is by it.
     Legal(usize),
-}
-
-/// The vehicles that bar at the same levels, with their greatest effects.
-struct AtLevels {
-    by_stress: Level,
-    by_factors: RatingLevel,
-    /// Their indices.
-    vehicles: Vec<usize>,
-    allowable: Most,
-    factored: Most,
-}
-
-impl AtLevels {
-    /// These vehicles by the levels at which they bar.
-    fn of(vehicles: &[VehicleEffects], rules: &Rules) -> Vec<Self> {
-        let mut found: Vec<(Level, RatingLevel, Vec<usize>)> = Vec::new();
-        for (index, vehicle) in vehicles.iter().enumerate() {
-            let class = vehicle.vehicle.class;
-            let (by_stress, by_factors) =
-                (allowable_level(class, &rules.rating), factored_level(class, &rules.rating));
-            match found.iter_mut().find(|(s, f, _)| (*s, *f) == (by_stress, by_factors)) {
-                Some((_, _, alike)) => alike.push(index),
-                None => found.push((by_stress, by_factors, vec![index])),
-            }
-        }
-        let at_levels = |(by_stress, by_factors, alike): (Level, RatingLevel, Vec<usize>)| Self {
-            by_stress,
-            by_factors,
-            allowable: Most::of(alike.iter().map(|&v| &vehicles[v].allowable)),
-            factored: Most::of(alike.iter().map(|&v| &vehicles[v].factored)),
-            vehicles: alike,
-        };
-        found.into_iter().map(at_levels).collect()
-    }
-}
-
-/// The greatest effects of several vehicles in one form.
-struct Most {
-    moment: KipFeet,
-    /// At each station.
-    stations: [KipFeet; STATIONS],
-    /// At each station and those nearer to the bearing.
-    up_to: [KipFeet; STATIONS],
-    /// With the longest end that the rules leave.
-    hogging: KipFeet,
-    shear: Kips,
-}
-
-impl Most {
-    fn of<'v>(lives: impl Iterator<Item = &'v Live>) -> Self {
-        let none = [KipFeet(0.0); STATIONS];
-        let mut most = Self {
-            moment: KipFeet(0.0),
-            stations: none,
-            up_to: none,
-            hogging: KipFeet(0.0),
-            shear: Kips(0.0),
-        };
-        for live in lives {
-            most.moment = most.moment.max(live.moment.total);
-            most.hogging = most.hogging.max(live.hogging);
-            most.shear = most.shear.max(live.shear.total);
-            for (most, &live) in most.stations.iter_mut().zip(&live.stations) {
-                *most = most.max(live);
-            }
-        }
-        let mut so_far = KipFeet(0.0);
-        for (up_to, &station) in most.up_to.iter_mut().zip(&most.stations) {
-            so_far = so_far.max(station);
-            *up_to = so_far;
-        }
-        most
-    }
 }
 
 /// One form of rating asked of the vehicles of one level.
@@ -420,66 +352,5 @@ impl<'a> Governing<'a> {
                 barred.add(Code::LocalMembers, outcome);
             }
         }
-    }
-}
-
-/// The section moduli of a girder that tapers, each worked out when it is first asked for.
-struct Moduli<'s, 'a> {
-    on_span: &'s OnSpan<'a>,
-    known: [Option<CubicInches>; STATIONS],
-    within: Option<CubicInches>,
-    /// Whether the moduli rise with the web's depth, and whether that is greatest at mid-span.
-    steady: bool,
-    deepest_in_middle: bool,
-}
-
-impl<'s, 'a> Moduli<'s, 'a> {
-    fn new(on_span: &'s OnSpan<'a>) -> Self {
-        Self {
-            on_span,
-            known: [None; STATIONS],
-            within: None,
-            steady: on_span.girder.moduli_rise_with_depth(),
-            deepest_in_middle: on_span.girder.deepest_in_middle(),
-        }
-    }
-
-    fn at(&mut self, index: usize) -> CubicInches {
-        *self.known[index].get_or_insert_with(|| self.on_span.station_modulus(index))
-    }
-
-    fn station_reaches(&mut self, index: usize, asked: &Asked, least: f64) -> bool {
-        let (modulus, live) = (self.at(index), asked.most.stations[index]);
-        self.on_span.at_station(index, modulus, live, &asked.form).factor.0 >= least
-    }
-
-    /// Whether all stations from `first` to `last` reach `least`: by the weakest section under the greatest
-    /// moments of all of them, which are dead load's at the last, or else half by half.
-    fn block_reaches(&mut self, first: usize, last: usize, asked: &Asked, least: f64) -> bool {
-        if first == last {
-            return self.station_reaches(first, asked, least);
-        }
-        if self.steady {
-            let weakest = self.at(if self.deepest_in_middle { first } else { last });
-            let most = asked.most.up_to[last];
-            let bound = self.on_span.at_station(last, weakest, most, &asked.form);
-            if bound.factor.0 >= least + TO_SPARE {
-                return true;
-            }
-        }
-        let middle = usize::midpoint(first, last);
-        self.block_reaches(middle + 1, last, asked, least)
-            && self.block_reaches(first, middle, asked, least)
-    }
-
-    /// The least section modulus within so far from mid-span, where it is at an end of that.
-    fn weakest_within(&mut self, distance: Feet) -> Option<CubicInches> {
-        if !self.steady {
-            return None;
-        }
-        if !self.deepest_in_middle {
-            return Some(self.on_span.middle);
-        }
-        Some(*self.within.get_or_insert_with(|| self.on_span.girder.modulus_at(distance)))
     }
 }

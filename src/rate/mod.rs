@@ -36,6 +36,7 @@ pub mod train;
 pub mod uniform;
 mod unrateable;
 pub mod vehicles;
+mod webs;
 
 pub use checks::{checks_of, rate_checks, rate_checks_at, rate_checks_with};
 pub use girder::Girder;

@@ -11,6 +11,7 @@ use serde::{Serialize, Serializer};
 
 use super::Outcome;
 
+mod declare;
 mod table;
 
 pub use table::{Code, REGISTRY};

@@ -3,7 +3,7 @@
 use super::Case;
 use super::amount::Amount;
 use super::line::{Line, Part, n, r};
-use super::section::sideways;
+use super::slenderness::sideways;
 use crate::model::rules::Level;
 use crate::quantity::{CubicInches, Inches, KipFeet};
 use crate::rate::capacity;

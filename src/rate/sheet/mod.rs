@@ -17,6 +17,7 @@ mod line;
 mod live;
 mod members;
 mod section;
+mod slenderness;
 
 pub use amount::{Amount, Unit};
 pub use line::{Line, Part};
@@ -111,7 +112,7 @@ pub fn sheet(rating: &Rating, car: &Car, crossing: &Crossing, rules: &Rules) -> 
     let mut parts = vec![given::car(&case), given::crossing(&case)];
     parts.extend(section::parts(&case));
     parts.push(section::steel(&case));
-    parts.extend(section::slenderness(&case));
+    parts.extend(slenderness::slenderness(&case));
     parts.push(dead::loads(&case));
     parts.push(dead::effects(&case));
     parts.push(live::shares(&case));

@@ -1,14 +1,20 @@
 //! Which row is the header, which sheet and which separator, and what each header means.
 
+mod faults;
+mod likeness;
+
+pub(super) use likeness::{is_dealers, likeness};
+
 use std::borrow::Cow;
+
+use faults::{missing, no_header, unsure};
+use likeness::beginning;
 
 use super::grid::{Grid, GridRow, decoded};
 use super::headers::{alias, ours, words};
 use super::mapping::{Mapping, Target};
-use super::scheme::Scheme;
 use super::squeezed::squeezed;
 use super::workbook;
-use crate::check::Code;
 use crate::read::columns::Content;
 use crate::read::parts::Pace;
 use crate::read::problem::MOST_COLUMNS;
@@ -127,85 +133,6 @@ fn two_headers(grid: &Grid, row: usize, rules: &Mapping) -> Option<usize> {
     }
     let above = grid.block(0..row.saturating_sub(1));
     above.iter().position(|above| score(above, rules) >= KNOWN_LEAST)
-}
-
-/// A piece of a text's beginning, long enough for its header.
-fn beginning(text: &str) -> &str {
-    let mut end = text.len().min(64 << 10);
-    while !text.is_char_boundary(end) {
-        end -= 1;
-    }
-    &text[..end]
-}
-
-/// Whether the beginning of a file shows the trade's words and not our own columns.
-pub(super) fn is_dealers(start: &str, scheme: &'static Scheme) -> bool {
-    let grid = Grid::beginning(start, b',', LOOKED_AT);
-    let tidy = |cell: &str| {
-        scheme.columns.iter().any(|column| column.name.eq_ignore_ascii_case(cell.trim()))
-    };
-    if let Some(first) = grid.row(0)
-        && first.cells.iter().any(tidy)
-    {
-        return first.cells.iter().take(MOST_COLUMNS).any(|cell| {
-            !tidy(cell) && {
-                let words = words(cell);
-                ours(&words, scheme).or_else(|| alias(&words, scheme)).is_some()
-            }
-        });
-    }
-    DELIMITERS.iter().any(|(delimiter, _)| {
-        let rules = Mapping { scheme, ..Mapping::default() };
-        best(&Grid::beginning(start, *delimiter, LOOKED_AT), &rules).is_some()
-    })
-}
-
-/// How much a file looks like a table of this kind: the known words of its header, fewer where none
-/// names its rows.
-pub(super) fn likeness(source: &SourceText, scheme: &'static Scheme) -> usize {
-    let rules = Mapping { scheme, ..Mapping::default() };
-    let grids = if workbook::is_workbook(&source.bytes) {
-        workbook::sheets(source, None).unwrap_or_default()
-    } else {
-        let start = source.bytes.get(..source.bytes.len().min(64 << 10)).unwrap_or_default();
-        let start = String::from_utf8_lossy(start);
-        let start = start.strip_prefix('\u{feff}').unwrap_or(&start);
-        let grid = |(delimiter, _)| Grid::beginning(start, delimiter, LOOKED_AT);
-        DELIMITERS.map(grid).into()
-    };
-    let likeness = |grid: &Grid| {
-        let (row, score) = best(grid, &rules)?;
-        let parts = head(grid, row, &rules).parts;
-        let id = |part: &Part| matches!(part, Part::Column(column, _) if *column == scheme.id);
-        Some(if parts.iter().any(id) { score } else { score.saturating_sub(KNOWN_LEAST) })
-    };
-    grids.iter().filter_map(likeness).max().unwrap_or(0)
-}
-
-fn unsure(source: &SourceText, wrong: String, instead: String) -> Box<Problem> {
-    Box::new(Problem::of_file(Code::HeaderUnsure, source.name.clone(), wrong, instead))
-}
-
-fn no_header(source: &SourceText, rules: &Mapping) -> Box<Problem> {
-    let (wrong, instead) = match rules.header_row {
-        Some(row) => (
-            format!("has nothing in row {row}, where the mapping has the header"),
-            "correct `header_row`".to_owned(),
-        ),
-        None => (
-            format!(
-                "has no header among its first {LOOKED_AT} rows: none has {KNOWN_LEAST} words that are known"
-            ),
-            match rules.scheme.mappable {
-                true => {
-                    "map its columns; `spanyard check FILE --draft-mapping` writes a first mapping"
-                }
-                false => "write the header row of docs/formats.md above the rows",
-            }
-            .to_owned(),
-        ),
-    };
-    unsure(source, wrong, instead)
 }
 
 /// Finds the table in a file.
@@ -394,35 +321,4 @@ fn mapped(names: &GridRow, cell: usize, rules: &Mapping) -> Option<Target> {
     let before = (0..cell).filter(|before| squeezed(names.cell(*before)) == name).count();
     let numbered = rules.columns.get(&format!("{name}#{}", before + 1));
     numbered.or_else(|| rules.columns.get(&name)).map(|entry| entry.target)
-}
-
-/// Our columns that no file can do without.
-fn missing(
-    source: &SourceText,
-    grid: &Grid,
-    head: &Head,
-    rules: &Mapping,
-    findings: &mut Findings,
-) {
-    use crate::read::columns::Need;
-    for (at, column) in rules.scheme.columns.iter().enumerate() {
-        let given =
-            head.parts.iter().any(|part| matches!(part, Part::Column(column, _) if *column == at));
-        if column.need == Need::Required && !given && !rules.constants.contains_key(&at) {
-            let instead = match column.name {
-                name if !rules.scheme.mappable => format!("add a column `{name}`"),
-                "car" => "map the column with the dealer's IDs to `car`".to_owned(),
-                name => format!(
-                    "map a column to `{name}`, or state it under [constants] of the mapping"
-                ),
-            };
-            let wrong = "is in no column of the file";
-            let problem =
-                Problem::of_file(Code::ColumnMissing, source.name.clone(), wrong, instead);
-            findings.problems.push(Problem {
-                name: column.name.to_owned(),
-                ..problem.at(grid.spot(&head.header, None))
-            });
-        }
-    }
 }

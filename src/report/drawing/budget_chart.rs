@@ -3,9 +3,8 @@
 //! A bar for each budget that was asked, and none between: no plan was made there.
 
 use super::WIDTH;
-use super::svg::{
-    Anchor, Hatch, MEDIUM, PALE, PAPER, Rect, SMALL, STEEL, Svg, TEXT, THIN, breadth,
-};
+use super::lettering::breadth;
+use super::svg::{Anchor, Hatch, MEDIUM, PALE, PAPER, Rect, SMALL, STEEL, Svg, TEXT, THIN};
 use crate::report::facts::sweep::Point;
 
 /// Height of the field in which the bars stand.

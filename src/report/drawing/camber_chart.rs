@@ -3,9 +3,8 @@
 use std::collections::BTreeMap;
 
 use super::WIDTH;
-use super::svg::{
-    Anchor, CHOSEN, MEDIUM, NONE, PALE, Rect, SMALL, STEEL, Svg, TEXT, THIN, breadth, fitted,
-};
+use super::lettering::{breadth, fitted};
+use super::svg::{Anchor, CHOSEN, MEDIUM, NONE, PALE, Rect, SMALL, STEEL, Svg, TEXT, THIN};
 use crate::model::inputs::Inputs;
 use crate::model::plan::{CarCount, Plan};
 use crate::quantity::Inches;

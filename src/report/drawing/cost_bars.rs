@@ -3,9 +3,8 @@
 use itertools::Itertools;
 
 use super::WIDTH;
-use super::svg::{
-    Anchor, Hatch, MEDIUM, NONE, PALE, PAPER, Rect, SMALL, STEEL, Svg, THIN, breadth, fitted,
-};
+use super::lettering::{breadth, fitted};
+use super::svg::{Anchor, Hatch, MEDIUM, NONE, PALE, PAPER, Rect, SMALL, STEEL, Svg, THIN};
 use crate::model::inputs::Inputs;
 use crate::model::plan::{CostItem, CostLine, Plan};
 use crate::quantity::Cents;

@@ -1,9 +1,10 @@
 //! The cross-section of a deck, looking along the road: cars in order, girders, joints, deck, rails.
 
 use super::dimension::{self, Named, Scale};
+use super::lettering::{fitted, num};
 use super::svg::{
     Anchor, CHOSEN, DASHED, HEAVY, Hatch, MEDIUM, NONE, OXIDE, PALE, PAPER, Rect, SMALL, STEEL,
-    Svg, TEXT, THIN, fitted, num,
+    Svg, TEXT, THIN,
 };
 use super::{WIDTH, car_list};
 use crate::model::car::{Car, GirderPlates};

@@ -1,7 +1,8 @@
 //! Dimension lines. Each is a group that carries its length in feet and what it measures, so that a
 //! test can hold the drawn line against the plan's number.
 
-use super::svg::{Anchor, SMALL, Svg, THIN, breadth, num};
+use super::lettering::{breadth, num};
+use super::svg::{Anchor, SMALL, Svg, THIN};
 use crate::quantity::{Feet, Inches, feet_inches};
 use crate::report::text::inches_fraction;
 

@@ -2,9 +2,10 @@
 
 use super::WIDTH;
 use super::dimension::{self, Named, Scale};
+use super::lettering::num;
 use super::shape::{Depth, Shape, shapes};
 use super::svg::{
-    Anchor, CENTER, CHOSEN, DASHED, HEAVY, Hatch, MEDIUM, PALE, Rect, SMALL, STEEL, Svg, THIN, num,
+    Anchor, CENTER, CHOSEN, DASHED, HEAVY, Hatch, MEDIUM, PALE, Rect, SMALL, STEEL, Svg, THIN,
 };
 use crate::check::TOLERANCE;
 use crate::model::ends::{End, cut_words, ends, pier_bearings};

@@ -5,9 +5,9 @@
 //! right to a few per cent, which the scale bar says.
 
 use super::WIDTH;
+use super::lettering::{breadth, fitted};
 use super::svg::{
     Anchor, CHOSEN, DASHED, HEAVY, INK, MEDIUM, NONE, PAPER, Rect, SMALL, STEEL, Svg, TEXT, THIN,
-    breadth, fitted,
 };
 use crate::model::inputs::{CrossingIx, Inputs, YardIx};
 use crate::model::place::Position;

@@ -13,6 +13,7 @@ pub mod deck_section;
 mod dimension;
 pub mod elevation;
 pub mod inspection;
+mod lettering;
 pub mod map;
 pub mod plan_view;
 mod shape;
@@ -20,7 +21,7 @@ pub mod sites;
 mod svg;
 pub mod timeline;
 
-pub use svg::escape;
+pub use lettering::escape;
 
 use crate::model::inputs::Inputs;
 use crate::model::plan::Deck;

@@ -1,9 +1,9 @@
 //! The plan view: the deck from above, span by span, cars in order, joints, bearings and piers.
 
 use super::dimension::{self, Named, Scale};
+use super::lettering::fitted;
 use super::svg::{
     Anchor, CENTER, CHOSEN, DASHED, HEAVY, Hatch, NONE, PALE, PAPER, Rect, SMALL, Svg, TEXT, THIN,
-    fitted,
 };
 use super::{WIDTH, car_list};
 use crate::model::ends::{ends, pier_bearings};
@@ -104,7 +104,7 @@ fn span(svg: &mut Svg, inputs: &Inputs, deck: &Deck, scale: Scale, from: Feet) -
         let middle = scale.at(from + deck.span / 2.0);
         let center = y + high / 2.0;
         let name = fitted(&car.id, TEXT, scale.length(deck.span) - 40.0);
-        let wide = super::svg::breadth(&name, TEXT);
+        let wide = super::lettering::breadth(&name, TEXT);
         svg.numbered((middle - wide / 2.0 - 4.0, center), number);
         svg.bold((middle - wide / 2.0 + 12.0, center + 5.0), Anchor::Start, TEXT, &name);
         for side in [-1.0, 1.0] {
@@ -145,7 +145,7 @@ fn supports(svg: &mut Svg, spans: &[(Feet, Feet)], scale: Scale, bottom: f64) {
             Rect { x: left - 8.0, y: TOP - 16.0, w: right - left + 16.0, h: bottom - TOP + 32.0 };
         svg.rect(pier, "none", HEAVY);
         let name = format!("pier {number}");
-        let wide = super::svg::breadth(&name, SMALL);
+        let wide = super::lettering::breadth(&name, SMALL);
         let ground = Rect { x: x - wide / 2.0, y: TOP - 36.0, w: wide, h: 16.0 };
         svg.rect(ground, PAPER, NONE);
         svg.text((x, TOP - 22.0), Anchor::Middle, SMALL, &name);

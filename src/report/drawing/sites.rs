@@ -2,8 +2,9 @@
 //! units become degrees.
 
 use super::WIDTH;
+use super::lettering::fitted;
 use super::map::{Projection, frame};
-use super::svg::{Anchor, HEAVY, INK, MEDIUM, PAPER, Rect, SMALL, STEEL, Svg, THIN, fitted};
+use super::svg::{Anchor, HEAVY, INK, MEDIUM, PAPER, Rect, SMALL, STEEL, Svg, THIN};
 use crate::model::place::Position;
 
 /// Room around the positions, where a new one may lie.

@@ -3,9 +3,8 @@
 use jiff::civil::Date;
 
 use super::WIDTH;
-use super::svg::{
-    Anchor, CHOSEN, DASHED, HEAVY, INK, MEDIUM, PALE, Rect, SMALL, Svg, THIN, fitted,
-};
+use super::lettering::fitted;
+use super::svg::{Anchor, CHOSEN, DASHED, HEAVY, INK, MEDIUM, PALE, Rect, SMALL, Svg, THIN};
 use crate::report::facts::PlanReport;
 use crate::report::facts::board::{critical, dates};
 

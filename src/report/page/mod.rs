@@ -8,6 +8,7 @@ mod crossing;
 mod fitting;
 mod leaf;
 mod methods;
+mod placed;
 mod refused;
 mod shopping;
 mod style;
