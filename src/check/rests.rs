@@ -10,6 +10,8 @@ use serde::{Deserialize, Serialize};
 pub enum Grade {
     /// Assumed by the agency: a constant of its mapping, a worst case taken from other cars.
     Assumed,
+    /// Stated by the dealer in words or cells of his own, which the agency's mapping reads as ours.
+    Interpreted,
     /// Stated by the dealer.
     Stated,
     /// Inspected for the agency.
@@ -24,6 +26,7 @@ impl Grade {
     pub fn words(self) -> &'static str {
         match self {
             Self::Assumed => "assumed by the agency",
+            Self::Interpreted => "stated by the dealer as the mapping reads it",
             Self::Stated => "stated by the dealer",
             Self::Inspected => "inspected",
             Self::Documented => "documented",

@@ -17,13 +17,13 @@ impl Car {
         })
     }
 
-    /// The car without what the agency assumed of it: what the dealer stated, and what was found since.
+    /// The car without what the agency assumed or read into it: what the dealer stated, and what was found since.
     #[must_use]
     pub fn as_told(&self) -> Self {
         let mut told = self.clone();
         let nothing = Self::unknown("", "", self.yard, self.place.clone());
         for &column in Inventory::EACH {
-            if self.evidence(column).grade == Grade::Assumed {
+            if self.evidence(column).grade < Grade::Stated {
                 column.copy(&mut told, &nothing);
             }
         }

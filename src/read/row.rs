@@ -95,9 +95,9 @@ impl<'t, C: Columns> Row<'t, C> {
         self.behind.is_some_and(|behind| behind.is_day(self.line, column.index()))
     }
 
-    /// What the agency's mapping states for the whole list.
-    pub fn assumed(&self) -> Evidences {
-        self.behind.map(Tidied::assumed).unwrap_or_default()
+    /// What of the row is the agency's mapping and not the dealer.
+    pub fn mapped(&self) -> Evidences {
+        self.behind.map(|behind| behind.mapped(self.line)).unwrap_or_default()
     }
 
     /// A cell's text without surrounding blanks; nothing for a blank cell and an absent column.

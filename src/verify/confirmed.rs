@@ -108,6 +108,7 @@ fn not_enough(inputs: &Inputs, deck: &Deck, ix: CarIx) -> Vec<(C, Option<Grade>)
         (Least::Unknown, _) => false,
         (_, None) => true,
         (Least::Assumed, Some(_)) => false,
+        (Least::Interpreted, Some(now)) => *now < Grade::Interpreted,
         (Least::Stated, Some(now)) => *now < Grade::Stated,
         (Least::Inspected, Some(now)) => *now < Grade::Inspected,
         (Least::Documented, Some(now)) => *now < Grade::Documented,

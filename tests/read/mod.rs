@@ -6,6 +6,7 @@ mod contradictions;
 mod county;
 mod dealers;
 mod demo;
+mod evidence;
 mod files;
 mod formats;
 mod full_row;

@@ -138,10 +138,18 @@ fn inspected_cars_make_a_firm_bridge_and_each_fact_less_makes_it_one_to_confirm(
 fn what_is_below_the_rules_is_not_planned_with() {
     let assumed = |car: &mut Car| graded(car, C::MainGirder, Grade::Assumed);
     let mut inputs = inputs_with(&[&assumed, &|_| {}]);
+    assert_eq!(planned(&inputs).served_count(), 0);
+    // A dealer's word that the mapping reads is enough, and a caution.
+    let read = |car: &mut Car| graded(car, C::MainGirder, Grade::Interpreted);
+    let interpreted = inputs_with(&[&read, &|_| {}]);
+    assert_eq!(planned(&interpreted).served_count(), 1);
+    let checks = spanyard::survey::checks(&interpreted, fixture::CAR, SITE);
+    let member = checks.iter().find(|check| check.code == Code::PrimaryMembers).unwrap();
+    assert_eq!(member.outcome, Outcome::Caution);
+    // An agency may ask for less, or for more.
+    inputs.rules.evidence.to_plan.primary_members = Least::Assumed;
     assert_eq!(planned(&inputs).served_count(), 1);
     inputs.rules.evidence.to_plan.primary_members = Least::Stated;
-    let plan = planned(&inputs);
-    assert_eq!(plan.served_count(), 0);
     let checks = spanyard::survey::checks(&inputs, fixture::CAR, SITE);
     let check = checks.iter().find(|check| check.code == Code::EvidenceToPlan).unwrap();
     assert_eq!(check.outcome, Outcome::Unknown);
@@ -172,7 +180,8 @@ fn a_refused_car_is_replaced_by_the_cheapest_other_or_the_crossing_goes_without(
 /// Grades of a hundred small markets raised or facts dropped, one at a time.
 #[test]
 fn better_evidence_never_makes_a_plan_worse_and_an_unknown_never_makes_it_firmer() {
-    let grades = [Grade::Assumed, Grade::Stated, Grade::Inspected, Grade::Documented];
+    let grades =
+        [Grade::Assumed, Grade::Interpreted, Grade::Stated, Grade::Inspected, Grade::Documented];
     let worth = |plan: &Plan| (std::cmp::Reverse(plan.served_count()), plan.totals.net);
     let mut firmer = 0;
     for seed in 0..40 {

@@ -202,7 +202,7 @@ codes! {
         "Ask the dealer or look; then correct the list, or append the answer: spanyard decide answered."
         eg "UD-11" at "B-07" Unknown "remarks that tell of a crack and a torch";
     EvidenceToPlan "S26" Screen "Evidence to plan with", Ours,
-        "Each fact that decides rests on what `evidence.to_plan` asks for its kind: unknown, assumed, stated, inspected, documented. `plan --firm` asks what `evidence.to_pay` does. It is asked only of cars that have a fact below it.",
+        "Each fact that decides rests on what `evidence.to_plan` asks for its kind: unknown, assumed, interpreted, stated, inspected, documented. A constant of the mapping is assumed, and no condition, length or camber is planned on that; a word of the dealer that the mapping reads is interpreted. `plan --firm` asks what `evidence.to_pay` does. It is asked only of cars that have a fact below it.",
         "Have the fact stated, measured or documented, as the check says; then append it: spanyard decide measured.";
     Underframe "S27" Screen "Underframe", CommonPractice,
         "The main girder is one with the frame. A center sill that slides in the frame, to cushion shocks, does not carry with it and bars the car; where nobody says which it is, it is to confirm.",

@@ -12,6 +12,8 @@ words! {
         Unknown = "unknown",
         /// Assumed by the agency.
         Assumed = "assumed",
+        /// Stated by the dealer in words of his own, which the mapping reads.
+        Interpreted = "interpreted",
         /// Stated by the dealer.
         Stated = "stated",
         /// Inspected for the agency.
@@ -28,6 +30,7 @@ impl Least {
         Some(match self {
             Self::Unknown => return None,
             Self::Assumed => Grade::Assumed,
+            Self::Interpreted => Grade::Interpreted,
             Self::Stated => Grade::Stated,
             Self::Inspected => Grade::Inspected,
             Self::Documented => Grade::Documented,
@@ -53,7 +56,7 @@ macro_rules! kinds {
 
         table! {
             /// What a fact must rest on for the car to be in a plan at all; below it S26 bars. The
-            /// words rise: unknown, assumed, stated, inspected, documented.
+            /// words rise: unknown, assumed, interpreted, stated, inspected, documented.
             ToPlan "evidence.to_plan", "our own" {
                 $(#[doc = $about] $key: Least = $plan, Word(Least::words);)*
             }
@@ -92,19 +95,19 @@ macro_rules! kinds {
 
 kinds! {
     /// Kind of car, and its section.
-    Kind kind "kind of car": "assumed", "inspected";
+    Kind kind "kind of car": "interpreted", "inspected";
     /// Whether it was ever in a wreck.
-    History history "history": "assumed", "inspected";
+    History history "history": "interpreted", "inspected";
     /// Condition of main girder, exterior girders and bolsters.
-    Primary primary_members "main members": "assumed", "inspected";
+    Primary primary_members "main members": "interpreted", "inspected";
     /// Condition of cross-members and stringers.
-    Secondary secondary_members "cross-members and stringers": "assumed", "inspected";
+    Secondary secondary_members "cross-members and stringers": "interpreted", "inspected";
     /// Truck centers and length over ends.
-    Lengths lengths "lengths": "assumed", "inspected";
+    Lengths lengths "lengths": "interpreted", "inspected";
     /// Width over the exterior girders.
-    Width width "width": "assumed", "inspected";
+    Width width "width": "interpreted", "inspected";
     /// Camber.
-    Camber camber "camber": "assumed", "inspected";
+    Camber camber "camber": "interpreted", "inspected";
     /// Plates of the main girder.
     Plates plates "plates": "stated", "inspected";
     /// Section modulus, where there are no plates.
@@ -116,15 +119,15 @@ kinds! {
     /// Size and spacing of stringers and cross-members.
     Local stringers "stringer and cross-member sizes": "unknown", "inspected";
     /// Depth of the exterior girder, where there is a joint.
-    Exterior exterior_depth "exterior girder depth": "assumed", "inspected";
+    Exterior exterior_depth "exterior girder depth": "interpreted", "inspected";
     /// Weight without trucks.
-    Weight weight "weight": "assumed", "inspected";
+    Weight weight "weight": "interpreted", "inspected";
     /// The car's deck, where it stays.
-    Deck deck "deck": "assumed", "inspected";
+    Deck deck "deck": "interpreted", "inspected";
     /// A paint test without lead; unknown counts as lead.
     Lead lead "lead": "unknown", "inspected";
     /// The day on which it can leave, where the crossing has a date.
-    Ready available "day it can leave": "assumed", "stated";
+    Ready available "day it can leave": "interpreted", "stated";
 }
 
 impl FactKind {
@@ -179,6 +182,7 @@ mod tests {
         let grades = [
             None,
             Some(Grade::Assumed),
+            Some(Grade::Interpreted),
             Some(Grade::Stated),
             Some(Grade::Inspected),
             Some(Grade::Documented),

@@ -2,9 +2,11 @@
 //! one by itself is told once, at its place in the mapping, and not at every row.
 
 use super::List;
+use super::grid::GridRow;
 use super::mapping::Stated;
 use super::origins::Origin;
 use super::rows::push_cell;
+use super::squeezed::squeezed;
 use crate::check::{Code, Grade};
 use crate::model::columns::Columns as _;
 use crate::model::evidence::{Evidence, Fact};
@@ -50,6 +52,32 @@ impl List<'_> {
             Some((column.column().name, Evidence { grade: Grade::Assumed, by: None, place }))
         });
         stated.collect()
+    }
+
+    /// The facts of one row that are the mapping's: cells that it fills or corrects, and words that it
+    /// reads, each with its place there.
+    pub(super) fn mapped_in(&self, row: &GridRow, mut say: impl FnMut(Inventory, Evidence)) {
+        let Some(mapping) = self.mapping.filter(|_| self.scheme().mappable) else { return };
+        if self.rules.words.is_empty() && row.corrected.is_empty() {
+            return;
+        }
+        for &column in Inventory::EACH.iter().filter(|column| column.is_measurable()) {
+            let Some(cell) = self.cell_of(column.index()) else { continue };
+            let words = self.rules.words.get(&column.index());
+            let read = words.and_then(|words| words.get(&squeezed(row.cell(cell))));
+            let corrected = row.corrected.iter().find(|(corrected, _)| *corrected == cell);
+            let (grade, spot) = match (corrected, read) {
+                (Some((_, was)), _) => {
+                    let Some(by) = self.rules.cells.get(&(row.number, cell)) else { continue };
+                    let blank = was.trim().is_empty();
+                    (if blank { Grade::Assumed } else { Grade::Interpreted }, &by.spot)
+                }
+                (None, Some(stated)) => (Grade::Interpreted, &stated.spot),
+                (None, None) => continue,
+            };
+            let place = RowPlace { file: mapping.name.clone(), line: spot.line };
+            say(column, Evidence { grade, by: None, place });
+        }
     }
 
     /// All that the mapping states: the constants together, and each meaning of a word alone.

@@ -55,9 +55,13 @@ impl Tidied<'_> {
         self.row(line).map(|(_, found)| found)
     }
 
-    /// What the mapping states in place of the list.
-    pub fn assumed(&self) -> Evidences {
-        Evidences::shared(self.list.assumed.clone())
+    /// What of a row the mapping states in place of the list, or reads into its words.
+    pub fn mapped(&self, line: u64) -> Evidences {
+        let mut evidences = Evidences::shared(self.list.assumed.clone());
+        if let Some(row) = self.dealers_row(line) {
+            self.list.mapped_in(row, |column, evidence| evidences.set(column, evidence));
+        }
+        evidences
     }
 
     /// The dealer's row behind a line of the table; of a sheet, with the sheet's name.

@@ -159,7 +159,7 @@ fn car(
             fill(row, &mut car, column, &field, context.order_year);
         }
     }
-    car.evidence = row.assumed();
+    car.evidence = row.mapped();
     proportions::length(row, car.length);
     proportions::centers(row, car.length, car.truck_centers);
     proportions::camber(row, car.camber);
