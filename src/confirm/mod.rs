@@ -3,6 +3,7 @@
 
 mod modulus;
 mod value;
+mod webs;
 
 use crate::evidence::to_confirm;
 use crate::model::inputs::{CarIx, Inputs};
@@ -10,6 +11,8 @@ use crate::model::plan::{Confirmation, Deck};
 use value::Place;
 
 pub use modulus::{least_modulus, least_of_member};
+pub use value::camber_window;
+pub use webs::{LeastWebs, greatest_unbraced, least_webs};
 
 /// The facts of a deck's cars that are not enough to pay on, each row once.
 #[must_use]

@@ -4,7 +4,7 @@ use crate::check::{Check, Code};
 use crate::model::car::{Car, MainGirder, MemberCondition};
 use crate::model::inputs::{Inputs, Site};
 use crate::model::rules::Rules;
-use crate::quantity::CubicInches;
+use crate::quantity::{CubicInches, Kips};
 use crate::rate::local::Part;
 use crate::rate::{Girder, SpanLoads, Unrateable, rate_checks_with};
 
@@ -19,7 +19,7 @@ pub(super) fn loads(inputs: &Inputs, site: Site) -> Result<SpanLoads, Unrateable
 }
 
 /// What asks of the main girder whether it bends too easily.
-const BENDING: [Code; 4] =
+pub(super) const BENDING: [Code; 4] =
     [Code::BendingAllowable, Code::BendingFactored, Code::Posting, Code::LegalTrucks];
 
 /// The least section modulus of the main girder at mid-span, net of losses and in whole cubic inches,
@@ -71,6 +71,34 @@ pub fn least_of_member(
         let mut asked = checks.iter().filter(of_part).peekable();
         asked.peek().is_some() && !asked.any(|check| check.outcome.bars())
     })
+}
+
+/// The greatest weight up to `most` with which no check of the rating bars, to the tenth of a kip down.
+/// None: not even the car's own is carried.
+pub(super) fn heaviest(
+    car: &Car,
+    most: Kips,
+    loads: &Result<SpanLoads, Unrateable>,
+    rules: &Rules,
+) -> Option<Kips> {
+    let carries = |weight: Kips| {
+        let trial = Car { weight: Some(weight), ..car.clone() };
+        !rated(&trial, loads, rules).iter().any(|check| check.outcome.bars())
+    };
+    if carries(most) {
+        return Some(most);
+    }
+    let tenth = |tenths: u32| Kips(f64::from(tenths) / 10.0);
+    let own = car.weight.filter(|own| *own < most && carries(*own))?;
+    let (mut low, mut high) = ((own.0 * 10.0).ceil() as u32, (most.0 * 10.0).floor() as u32);
+    if !carries(tenth(low)) {
+        return Some(own);
+    }
+    while high > low + 1 {
+        let middle = low + (high - low) / 2;
+        if carries(tenth(middle)) { low = middle } else { high = middle }
+    }
+    Some(if carries(tenth(high)) { tenth(high) } else { tenth(low) })
 }
 
 fn rated(car: &Car, loads: &Result<SpanLoads, Unrateable>, rules: &Rules) -> Vec<Check> {

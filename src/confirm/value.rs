@@ -1,7 +1,8 @@
 //! The value that a fact must have, the car's neighbors as they are.
 
-use super::modulus::{least_modulus, least_of_member};
-use crate::check::{Code, Limit, Value};
+use super::modulus::{heaviest, least_modulus, least_of_member};
+use super::webs::{LeastWebs, greatest_unbraced, least_webs};
+use crate::check::{Code, Limit, TOLERANCE, Value};
 use crate::model::car::{Car, MemberGroup};
 use crate::model::crossing::Crossing;
 use crate::model::inputs::Inputs;
@@ -79,12 +80,12 @@ impl<'a> Place<'a> {
             C::Modulus => self.modulus(car),
             // Where plates are known they carry; else they are asked for shear and buckling.
             C::Webs if car.girder.plates.is_some() => self.modulus(car),
-            C::Webs => Limit::words("shear at least as bending, R04"),
-            C::Unbraced => Limit::words("as short as R09 asks"),
+            C::Webs => self.webs(car),
+            C::Unbraced => self.unbraced(car),
             C::StringerModulus => self.local(car, Part::Stringer),
             C::CrossMemberModulus => self.local(car, Part::CrossMember),
             C::ExteriorDepth => self.exterior_depth(),
-            C::Weight => self.weight(),
+            C::Weight => self.weight(car),
             C::Deck => Limit::words("it stays"),
             C::DeckCondition => Limit::words("sound: it stays"),
             C::Lead => Limit::words("lead-free"),
@@ -161,9 +162,24 @@ impl<'a> Place<'a> {
     }
 
     fn camber(&self) -> Limit {
-        let tolerance = self.rules().group.camber_tolerance_in.0;
-        let window = self.beside(|car| car.camber.map(|camber| camber.0), tolerance);
-        window.at_least(self.rules().screen.camber_least_in.0).limit(inches)
+        let others = self.others().filter_map(|car| car.camber).map(|camber| camber.0);
+        let (least, most) = camber_window(others.collect(), self.rules());
+        Window { least: Some(least), most }.limit(inches)
+    }
+
+    fn webs(&self, car: &Car) -> Limit {
+        let least = least_webs(car, self.loads, self.rules());
+        Limit::words(
+            least.map_or_else(|| "shear at least as bending, R04".to_owned(), LeastWebs::words),
+        )
+    }
+
+    fn unbraced(&self, car: &Car) -> Limit {
+        let most = greatest_unbraced(car, self.loads, self.rules());
+        most.map_or_else(
+            || Limit::words("as short as R09 asks"),
+            |most| Limit::AtMost(Value::Feet(most)),
+        )
     }
 
     fn exterior_depth(&self) -> Limit {
@@ -173,16 +189,17 @@ impl<'a> Place<'a> {
         least.iter().fold(window, |window, least| window.at_least(*least)).limit(inches)
     }
 
-    /// For the route, its load and the hook.
-    fn weight(&self) -> Limit {
+    /// For the route, its load and the hook; and not so much that the girder does not carry it.
+    fn weight(&self, car: &Car) -> Limit {
         let crossing = self.crossing();
         let on_road = self.of_load().map(|each| each.weight).or(crossing.haul_weight_limit);
         let factor = self.rules().screen.pick_weight_factor;
         let on_hook = crossing.crane_limit.map(|limit| Kips(limit.0 / factor));
-        let limits = on_road.into_iter().chain(on_hook);
-        limits
-            .fold(Window::default(), |window, most| window.at_most(most.0))
-            .limit(|number| Value::Kips(Kips(number)))
+        let Some(most) = on_road.into_iter().chain(on_hook).reduce(Kips::min) else {
+            return Limit::None;
+        };
+        let carried = heaviest(car, most, self.loads, self.rules());
+        Limit::AtMost(Value::Kips(carried.unwrap_or(most)))
     }
 
     fn modulus(&self, car: &Car) -> Limit {
@@ -197,6 +214,22 @@ impl<'a> Place<'a> {
             |least| Limit::AtLeast(Value::CubicInches(least)),
         )
     }
+}
+
+/// Ends of the camber that a car may have beside these: within the spread of all, and with no step
+/// between neighbors that is too great. Cars lie in the order of their cambers, so that a step can be too
+/// great beyond the least and the greatest of the others, and where the car has to lie between two.
+#[must_use]
+pub fn camber_window(mut others: Vec<f64>, rules: &Rules) -> (f64, Option<f64>) {
+    let (spread, step) = (rules.group.camber_tolerance_in.0, rules.group.camber_step_in.0);
+    let sag = rules.screen.camber_least_in.0;
+    others.sort_by(f64::total_cmp);
+    let (Some(low), Some(high)) = (others.first(), others.last()) else { return (sag, None) };
+    let (mut least, mut most) = ((high - spread).max(low - step), (low + spread).min(high + step));
+    for pair in others.windows(2).filter(|pair| pair[1] - pair[0] > step + TOLERANCE) {
+        (least, most) = (least.max(pair[1] - step), most.min(pair[0] + step));
+    }
+    (least.max(sag), Some(most))
 }
 
 fn feet(number: f64) -> Value {

@@ -56,10 +56,13 @@ pub fn decisive(car: &Car, crossing: &Crossing, rules: &Rules) -> Vec<Decisive> 
     let fact = |kind, column| Decisive { kind, column, grade: grade(column) };
     let mut facts: Vec<Decisive> =
         ALWAYS.iter().map(|&(kind, column)| fact(kind, column)).collect();
-    if car.girder.plates.is_some() {
+    if let Some(plates) = &car.girder.plates {
         let weakest = PLATES.into_iter().filter_map(grade).min();
         facts.push(Decisive { kind: FactKind::Plates, column: C::Webs, grade: weakest });
-        facts.push(fact(FactKind::Web, C::Unbraced));
+        // A box does not buckle sideways.
+        if plates.webs == 1 {
+            facts.push(fact(FactKind::Web, C::Unbraced));
+        }
     } else {
         facts.push(fact(FactKind::Modulus, C::Modulus));
         facts.push(fact(FactKind::Web, C::Webs));

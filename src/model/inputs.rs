@@ -34,6 +34,8 @@ pub struct Inputs {
     pub decided: Decided,
     /// Which part of the files was asked for, in words; empty where it is all of them.
     pub part: Vec<String>,
+    /// Whether facts of it are only supposed, so that nothing may be bought on it.
+    pub conditional: bool,
 }
 
 impl Inputs {

@@ -237,6 +237,7 @@ fn gather_at(pace: Pace, sources: &Sources, today: Date, missing: Missing) -> Ch
             .into_iter()
             .chain(left_out::sentence(&gathered.files))
             .collect(),
+        conditional: false,
     });
     // Without sound inputs there is nothing to decide about.
     let decisions = match (&sources.decisions, &inputs) {

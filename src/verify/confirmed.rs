@@ -2,13 +2,13 @@
 
 use super::no_faults;
 use crate::check::{Check, Code, Grade, Limit, Value};
-use crate::model::car::{Car, LeadStatus, MainGirder, MemberCondition};
+use crate::model::car::{Car, GirderPlates, LeadStatus, MainGirder, MemberCondition, Plate};
 use crate::model::columns::Columns as _;
 use crate::model::inputs::{CarIx, Inputs};
 use crate::model::inventory::Inventory as C;
 use crate::model::plan::{Confirmation, Deck, IfRefused, Plan, Served};
-use crate::model::rules::Least;
-use crate::quantity::CubicInches;
+use crate::model::rules::{Least, Rules};
+use crate::quantity::{CubicInches, Feet, Inches, Kips, Percent};
 use crate::rate::rate_checks_at;
 
 /// Rounding noise of the sums.
@@ -80,11 +80,12 @@ fn not_enough(inputs: &Inputs, deck: &Deck, ix: CarIx) -> Vec<(C, Option<Grade>)
         (C::CrossMemberModulus, pay.stringers),
         (C::CrossMemberSpacing, pay.stringers),
     ];
-    let measured = car.girder.plates.is_some();
-    if measured {
-        asked.extend([(C::Webs, pay.plates), (C::Unbraced, pay.web)]);
-    } else {
-        asked.extend([(C::Modulus, pay.modulus), (C::Webs, pay.web)]);
+    match &car.girder.plates {
+        Some(plates) => {
+            asked.push((C::Webs, pay.plates));
+            asked.extend((plates.webs < 2).then_some((C::Unbraced, pay.web)));
+        }
+        None => asked.extend([(C::Modulus, pay.modulus), (C::Webs, pay.web)]),
     }
     let mill = car.steel_yield.is_some() && grade(inputs, car, C::Yield) == Some(Grade::Documented);
     if !mill && car.year_built.is_some() {
@@ -168,10 +169,9 @@ fn value_holds(inputs: &Inputs, deck: &Deck, one: &Confirmation) -> bool {
             said((Some(least.map_or(deck.span.0, |least| least.max(deck.span.0))), most))
         }
         C::Camber => {
-            let (least, most) =
-                ends(|car| car.camber.map(|camber| camber.0), rules.group.camber_tolerance_in.0);
-            let sag = rules.screen.camber_least_in.0;
-            said((Some(least.map_or(sag, |least| least.max(sag))), most))
+            let others: Vec<f64> =
+                others.iter().filter_map(|car| car.camber).map(|c| c.0).collect();
+            camber_holds(&others, &one.value, rules)
         }
         C::ExteriorDepth => {
             let (least, most) = ends(
@@ -204,12 +204,134 @@ fn value_holds(inputs: &Inputs, deck: &Deck, one: &Confirmation) -> bool {
         C::Weight if truckload.is_none() => {
             let hook = crossing.crane_limit.map(|limit| limit.0 / rules.screen.pick_weight_factor);
             let road = crossing.haul_weight_limit.map(|limit| limit.0);
-            said((None, road.into_iter().chain(hook).reduce(f64::min)))
+            weight_holds(inputs, deck, one, road.into_iter().chain(hook).reduce(f64::min))
         }
+        C::Unbraced => unbraced_holds(inputs, deck, one),
+        C::Webs if inputs.car(one.car).girder.plates.is_none() => webs_hold(inputs, deck, one),
         C::Modulus => modulus_holds(inputs, deck, one),
         C::Webs if inputs.car(one.car).girder.plates.is_some() => modulus_holds(inputs, deck, one),
         _ => true,
     }
+}
+
+/// At either end of the window the cambers go together, and beyond it they do not.
+fn camber_holds(others: &[f64], limit: &Limit, rules: &Rules) -> bool {
+    const BEYOND: f64 = 0.01;
+    let together = |camber: f64| {
+        let mut all = others.to_vec();
+        all.push(camber);
+        all.sort_by(f64::total_cmp);
+        let spread = all[all.len() - 1] - all[0] <= rules.group.camber_tolerance_in.0 + NOISE;
+        let step = rules.group.camber_step_in.0 + NOISE;
+        spread
+            && all.windows(2).all(|pair| pair[1] - pair[0] <= step)
+            && camber >= rules.screen.camber_least_in.0 - NOISE
+    };
+    let low = |end: f64| together(end) && !together(end - BEYOND);
+    match limit {
+        Limit::AtLeast(least) => others.is_empty() && least.number().is_some_and(low),
+        Limit::Between(least, most) => {
+            least.number().is_some_and(low)
+                && most.number().is_some_and(|end| together(end) && !together(end + BEYOND))
+        }
+        _ => false,
+    }
+}
+
+/// The unbraced length said is short enough; a tenth of a foot more is too long, or longer than the car.
+fn unbraced_holds(inputs: &Inputs, deck: &Deck, one: &Confirmation) -> bool {
+    let Limit::AtMost(Value::Feet(most)) = one.value else {
+        return matches!(one.value, Limit::Words(_));
+    };
+    let crossing = inputs.crossing(deck.site.crossing);
+    let bends = |length: f64| {
+        let mut car = inputs.car(one.car).clone();
+        car.girder.unbraced_ft = Some(Feet(length));
+        let checks = rate_checks_at(&car, crossing, deck.site, &inputs.rules);
+        checks.iter().any(bars_by_bending)
+    };
+    let longer = most.0 + 0.1;
+    let whole = inputs.car(one.car).length.is_some_and(|length| longer > length.0);
+    !bends(most.0) && (whole || bends(longer))
+}
+
+/// With webs as said no vehicle of the crossing rates lower by shear than by bending, up to 1.
+fn webs_hold(inputs: &Inputs, deck: &Deck, one: &Confirmation) -> bool {
+    let Limit::Words(words) = &one.value else { return false };
+    let mut numbers = words.split(' ').filter_map(|word| word.parse::<f64>().ok());
+    let (Some(area), Some(ratio)) = (numbers.next(), numbers.next()) else { return true };
+    let crossing = inputs.crossing(deck.site.crossing);
+    let mut car = inputs.car(one.car).clone();
+    let factors = |car: &Car, codes: [Code; 2]| -> Vec<(Code, String, f64)> {
+        let checks = rate_checks_at(car, crossing, deck.site, &inputs.rules).into_iter();
+        let of = checks.filter(|check| codes.contains(&check.code));
+        of.filter_map(|check| Some((check.code, check.part.clone(), check.measured.number()?)))
+            .collect()
+    };
+    let bending = factors(&car, [Code::BendingAllowable, Code::BendingFactored]);
+    let depth = (area * ratio / 2.0).sqrt();
+    let plate = |width: f64, thickness: f64| Plate {
+        width_in: Inches(width),
+        thickness_in: Inches(thickness),
+    };
+    let none = Percent(0.0);
+    car.girder = MainGirder {
+        plates: Some(GirderPlates {
+            webs: 2,
+            web: plate(depth, depth / ratio),
+            web_depth_at_trucks_in: None,
+            top_flange: plate(12.0, 0.25),
+            bottom_flange: plate(12.0, 0.25),
+            top_cover: None,
+            bottom_cover: None,
+            web_loss_pct: none,
+            top_loss_pct: none,
+            bottom_loss_pct: none,
+        }),
+        ..MainGirder::default()
+    };
+    car.members.main_girder = Some(MemberCondition::Sound);
+    let shear = factors(&car, [Code::ShearAllowable, Code::ShearFactored]);
+    let rating = &inputs.rules.rating;
+    let counts = |code: Code| match (rating.allowable_stress, rating.load_and_resistance) {
+        (false, false) => true,
+        (stress, factors) => {
+            if code == Code::ShearAllowable {
+                stress
+            } else {
+                factors
+            }
+        }
+    };
+    shear.len() == bending.len()
+        && shear.iter().zip(&bending).all(|((code, part, shear), (_, of, bending))| {
+            part == of && (!counts(*code) || *shear >= bending.min(1.0) - NOISE.sqrt())
+        })
+}
+
+/// The weight said is no more than road and hook take, and the girder carries it; a tenth of a kip more
+/// one of them does not.
+fn weight_holds(inputs: &Inputs, deck: &Deck, one: &Confirmation, most: Option<f64>) -> bool {
+    let (Limit::AtMost(Value::Kips(said)), Some(most)) = (&one.value, most) else {
+        return most.is_none() && one.value == Limit::None;
+    };
+    let crossing = inputs.crossing(deck.site.crossing);
+    let carries = |weight: f64| {
+        let mut car = inputs.car(one.car).clone();
+        car.weight = Some(Kips(weight));
+        let checks = rate_checks_at(&car, crossing, deck.site, &inputs.rules);
+        !checks.iter().any(|check| check.outcome.bars())
+    };
+    let whole = (said.0 - most).abs() < NOISE;
+    said.0 <= most + NOISE && carries(said.0) && (whole || !carries(said.0 + 0.1))
+}
+
+fn bars_by_bending(check: &Check) -> bool {
+    let bending = matches!(
+        check.code,
+        Code::BendingAllowable | Code::BendingFactored | Code::Posting | Code::LegalTrucks
+    );
+    bending && check.outcome.bars()
 }
 
 /// Whether a limit has these ends.
@@ -241,13 +363,7 @@ fn modulus_holds(inputs: &Inputs, deck: &Deck, one: &Confirmation) -> bool {
             ..MainGirder::default()
         };
         let checks = rate_checks_at(&car, crossing, deck.site, &inputs.rules);
-        let mut of_girder = checks.iter().filter(|check| {
-            matches!(
-                check.code,
-                Code::BendingAllowable | Code::BendingFactored | Code::Posting | Code::LegalTrucks
-            )
-        });
-        of_girder.any(|check| check.outcome.bars())
+        checks.iter().any(bars_by_bending)
     };
     !bends(needed.0) && (needed.0 <= 1.0 || bends(needed.0 - 1.0))
 }

@@ -2,6 +2,7 @@
 
 use spanyard::assemble::{PlanOptions, make_plan};
 use spanyard::check::{Check, Code, Grade, Limit, Outcome, Value};
+use spanyard::confirm::{camber_window, least_webs};
 use spanyard::model::car::Car;
 use spanyard::model::evidence::Evidence;
 use spanyard::model::inputs::Inputs;
@@ -9,7 +10,7 @@ use spanyard::model::inventory::Inventory as C;
 use spanyard::model::plan::{Confirmation, IfRefused, Plan, Served};
 use spanyard::model::rules::{FactKind, Least};
 use spanyard::quantity::{CubicInches, Feet, Inches, Kips};
-use spanyard::rate::rate_checks_at;
+use spanyard::rate::{SpanLoads, rate_checks_at};
 use spanyard::survey::Survey;
 
 use crate::testkit::fixture::{self, SITE, inputs_with, row};
@@ -57,7 +58,8 @@ fn a_stated_car_is_to_confirm_with_the_values_that_its_place_needs() {
     for (fact, value) in [
         (C::TruckCenters, Limit::Between(feet(65.0), feet(67.0))),
         (C::Length, Limit::Between(feet(75.0), feet(77.0))),
-        (C::Camber, Limit::Between(inches(0.5), inches(2.5))),
+        // 1 in of spread and 0.75 in of a step beside 1.5 in.
+        (C::Camber, Limit::Between(inches(0.75), inches(2.25))),
         (C::ExteriorDepth, Limit::Between(inches(13.0), inches(15.0))),
         (C::Weight, Limit::AtMost(Value::Kips(Kips(50.0 / 1.1)))),
         (C::Section, Limit::words("S-70, as its neighbors")),
@@ -110,7 +112,6 @@ fn inspected_cars_make_a_firm_bridge_and_each_fact_less_makes_it_one_to_confirm(
         (C::Width, FactKind::Width),
         (C::Camber, FactKind::Camber),
         (C::WebThickness, FactKind::Plates),
-        (C::Unbraced, FactKind::Web),
         (C::StringerSpacing, FactKind::Local),
         (C::ExteriorDepth, FactKind::Exterior),
         (C::Weight, FactKind::Weight),
@@ -222,4 +223,133 @@ fn better_evidence_never_makes_a_plan_worse_and_an_unknown_never_makes_it_firmer
         }
     }
     assert!(firmer < 40);
+}
+
+/// A car whose modulus a drawing states, and nothing of whose webs is known.
+fn by_drawing(modulus: f64) -> impl Fn(&mut Car) {
+    move |car: &mut Car| {
+        car.girder.plates = None;
+        car.girder.stated_modulus = Some(CubicInches(modulus));
+    }
+}
+
+/// Webs of the area said carry as much in shear as the girder does in bending, one square inch less
+/// does not: by a car of plates with such webs.
+#[test]
+fn the_webs_needed_are_the_least_that_shear_asks_for() {
+    for modulus in [700.0, 2_000.0] {
+        let change = by_drawing(modulus);
+        let inputs = inputs_with(&[&change, &change]);
+        let crossing = &inputs.crossings[0];
+        let loads = SpanLoads::at(crossing, SITE, &inputs.rules);
+        let webs = least_webs(&inputs.cars[0], &loads, &inputs.rules).unwrap();
+        // 1.12 sqrt(5 x 29000 / 50) is 60.3.
+        assert_eq!(webs.slenderness, 60.0);
+        let least = |car: &Car, codes: [Code; 2]| {
+            let checks = rate_checks_at(car, crossing, SITE, &inputs.rules).into_iter();
+            let of_code = |code: Code, checks: &[Check]| {
+                let of = checks.iter().filter(|check| check.code == code);
+                of.filter_map(|check| check.measured.number()).reduce(f64::min).unwrap()
+            };
+            let checks: Vec<_> = checks.collect();
+            codes.map(|code| of_code(code, &checks))
+        };
+        let bending = least(&inputs.cars[0], [Code::BendingAllowable, Code::BendingFactored]);
+        let shear = |area: u32| {
+            let mut car = fixture::sound_car("DR-1");
+            let depth = (f64::from(area) * 60.0 / 2.0).sqrt();
+            let web = fixture::plate(depth, depth / 60.0);
+            car.girder.plates = Some(fixture::box_of(web, fixture::plate(12.0, 0.5)));
+            car.girder.stated_modulus = None;
+            least(&car, [Code::ShearAllowable, Code::ShearFactored])
+        };
+        let no_worse = |area: u32| {
+            let pairs = shear(area).into_iter().zip(bending);
+            pairs.into_iter().all(|(shear, bending)| shear >= bending.min(1.0) - 1e-9)
+        };
+        assert!(no_worse(webs.area), "{webs:?} {:?} {bending:?}", shear(webs.area));
+        // The legal trucks may ask for more than the crossing's own.
+        assert!(webs.area < 5 || !no_worse(webs.area / 2), "{webs:?}");
+        let plan = planned(&inputs);
+        let one = of(&plan, 0, C::Webs);
+        assert_eq!(one.value, Limit::words(webs.words()));
+        assert_eq!(one.now, None);
+    }
+}
+
+/// An I girder: the length said is short enough and a tenth of a foot more is not; a box is asked for none.
+#[test]
+fn the_unbraced_length_needed_is_the_greatest_with_which_bending_passes() {
+    let single = |car: &mut Car| {
+        let plates = car.girder.plates.as_mut().unwrap();
+        plates.webs = 1;
+        plates.web = fixture::plate(36.0, 0.5);
+        plates.top_flange = fixture::plate(20.0, 1.5);
+        plates.bottom_flange = fixture::plate(20.0, 1.5);
+        plates.bottom_cover = None;
+        car.girder.stated_modulus = None;
+    };
+    let inputs = inputs_with(&[&single, &single]);
+    let plan = planned(&inputs);
+    let Limit::AtMost(Value::Feet(most)) = of(&plan, 0, C::Unbraced).value else {
+        panic!("{:?}", of(&plan, 0, C::Unbraced))
+    };
+    let bars = |length: f64| {
+        let mut car = inputs.cars[0].clone();
+        car.girder.unbraced_ft = Some(Feet(length));
+        let checks = rate_checks_at(&car, &inputs.crossings[0], SITE, &inputs.rules);
+        checks.iter().any(|check| check.outcome.bars())
+    };
+    assert!(most.0 > 5.0 && !bars(most.0) && bars(most.0 + 0.1), "{most:?}");
+    let boxes = planned(&inputs_with(&[&|_| {}, &|_| {}]));
+    assert!(served(&boxes).confirmations.iter().all(|one| one.fact != C::Unbraced));
+}
+
+/// Limits by hand, with 1 in of spread and 0.75 in of a step.
+#[test]
+fn a_camber_goes_with_the_spread_and_the_steps_of_its_neighbors() {
+    let rules = fixture::rules();
+    for (others, expected) in [
+        (&[][..], (0.0, None)),
+        (&[1.5], (0.75, Some(2.25))),
+        (&[0.25], (0.0, Some(1.0))),
+        (&[1.5, 1.5], (0.75, Some(2.25))),
+        (&[2.0, 1.5], (1.0, Some(2.5))),
+        // The step of 1 in between the others has to be halved.
+        (&[2.0, 1.0], (1.25, Some(1.75))),
+        // No camber goes with these.
+        (&[3.0, 1.0], (2.25, Some(1.75))),
+    ] {
+        assert_eq!(camber_window(others.to_vec(), &rules), expected, "{others:?}");
+    }
+}
+
+/// Where the girder is weak, its own weight decides before hook and road do: with a tenth of a kip more
+/// some check of the rating bars.
+#[test]
+fn the_weight_allowed_is_the_greatest_that_the_girder_carries() {
+    let with = |modulus: f64, weight: f64| {
+        let mut car = fixture::sound_car("DR-1");
+        by_drawing(modulus)(&mut car);
+        car.weight = Some(Kips(weight));
+        car
+    };
+    let surroundings = inputs_with(&[]);
+    let bars = |modulus: f64, weight: f64| {
+        let (crossing, rules) = (&surroundings.crossings[0], &surroundings.rules);
+        let checks = rate_checks_at(&with(modulus, weight), crossing, SITE, rules);
+        checks.iter().any(|check| check.outcome.bars())
+    };
+    // The weakest girder, in steps of 10 cubic inches, that carries a car of 25 kip.
+    let modulus =
+        (20..200).map(|tens| f64::from(tens) * 10.0).find(|modulus| !bars(*modulus, 25.0));
+    let modulus = modulus.unwrap();
+    let weak = |car: &mut Car| *car = Car { id: car.id.clone(), ..with(modulus, 25.0) };
+    let inputs = inputs_with(&[&weak, &weak]);
+    let plan = planned(&inputs);
+    let Limit::AtMost(Value::Kips(most)) = of(&plan, 0, C::Weight).value else {
+        panic!("a weight has a most")
+    };
+    assert!(most.0 < 50.0 / 1.1, "{most}");
+    assert!(!bars(modulus, most.0) && bars(modulus, most.0 + 0.1), "{most}");
 }

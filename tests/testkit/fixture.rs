@@ -185,6 +185,7 @@ pub fn inputs() -> Inputs {
         order_date: date(2026, 6, 1),
         decided: Default::default(),
         part: vec![],
+        conditional: false,
     }
 }
 

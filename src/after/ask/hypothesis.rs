@@ -2,23 +2,33 @@
 
 use std::collections::BTreeMap;
 
+use itertools::Itertools;
+
 use crate::check::{Code, Grade, Outcome};
 use crate::choose::Market;
-use crate::model::car::{Availability, Car, CarKind, MainGirder, MemberCondition};
+use crate::evidence::{PLATES, below_plan};
+use crate::model::car::{
+    Availability, Car, CarDeck, CarKind, DeckCondition, MainGirder, MemberCondition,
+};
 use crate::model::crossing::Crossing;
 use crate::model::evidence::Evidence;
 use crate::model::inputs::{CarIx, CrossingIx, Inputs};
 use crate::model::inventory::Inventory as C;
+use crate::model::rules::Rules;
 use crate::quantity::{CubicInches, Feet, Inches, Kips};
 use crate::rate::Girder;
 use crate::screen::Screening;
 
 /// The greatest section modulus that the inventory takes: whatever is asked for is no more.
 pub(super) const MOST: f64 = 5_000.0;
-/// The body of a flat car, kips per foot, where no sister's is known; common practice, no source.
-const WEIGHT: f64 = 0.75;
+/// The body of a light flat car, kips per foot, where no sister's is known: an unknown weight is as good as
+/// it must be, and what it may be at most is asked. Common practice, no source.
+const WEIGHT: f64 = 0.45;
 /// Camber where no sister's is known, in; common practice, no source.
 const CAMBER: Inches = Inches(1.0);
+
+/// A top flange that is braced so often that it does not buckle sideways.
+const UNBRACED: Feet = Feet(1.0);
 
 /// Inputs in which unknown facts are as good as they must be, and which those are.
 #[derive(Clone, Debug)]
@@ -26,6 +36,8 @@ pub struct Hypothesis {
     /// The inputs.
     pub inputs: Inputs,
     asked: BTreeMap<CarIx, Vec<C>>,
+    /// Of these the ones whose value is known, and only not well enough.
+    known: BTreeMap<CarIx, Vec<C>>,
     routes: BTreeMap<CrossingIx, Vec<Route>>,
 }
 
@@ -94,7 +106,7 @@ const ANY: f64 = 200.0;
 #[must_use]
 pub fn hypothesis(inputs: &Inputs) -> Hypothesis {
     let screening = Screening::new(inputs);
-    let mut asked = BTreeMap::new();
+    let (mut asked, mut known) = (BTreeMap::new(), BTreeMap::new());
     let mut supposed = inputs.clone();
     let mut routes = BTreeMap::new();
     for (number, crossing) in supposed.crossings.iter_mut().enumerate() {
@@ -103,6 +115,12 @@ pub fn hypothesis(inputs: &Inputs) -> Hypothesis {
         unknown.iter().for_each(|route| route.set(crossing, ANY));
         routes.insert(CrossingIx(number), unknown);
     }
+    // What must be known of a car differs between few kinds of crossings.
+    let kinds = inputs.crossings.iter().unique_by(|crossing| {
+        let dated = crossing.needed_by.is_some();
+        (crossing.most_abreast > 1, keeps_deck(crossing, &inputs.rules), dated)
+    });
+    let kinds: Vec<&Crossing> = kinds.collect();
     for car in inputs.car_indices() {
         let told = screening.of_car(car);
         let out = |code: Code| told.iter().any(|check| check.code == code && check.outcome.bars());
@@ -111,19 +129,47 @@ pub fn hypothesis(inputs: &Inputs) -> Hypothesis {
             continue;
         }
         let mut filled = inputs.car(car).clone();
-        let facts = fill(&mut filled, inputs);
+        let mut facts = fill(&mut filled, inputs);
+        let weak = too_weak(&filled, &kinds, inputs);
+        let weak: Vec<_> = weak.into_iter().filter(|(fact, _)| !facts.contains(fact)).collect();
         // What still cannot be rated is no question of one fact.
-        if !facts.is_empty() && Girder::of(&filled, &inputs.rules).is_ok() {
-            for &fact in &facts {
-                let by = Some("to be asked".to_owned());
-                let place = filled.place.clone();
-                filled.evidence.set(fact, Evidence { grade: Grade::Stated, by, place });
+        if facts.len() + weak.len() > 0 && Girder::of(&filled, &inputs.rules).is_ok() {
+            let answers = facts.iter().map(|&fact| (fact, Grade::Stated));
+            for (fact, grade) in answers.chain(weak.iter().copied()).collect::<Vec<_>>() {
+                let evidence = |column| {
+                    let by = Some("to be asked".to_owned());
+                    (column, Evidence { grade, by, place: filled.place.clone() })
+                };
+                let of_plates = (fact == C::Webs).then_some(PLATES);
+                let columns = of_plates.into_iter().flatten().chain([fact]).map(evidence);
+                for (column, evidence) in columns.collect::<Vec<_>>() {
+                    filled.evidence.set(column, evidence);
+                }
             }
+            let weak = weak.into_iter().map(|(fact, _)| fact).collect_vec();
+            facts.extend(&weak);
+            known.insert(car, weak);
             supposed.cars[car.0] = filled;
             asked.insert(car, facts);
         }
     }
-    Hypothesis { inputs: supposed, asked, routes }
+    Hypothesis { inputs: supposed, asked, known, routes }
+}
+
+/// Whether the car's own deck stays at a crossing.
+fn keeps_deck(crossing: &Crossing, rules: &Rules) -> bool {
+    rules.deck_system(&crossing.deck_system).is_some_and(|deck| deck.keeps_car_deck)
+}
+
+/// The facts that are known, but not well enough to plan with at some crossing, with the grade that an
+/// answer must have.
+fn too_weak(car: &Car, kinds: &[&Crossing], inputs: &Inputs) -> Vec<(C, Grade)> {
+    let weak = kinds.iter().flat_map(|crossing| below_plan(car, crossing, &inputs.rules));
+    let weak = weak.filter(|fact| fact.grade.is_some()).unique_by(|fact| fact.column as usize);
+    let least = |kind| inputs.rules.evidence.to_plan.of(kind).grade();
+    weak.map(|fact| (fact.column, least(fact.kind).max(Some(Grade::Stated))))
+        .filter_map(|(column, grade)| Some((column, grade?)))
+        .collect()
 }
 
 /// Gives a car what it lacks, and says which facts those are.
@@ -170,6 +216,15 @@ fn fill(car: &mut Car, inputs: &Inputs) -> Vec<C> {
     supposed!(members.cross_members, C::CrossMembers, sound);
     supposed!(members.stringers, C::Stringers, sound);
     supposed!(wrecked, C::Wrecked, Some(false));
+    if inputs.crossings.iter().any(|crossing| keeps_deck(crossing, &inputs.rules)) {
+        supposed!(deck, C::Deck, Some(CarDeck::Timber));
+        if car.deck != Some(CarDeck::NoDeck) {
+            supposed!(deck_condition, C::DeckCondition, Some(DeckCondition::Sound));
+        }
+    }
+    if car.girder.plates.is_some_and(|plates| plates.webs == 1) {
+        supposed!(girder.unbraced_ft, C::Unbraced, Some(UNBRACED));
+    }
     supposed!(available, C::Available, Some(Availability::Now));
     if !car.owned {
         supposed!(quote_expires, C::QuoteExpires, Some(inputs.order_date));
@@ -192,6 +247,12 @@ fn fill(car: &mut Car, inputs: &Inputs) -> Vec<C> {
 }
 
 impl Hypothesis {
+    /// The facts of a car of which no value is known, and any may come.
+    pub(super) fn supposed(&self, car: CarIx) -> impl Iterator<Item = C> + '_ {
+        let known = self.known.get(&car).map_or(&[][..], Vec::as_slice);
+        self.asked(car).filter(move |fact| !known.contains(fact))
+    }
+
     /// The facts of a car that would have to be asked.
     pub fn asked(&self, car: CarIx) -> impl Iterator<Item = C> + '_ {
         self.asked.get(&car).into_iter().flatten().copied()
@@ -209,6 +270,7 @@ impl Hypothesis {
         match fact {
             C::ExteriorDepth => crossing.most_abreast > 1,
             C::Available => crossing.needed_by.is_some(),
+            C::Deck | C::DeckCondition => keeps_deck(crossing, &self.inputs.rules),
             _ => true,
         }
     }
@@ -224,7 +286,7 @@ impl Hypothesis {
         let demands = market.crossings.iter_mut().flat_map(|demand| &mut demand.layouts);
         let spans = demands.flat_map(|layout| &mut layout.spans);
         for candidate in spans.flat_map(|span| &mut span.candidates) {
-            for fact in self.asked(CarIx(candidate.offer)) {
+            for fact in self.supposed(CarIx(candidate.offer)) {
                 let codes: &[Code] = match fact {
                     C::ExteriorDepth => &[Code::DepthSpread],
                     C::Modulus => &[Code::ModulusSpread],

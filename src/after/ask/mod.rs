@@ -12,6 +12,7 @@
 //! The plan that comes of it is conditional. It is verified like any other, from inputs in which each
 //! fact asked for has the least value that serves; it is no purchase.
 
+mod alike;
 mod hypothesis;
 mod search;
 mod settled;
@@ -19,12 +20,14 @@ mod settled;
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::assemble::market;
-use crate::check::Limit;
-use crate::choose::Effort;
+use crate::check::{Limit, Value};
+use crate::choose::{Choice, Effort};
 use crate::model::inputs::{CarIx, CrossingIx, Inputs, YardIx};
 use crate::model::inventory::Inventory;
 use crate::model::plan::Plan;
 use crate::survey::Survey;
+
+use settled::Settled;
 
 pub use hypothesis::{Hypothesis, Route, hypothesis};
 
@@ -37,8 +40,19 @@ pub struct Question {
     pub fact: Inventory,
     /// What it must be; words where it has no measure.
     pub value: Limit,
+    /// Cars asked about the same, which must be alike.
+    pub alike: Option<Alike>,
     /// The crossings that it helps to open.
     pub opens: BTreeSet<CrossingIx>,
+}
+
+/// Cars whose answers must lie near each other, whatever they are.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Alike {
+    /// The other cars.
+    pub cars: Vec<CarIx>,
+    /// By how much they may differ.
+    pub within: Value,
 }
 
 /// One limit of the way to a crossing to find out.
@@ -84,7 +98,7 @@ pub fn ask(inputs: &Inputs, effort: &Effort) -> Asked {
     market.crossings.iter_mut().for_each(|demand| demand.fund = None);
     supposed.free(&mut market);
     let found = search::least_questions(inputs, &supposed, &market, effort, end);
-    let (plan, conditional, moduli) = settled::settle(&supposed, &market, &found.choice, effort);
+    let settled = settled::settle(&supposed, &market, &found.choice, effort);
     let mut questions = Vec::new();
     let mut by_car: BTreeMap<CarIx, BTreeSet<CrossingIx>> = BTreeMap::new();
     for (number, chosen) in found.choice.crossings.iter().enumerate() {
@@ -97,11 +111,9 @@ pub fn ask(inputs: &Inputs, effort: &Effort) -> Asked {
             let concerned = |at: &&CrossingIx| supposed.concerns(fact, inputs.crossing(**at));
             let opens: BTreeSet<_> = crossings.iter().filter(concerned).copied().collect();
             if !opens.is_empty() {
-                let value = match fact {
-                    Inventory::Available => settled::leaves(inputs, &opens),
-                    _ => settled::value(plan.as_ref(), &moduli, car, fact),
-                };
-                questions.push(Question { car, fact, value, opens });
+                let (value, alike) =
+                    answer(&supposed, &found.choice, &settled, (car, fact), &opens);
+                questions.push(Question { car, fact, value, alike, opens });
             }
         }
     }
@@ -114,8 +126,33 @@ pub fn ask(inputs: &Inputs, effort: &Effort) -> Asked {
         served: served.map(|(number, _)| CrossingIx(number)).collect(),
         questions,
         routes,
-        inputs: conditional,
-        plan,
+        inputs: settled.inputs,
+        plan: settled.plan,
         proven: found.proven,
     }
+}
+
+/// What the answer to a question must be, and with which others it must go.
+fn answer(
+    supposed: &Hypothesis,
+    choice: &Choice,
+    settled: &Settled,
+    (car, fact): (CarIx, Inventory),
+    opens: &BTreeSet<CrossingIx>,
+) -> (Limit, Option<Alike>) {
+    if fact == Inventory::Available {
+        return (settled::leaves(&supposed.inputs, opens), None);
+    }
+    if supposed.supposed(car).any(|unknown| unknown == fact) {
+        let alone = match fact {
+            Inventory::ExteriorDepth => settled.depths.get(&car).map(|depth| depth.0),
+            _ => alike::least_alone(supposed, choice, car, fact),
+        };
+        if let Some(found) = alike::beside(supposed, choice, (car, fact), alone) {
+            return found;
+        }
+    }
+    let stiff = || alike::as_stiff(supposed, choice, car);
+    let alike = if fact == Inventory::Modulus { stiff() } else { None };
+    (settled::value(settled.plan.as_ref(), &settled.moduli, car, fact), alike)
 }

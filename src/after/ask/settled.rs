@@ -16,18 +16,26 @@ use crate::quantity::{CubicInches, Feet, Inches, Kips};
 use crate::rate::{SpanLoads, Stiffness};
 use crate::survey::Survey;
 
+/// The conditional plan, what it stands on, and the least depths and moduli that it needs.
+pub(super) struct Settled {
+    pub plan: Option<Plan>,
+    pub inputs: Inputs,
+    pub depths: BTreeMap<CarIx, Inches>,
+    pub moduli: BTreeMap<CarIx, CubicInches>,
+}
+
 /// The plan of a choice and the inputs that it stands on; no plan where they cannot be made to fit.
 pub(super) fn settle(
     supposed: &Hypothesis,
     market: &Market,
     choice: &Choice,
     effort: &Effort,
-) -> (Option<Plan>, Inputs, BTreeMap<CarIx, CubicInches>) {
+) -> Settled {
     let mut inputs = supposed.inputs.clone();
     inputs.rules.fund.clear();
-    inputs.part.push("conditional: it holds if every question is answered as needed".to_owned());
+    inputs.conditional = true;
     let (depths, moduli) = needed(supposed, market, choice);
-    for (car, depth) in depths {
+    for (&car, &depth) in &depths {
         inputs.cars[car.0].exterior_depth = Some(depth);
     }
     for (&car, &modulus) in &moduli {
@@ -54,11 +62,11 @@ pub(super) fn settle(
         })
     });
     if !fits {
-        return (None, inputs, moduli);
+        return Settled { plan: None, inputs, depths, moduli };
     }
     let options = PlanOptions { budget: None, effort: *effort };
     let made = assemble::planned(&inputs, &survey, own, choice.clone(), &options);
-    (made.ok().map(|solved| solved.plan), inputs, moduli)
+    Settled { plan: made.ok().map(|solved| solved.plan), inputs, depths, moduli }
 }
 
 /// What the cars laid ask of the ways to their crossings, as far as that is not known.
@@ -100,7 +108,7 @@ fn needed(
             let of = |offer: &usize| demand.candidates.iter().find(|c| c.offer == *offer);
             let candidates: Vec<&Candidate> = deck.iter().filter_map(of).collect();
             let widths = candidates.iter().map(|candidate| candidate.fit.width).sum();
-            let asks = |car: CarIx, fact: C| supposed.asked(car).any(|asked| asked == fact);
+            let asks = |car: CarIx, fact: C| supposed.supposed(car).any(|asked| asked == fact);
             let known = |fact: C, of: fn(&Car) -> Option<f64>| {
                 let cars = deck.iter().map(|offer| CarIx(*offer));
                 let cars = cars.filter(|car| !asks(*car, fact));

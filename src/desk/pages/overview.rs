@@ -79,7 +79,7 @@ fn fill(at: &Place<'_>, reading: &Reading, view: &mut Overview) {
     (view.next, view.next_href, view.next_link) = match at.desk.made() {
         None => ("All files are understood.".to_owned(), "/plan", "Plan the purchase"),
         Some(made) => {
-            let title = headline::title(&made.plan);
+            let title = headline::title(inputs, &made.plan);
             (format!("The plan {title}"), "/plan", "See the plan")
         }
     };

@@ -206,7 +206,7 @@ pub fn agree(at: &Place<'_>) -> Shown {
 fn view(report: &PlanReport<'_>, made: &Made) -> View {
     let (inputs, plan) = (report.inputs, report.plan);
     let (served, all) = (plan.served_count(), plan.crossings.len());
-    let title = headline::title(plan);
+    let title = headline::title(inputs, plan);
     let cars: usize = plan.purchases.iter().map(cars_bought).sum();
     let dollars = |amount: Cents| format!("{amount:.0}");
     let mut figures = vec![

@@ -4,9 +4,9 @@ use itertools::Itertools;
 
 use super::count;
 use crate::after::ask::{Asked, Question, RouteQuestion};
-use crate::model::inputs::{Inputs, YardIx};
+use crate::model::inputs::{CrossingIx, Inputs, YardIx};
 use crate::model::inventory::Inventory as C;
-use crate::model::plan::Plan;
+use crate::model::plan::{Fate, Plan};
 use crate::model::rules::FactKind;
 
 /// What stands on every page of a conditional plan.
@@ -24,10 +24,15 @@ pub fn title(inputs: &Inputs, plan: &Plan, asked: &Asked) -> String {
             "no question opens a crossing: {now} of {all} are served, and it stays so."
         );
     }
+    let of_cars = (!asked.questions.is_empty()).then(|| {
+        let yards = count(asked.visits.len(), "yard");
+        format!("{} at {yards}", count(asked.questions.len(), "question"))
+    });
+    let of_routes = (!asked.routes.is_empty())
+        .then(|| format!("{} about your own routes", count(asked.routes.len(), "question")));
     format!(
-        "{} at {} would serve {} of {all}; now {now} can be served.",
-        count(all_questions, "question"),
-        count(asked.visits.len(), "yard"),
+        "{} would serve {} of {all}; now {now} can be served.",
+        of_cars.into_iter().chain(of_routes).join(" and "),
         asked.served.len(),
     )
 }
@@ -57,17 +62,62 @@ pub fn by_yard(asked: &Asked, inputs: &Inputs) -> Vec<(YardIx, Vec<Question>)> {
 #[must_use]
 pub fn row(inputs: &Inputs, question: &Question) -> [String; 5] {
     let opens = question.opens.iter().map(|at| inputs.crossing(*at).id.as_str()).join(", ");
-    let fact = match question.fact {
-        C::Modulus => "section modulus, by a drawing or plates",
-        fact => fact.fact().label,
-    };
     [
         inputs.car(question.car).id.clone(),
-        fact.to_owned(),
-        question.value.to_string(),
+        named(question.fact).to_owned(),
+        must_be(inputs, question),
         opens,
         how(question.fact).to_owned(),
     ]
+}
+
+/// What is asked for.
+fn named(fact: C) -> &'static str {
+    match fact {
+        C::Webs => "main girder's plates",
+        C::Available => "day it can leave",
+        fact => fact.fact().label,
+    }
+}
+
+/// What the answer must be, and which other answers it must go with. A dealer's letter names no car of
+/// another dealer.
+fn must_be(inputs: &Inputs, question: &Question) -> String {
+    let alike = question.alike.as_ref().map(|alike| {
+        let dealer = &inputs.car(question.car).dealer;
+        let (own, others): (Vec<_>, Vec<_>) =
+            alike.cars.iter().map(|car| inputs.car(*car)).partition(|car| car.dealer == *dealer);
+        let others = (!others.is_empty()).then(|| "a car of another dealer".to_owned());
+        let names = own.iter().map(|car| car.id.clone()).chain(others).join(" and ");
+        format!("within {} of {names}", alike.within)
+    });
+    let value = Some(question.value.to_string()).filter(|value| !value.is_empty());
+    let by = (question.fact == C::Modulus).then(|| "by a drawing or plates".to_owned());
+    value.into_iter().chain(by).chain(alike).join(", ")
+}
+
+/// How what is asked is found out, each way once: the facts, and the way.
+#[must_use]
+pub fn ways(questions: &[Question]) -> Vec<(String, &'static str)> {
+    let ways = questions.iter().map(|question| how(question.fact)).unique();
+    let ways = ways.map(|way| {
+        let facts = questions.iter().map(|question| question.fact).filter(|fact| how(*fact) == way);
+        (facts.map(named).unique().join(", "), way)
+    });
+    ways.collect()
+}
+
+/// Crossings that no answer opens, each with what stands against it; nothing where that is not known.
+#[must_use]
+pub fn closed(inputs: &Inputs, asked: &Asked) -> Vec<(String, String)> {
+    let closed = inputs.crossing_indices().filter(|at| !asked.served.contains(at));
+    let why = |at: CrossingIx| {
+        let planned = asked.plan.as_ref()?.crossings.iter().find(|c| c.crossing == at)?;
+        let Fate::Unserved(unserved) = &planned.fate else { return None };
+        let codes = unserved.reasons.iter().map(|check| check.code).unique();
+        Some(codes.map(|code| format!("{code} {}", code.kind().name)).join("; "))
+    };
+    closed.map(|at| (inputs.crossing(at).id.clone(), why(at).unwrap_or_default())).collect()
 }
 
 /// A limit of a route: crossing, what it is, what it must be.
@@ -90,6 +140,9 @@ pub fn how(fact: C) -> &'static str {
         C::Camber => FactKind::Camber,
         C::Modulus => FactKind::Modulus,
         C::ExteriorDepth => FactKind::Exterior,
+        C::Webs => FactKind::Plates,
+        C::Unbraced => FactKind::Web,
+        C::Deck | C::DeckCondition => FactKind::Deck,
         C::Weight => FactKind::Weight,
         _ => return "in writing",
     };

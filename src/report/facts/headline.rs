@@ -12,10 +12,16 @@ use crate::quantity::{Cents, Percent};
 /// What the plan does, what must be paid for it, and how many of its bridges stand on facts that are
 /// enough to pay on.
 #[must_use]
-pub fn title(plan: &Plan) -> String {
+pub fn title(inputs: &Inputs, plan: &Plan) -> String {
     let (served, all) = (plan.served_count(), plan.crossings.len());
     let title = serves(served, all, plan.totals.outlay);
-    if served == 0 { title } else { format!("{title}: {}.", firmness(plan)) }
+    match served {
+        0 => title,
+        _ if inputs.conditional => {
+            format!("{title}, but only if every question is answered as needed.")
+        }
+        _ => format!("{title}: {}.", firmness(plan)),
+    }
 }
 
 fn serves(served: usize, all: usize, outlay: Cents) -> String {

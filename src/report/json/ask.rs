@@ -5,11 +5,11 @@ use serde::Serialize;
 use super::render;
 use super::shared::CarName;
 use crate::after::ask::{Asked, Question};
-use crate::check::Limit;
+use crate::check::{Limit, Value};
 use crate::model::columns::Columns as _;
 use crate::model::inputs::Inputs;
 use crate::model::plan::Plan;
-use crate::report::facts::ask::{CONDITIONAL, how};
+use crate::report::facts::ask::{CONDITIONAL, closed, how};
 
 #[derive(Debug, Serialize)]
 struct AskJson {
@@ -19,8 +19,15 @@ struct AskJson {
     served_then: Vec<String>,
     weight: u64,
     proven_least: bool,
+    closed: Vec<ClosedJson>,
     questions: Vec<QuestionJson>,
     routes: Vec<RouteJson>,
+}
+
+#[derive(Debug, Serialize)]
+struct ClosedJson {
+    crossing: String,
+    why: String,
 }
 
 #[derive(Debug, Serialize)]
@@ -39,6 +46,14 @@ struct QuestionJson {
     value_needed: Limit,
     opens: Vec<String>,
     asked: &'static str,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    alike: Option<AlikeJson>,
+}
+
+#[derive(Debug, Serialize)]
+struct AlikeJson {
+    cars: Vec<CarName>,
+    within: Value,
 }
 
 /// Which facts would open which crossings.
@@ -56,6 +71,10 @@ pub fn ask(inputs: &Inputs, plan: &Plan, asked: &Asked) -> serde_json::Result<St
         value_needed: question.value.clone(),
         opens: ids(&question.opens),
         asked: how(question.fact),
+        alike: question.alike.as_ref().map(|alike| AlikeJson {
+            cars: alike.cars.iter().map(|car| CarName::of(inputs, *car)).collect(),
+            within: alike.within.clone(),
+        }),
     };
     render(
         "ask",
@@ -73,6 +92,10 @@ pub fn ask(inputs: &Inputs, plan: &Plan, asked: &Asked) -> serde_json::Result<St
                     limit: route.route.words(),
                     value_needed: route.value.clone(),
                 })
+                .collect(),
+            closed: closed(inputs, asked)
+                .into_iter()
+                .map(|(crossing, why)| ClosedJson { crossing, why })
                 .collect(),
             questions: asked.questions.iter().map(question).collect(),
         },

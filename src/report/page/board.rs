@@ -142,7 +142,7 @@ pub fn board(report: &PlanReport<'_>, crossings: &[Crossing]) -> Board {
         left = 0.0;
     }
     Board {
-        title: super::shopping::capital(headline::title(plan).trim_end_matches('.')),
+        title: super::shopping::capital(headline::title(report.inputs, plan).trim_end_matches('.')),
         asked: asked(report, cars),
         posted,
         risks: risks(report),

@@ -57,7 +57,11 @@ impl Line {
     fn need(&mut self, served: &Served, car: CarIx) {
         let of = |column| needed(served, car, column);
         let of = match self.what {
-            PLATES => of(Inventory::Webs).or_else(|| of(Inventory::Modulus)),
+            PLATES => match (of(Inventory::Modulus), of(Inventory::Webs)) {
+                (Some(modulus), Some(webs)) => Some(format!("{modulus}, net; {webs}")),
+                (None, webs) => webs.map(|modulus| format!("{modulus}, net")),
+                (modulus, None) => modulus.map(|modulus| format!("{modulus}, net")),
+            },
             STRINGERS => of(Inventory::StringerModulus),
             CROSS_MEMBERS => of(Inventory::CrossMemberModulus),
             UNBRACED => of(Inventory::Unbraced),
@@ -65,7 +69,7 @@ impl Line {
         };
         match of {
             Some(modulus) if self.what == PLATES => {
-                self.needed = format!("section modulus {modulus}, net");
+                self.needed = format!("section modulus {modulus}");
             }
             Some(value) => self.needed = value,
             None => {}

@@ -4,14 +4,14 @@ use super::super::csv::{NotWritten as NoTable, harmless};
 use super::{SheetFile, slug};
 use crate::after::ask::Asked;
 use crate::model::inputs::Inputs;
-use crate::report::facts::ask::{CONDITIONAL, by_yard, row};
+use crate::report::facts::ask::{CONDITIONAL, by_yard, row, ways};
 
 /// The columns of the table.
-const COLUMNS: [&str; 7] =
-    ["dealer", "yard", "car", "fact", "value_needed", "how_to_find_out", "found"];
+const COLUMNS: [&str; 8] =
+    ["dealer", "yard", "car", "fact", "value_needed", "opens", "how_to_find_out", "found"];
 
-/// A letter as text, and its table, for each yard. A dealer is told nothing of other dealers, nor of
-/// what a crossing is.
+/// A letter as text, and its table, for each yard. A dealer is told nothing of other dealers, and of a
+/// crossing its ID alone.
 ///
 /// # Errors
 /// Never in practice: everything is written to memory.
@@ -23,21 +23,30 @@ pub fn letters(inputs: &Inputs, asked: &Asked) -> Result<Vec<SheetFile>, NoTable
         let yard = inputs.yard(yard);
         let mut letter = format!(
             "{agency}\n{contact}\n\nTo {}, yard {}\n\nThis is a question, not an order, and it binds \
-             nobody.\n\nWe look into the cars below for use as bridges. Your list does not say what \
-             stands beside them. Please measure or look, and write what you find; a photograph \
+             nobody.\n\nWe look into the cars below for use as bridges. What stands below each, your \
+             list does not say, or not in words that we are sure of. Please measure or look, and write what you find; a photograph \
              helps. Fill in the table that comes with this letter, or answer here.\n\n",
             yard.dealer, yard.name
         );
         let mut table = ::csv::Writer::from_writer(Vec::new());
         table.write_record(COLUMNS).map_err(|_| NoTable)?;
+        let mut last = None;
         for question in &questions {
-            let [car, fact, value, _, how] = row(inputs, question);
-            let needed = if value.is_empty() { String::new() } else { format!(", {value}") };
-            letter
-                .push_str(&format!("  {car}: {fact}{needed} ({how})\n      found: ____________\n"));
-            let cells = [&yard.dealer, &yard.name, &car, &fact, &value, &how, &String::new()];
+            let [car, fact, value, opens, how] = row(inputs, question);
+            if last != Some(question.car) {
+                last = Some(question.car);
+                letter.push_str(&format!("Car {car}, for {opens}\n"));
+            }
+            let needed = if value.is_empty() { String::new() } else { format!(": {value}") };
+            letter.push_str(&format!("  {fact}{needed}\n      found: ____________\n"));
+            let cells =
+                [&yard.dealer, &yard.name, &car, &fact, &value, &opens, &how, &String::new()];
             let cells = cells.map(|cell| harmless(cell).into_owned());
             table.write_record(cells).map_err(|_| NoTable)?;
+        }
+        letter.push_str("\nHow to find out:\n");
+        for (facts, way) in ways(&questions) {
+            letter.push_str(&format!("  {facts}: {way}.\n"));
         }
         letter.push_str("\nWho looked, and when: ____________________\n");
         let table = table.into_inner().map_err(|_| NoTable)?;

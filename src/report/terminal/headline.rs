@@ -13,7 +13,7 @@ use crate::report::text::{Align, Page, Table};
 
 pub fn write(page: &mut Page, report: &PlanReport) {
     let plan = report.plan;
-    page.para(0, &format!("{} {}", marks::TITLE, title(plan)));
+    page.para(0, &format!("{} {}", marks::TITLE, title(report.inputs, plan)));
     if let Some(part) = part(report.inputs) {
         page.para(0, &part);
     }
@@ -26,7 +26,7 @@ pub fn write(page: &mut Page, report: &PlanReport) {
     if !unserved.is_empty() {
         page.para(0, &format!("{} {unserved}; the reasons are below.", marks::GO_WITHOUT));
     }
-    if let Some(facts) = confirm::total(plan) {
+    if let Some(facts) = confirm::total(plan).filter(|_| !report.inputs.conditional) {
         page.para(0, &format!("Before paying, confirm {facts}; each crossing lists its own."));
     }
     let posted = plan.crossings.iter().filter_map(|planned| {
