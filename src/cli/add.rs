@@ -4,8 +4,9 @@ use std::io::Read as _;
 use std::path::PathBuf;
 
 use jiff::civil::Date;
-use spanyard::folder::{Add, Added, add, open};
+use spanyard::folder::{Add, Added, draft, keep, open};
 use spanyard::read::SourceText;
+use spanyard::report::facts::count;
 use spanyard::report::terminal;
 use spanyard::save::Disk;
 
@@ -22,6 +23,10 @@ pub struct Args {
     /// page; - reads it from standard input
     #[arg(value_name = "FILE")]
     file: PathBuf,
+
+    /// Answers to what is asked of the list, by the IDs with which its questions are listed
+    #[arg(value_name = "ID=ANSWER")]
+    answers: Vec<String>,
 
     /// The dealer, where the list does not say it
     #[arg(long, value_name = "NAME")]
@@ -57,8 +62,12 @@ pub fn run(args: &Args, width: usize, disk: &dyn Disk) -> anyhow::Result<Answer>
     };
     let day = args.date.unwrap_or_else(|| jiff::ZonedDateTime::now().date());
     let (dealer, yard) = (args.dealer.as_deref(), args.yard.as_deref());
-    let Added { list, mapping, questions, since, back } =
-        add(&files, &Add { source: &source, dealer, yard, day }, disk)?;
+    let mut draft = draft(&files, &Add { source: &source, dealer, yard, day })?;
+    super::asking::given(&mut draft.asking, &args.answers)?;
+    if args.answers.is_empty() && args.file.as_os_str() != "-" && super::asking::can_ask() {
+        super::asking::ask(&mut draft.asking)?;
+    }
+    let Added { list, mapping, open, yards, since, back } = keep(&files, &draft, disk)?;
     let mut said = format!("Added {}", list.display());
     if let Some(mapping) = &mapping {
         said += &format!(", with the mapping {}", mapping.display());
@@ -68,14 +77,32 @@ pub fn run(args: &Args, width: usize, disk: &dyn Disk) -> anyhow::Result<Answer>
         said += &format!("\nSince {}, which stays and is no longer read:\n", before.display());
         lines.iter().for_each(|line| said += &format!("  {line}\n"));
     }
-    if !questions.is_empty() {
-        said += "\nTo answer in the mapping:\n";
-        questions.iter().for_each(|question| said += &format!("  {question}\n"));
+    if !open.is_empty() {
+        let name = list.file_stem().unwrap_or_default().to_string_lossy();
+        said += &format!(
+            "\n{} open, which `spanyard answer {name}` asks:\n{}",
+            count(open.len(), "question"),
+            super::asking::listed(&open)
+        );
     }
+    if let Some(file) = files.yards.as_deref().filter(|_| !yards.is_empty()) {
+        said += &format!(
+            "\n{} has no row yet for {}: add one, with its terms.\n",
+            file.display(),
+            yards.join("; ")
+        );
+    }
+    let sound = open.is_empty() && yards.is_empty();
     Ok(match back {
         Ok(back) => {
-            let exit = if back.cars.iter().any(|car| car.left_out) { Exit::No } else { Exit::Done };
+            let sound = sound && !back.cars.iter().any(|car| car.left_out);
+            let exit = if sound { Exit::Done } else { Exit::No };
             Answer::done(format!("{said}\n{}", terminal::read_back(&back, width))).exit(exit)
+        }
+        // What is asked says why the list cannot be read.
+        Err(_) if !open.is_empty() => {
+            said += "\nThe list is read back when these are answered.\n";
+            Answer::done(said).exit(Exit::No)
         }
         Err(refused) => {
             let told = refusal(&refused, width);

@@ -2,7 +2,9 @@
 //! `main` prints.
 
 mod add;
+mod answer;
 mod ask;
+mod asking;
 mod budget;
 mod check;
 mod compare;
@@ -75,6 +77,8 @@ enum Command {
     New(new::Args),
     /// Copy a dealer's list into the purchase folder, draft its mapping, and read it back
     Add(add::Args),
+    /// Ask what is open about a dealer's list, and write the answers to its mapping
+    Answer(answer::Args),
     /// Read the files; say what was understood and what is wrong
     Check(check::Args),
     /// Every car against every crossing, with reasons
@@ -225,6 +229,7 @@ pub fn run(cli: &Cli, disk: &dyn Disk) -> Answer {
     let answer = match &cli.command {
         Command::New(args) => new::run(args, disk),
         Command::Add(args) => add::run(args, width, disk),
+        Command::Answer(args) => answer::run(args, width, disk),
         Command::Check(args) => check::run(args, width, disk),
         Command::Match(args) => match_::run(args, width),
         Command::Plan(args) => plan::run(args, width, disk),

@@ -1,17 +1,17 @@
 //! Adding a dealer's list to a purchase folder: copied under dealer and date, with a mapping drafted and
 //! what it must be asked, and compared with the dealer's list before.
 
-use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
 use jiff::civil::Date;
 
+use super::asking::Asking;
 use super::files::{Files, Refusal, stem_of, within};
 use super::open::open_in;
-use crate::check::Code;
+use super::since::since;
 use crate::read::{
-    CarBack, FileKind, Problem, ReadBack, SourceText, State, as_csv, draft_mapping,
-    is_dealers_list, kind_of, mapping_of, unreadable,
+    CarBack, FileKind, NotAnswered, Problem, Question, ReadBack, SourceText, State, as_csv,
+    draft_mapping, is_dealers_list, kind_of, mapping_of, unreadable, with_open,
 };
 use crate::save::{Disk, Unsaved, make_folder, save_new};
 
@@ -35,8 +35,10 @@ pub struct Added {
     pub list: PathBuf,
     /// Its mapping, if one was written.
     pub mapping: Option<PathBuf>,
-    /// What must be said in the mapping, a line each.
-    pub questions: Vec<String>,
+    /// What is still to be answered in the mapping.
+    pub open: Vec<Question>,
+    /// Dealers' yards of the list that the yards file does not have yet.
+    pub yards: Vec<String>,
     /// What changed since the dealer's list before, a line each; none where there is none.
     pub since: Option<(PathBuf, Vec<String>)>,
     /// The read-back, or why there is none yet.
@@ -61,16 +63,20 @@ pub enum NotAdded {
     /// The list has no table.
     #[error("{0}")]
     NoTable(Box<Problem>),
+    /// What was said of it cannot be put into its mapping.
+    #[error(transparent)]
+    NotAnswered(NotAnswered),
     /// The disk refused.
     #[error(transparent)]
     Unsaved(#[from] Unsaved),
 }
 
-/// Adds a list.
+/// Reads a list that is to be added, and drafts its mapping, so that it can be asked about. Nothing is
+/// written.
 ///
 /// # Errors
 /// [`NotAdded`].
-pub fn add(files: &Files, add: &Add<'_>, disk: &dyn Disk) -> Result<Added, NotAdded> {
+pub fn draft(files: &Files, add: &Add<'_>) -> Result<Draft, NotAdded> {
     let name = add.source.name.to_string();
     if let Some(what) = unreadable(add.source) {
         return Err(NotAdded::Unreadable(name, what));
@@ -96,29 +102,80 @@ pub fn add(files: &Files, add: &Add<'_>, disk: &dyn Disk) -> Result<Added, NotAd
     let before = files.inventories.iter().find(|other| stem_of(other).0 == stem).cloned();
     let named = SourceText { name: list.display().to_string().as_str().into(), ..source.clone() };
     let mapping = mapping(files, add, &named, before.as_deref())?;
+    Ok(Draft { asking: Asking { list, source: named, mapping }, before, day: add.day })
+}
+
+/// Writes a list and its mapping to the folder, with what is still to be answered at the mapping's end.
+///
+/// # Errors
+/// [`NotAdded`].
+pub fn keep(files: &Files, draft: &Draft, disk: &dyn Disk) -> Result<Added, NotAdded> {
+    let Draft { asking, before, day } = draft;
+    let (list, lists) = (asking.list.clone(), files.lists_in.as_deref().ok_or(NotAdded::NoLists)?);
+    let open = asking.questions();
     make_folder(disk, &files.at(lists))?;
-    save_new(disk, &files.at(&list), &source.bytes)?;
-    let mut with = Files { inventories: vec![list.clone()], mappings: Vec::new(), ..files.clone() };
-    let mut questions = Vec::new();
-    let mut mapping_file = None;
-    if let Some(text) = mapping {
-        let path = PathBuf::from(mapping_of(&list.display().to_string()));
-        // What must be asked is found by reading the list with what is known so far.
-        let (draft, asked) = questioned(text, add.source, &named, files);
-        questions = asked;
-        save_new(disk, &files.at(&path), draft.as_bytes())?;
-        with.mappings = vec![path.clone()];
-        mapping_file = Some(path);
+    save_new(disk, &files.at(&list), &asking.source.bytes)?;
+    // Whether the yards file has the list's yards is one thing to say, and not one of each row.
+    let mut with = Files {
+        inventories: vec![list.clone()],
+        mappings: Vec::new(),
+        yards: None,
+        ..files.clone()
+    };
+    if let Some(text) = &asking.mapping {
+        let path = asking.mapping_file();
+        save_new(disk, &files.at(&path), with_open(text, &open).as_bytes())?;
+        with.mappings = vec![path];
     }
-    let back = with.read_back(&list.display().to_string());
+    let name = list.display().to_string();
+    let back = with.read_back(&name);
     let since = match (&back, before) {
-        (Ok(back), Some(before)) => files
-            .read_back(&before.display().to_string())
-            .ok()
-            .map(|old| (before, since(&old, back, add.day))),
+        (Ok(back), Some(before)) => {
+            let of_before = Files { yards: None, ..files.clone() };
+            let old = of_before.read_back(&before.display().to_string()).ok();
+            old.map(|old| (before.clone(), since(&old, back, *day)))
+        }
         _ => None,
     };
-    Ok(Added { list, mapping: mapping_file, questions, since, back })
+    let yards = match &back {
+        Ok(back) => Files { yards: files.yards.clone(), ..with }.yards_missing(back),
+        Err(_) => Vec::new(),
+    };
+    let mapping = asking.mapping.is_some().then(|| asking.mapping_file());
+    Ok(Added { list, mapping, open, yards, since, back })
+}
+
+/// A list on its way into the folder.
+#[derive(Clone, Debug)]
+pub struct Draft {
+    /// The list with its mapping, to be asked about.
+    pub asking: Asking,
+    /// The dealer's list before.
+    before: Option<PathBuf>,
+    day: Date,
+}
+
+impl Files {
+    /// The yards of a list that the yards file does not have, each with its dealer.
+    fn yards_missing(&self, back: &ReadBack) -> Vec<String> {
+        let Ok(told) = self.read_back(&back.list) else { return Vec::new() };
+        let get = |car: &CarBack, column: &str| {
+            let fact = car.facts.iter().find(|fact| fact.column == column);
+            fact.map(|fact| fact.understood.clone()).unwrap_or_default()
+        };
+        let mut missing = Vec::new();
+        for (car, told) in back.cars.iter().zip(&told.cars) {
+            let mut facts =
+                told.facts.iter().filter(|fact| ["dealer", "yard"].contains(&fact.column));
+            if facts.any(|fact| fact.state == State::Refused) {
+                let yard = format!("{} of {}", get(car, "yard"), get(car, "dealer"));
+                if !missing.contains(&yard) {
+                    missing.push(yard);
+                }
+            }
+        }
+        missing
+    }
 }
 
 /// A name of letters, digits and hyphens.
@@ -145,14 +202,16 @@ fn mapping(
     if !is_dealers_list(list) {
         return Ok(None);
     }
-    let mut draft = draft_mapping(list).map_err(NotAdded::NoTable)?;
-    for (key, value) in [("dealer", add.dealer), ("yard", add.yard)] {
-        if let Some(value) = value {
-            let value = toml::Value::String(value.to_owned()).to_string();
-            draft = draft.replace(&format!("# {key} = \"...\"\n"), &format!("{key} = {value}\n"));
+    let draft = draft_mapping(list).map_err(NotAdded::NoTable)?;
+    let mut asking = Asking { list: PathBuf::new(), source: list.clone(), mapping: Some(draft) };
+    for (column, value) in [("dealer", add.dealer), ("yard", add.yard)] {
+        let id = format!("constants.{column}");
+        let question = asking.questions().into_iter().find(|question| question.id == id);
+        if let (Some(question), Some(value)) = (question, value) {
+            asking.answer(&question, value).map_err(NotAdded::NotAnswered)?;
         }
     }
-    Ok(Some(draft))
+    Ok(asking.mapping)
 }
 
 /// A mapping for the dealer's next list: it is for that by its name, and corrections of single cells were
@@ -170,99 +229,6 @@ fn carried_on(old: &str) -> String {
         }
     }
     kept
-}
-
-/// The draft with a question for each word that is not known, and the questions.
-fn questioned(
-    mut draft: String,
-    _original: &SourceText,
-    list: &SourceText,
-    files: &Files,
-) -> (String, Vec<String>) {
-    let own = SourceText::new(&mapping_of(&list.name), draft.as_bytes());
-    let Ok(back) = files.read_back_of(list.clone(), own) else { return (draft, Vec::new()) };
-    let mut words: BTreeMap<(&str, &str), usize> = BTreeMap::new();
-    let facts = back.cars.iter().flat_map(|car| &car.facts);
-    for fact in facts.filter(|fact| fact.state == State::Unknown && !fact.written.is_empty()) {
-        if fact.remarks.iter().any(|remark| remark.starts_with(Code::WordUnsure.id())) {
-            *words.entry((fact.column, &fact.written)).or_default() += 1;
-        }
-    }
-    if words.is_empty() {
-        return (draft, Vec::new());
-    }
-    draft.push_str("\n# Questions, one for each word. Look at the cars or ask the dealer; then remove the # before\n# what holds. What nobody answers stays unknown, and an unknown member bars its car.\n");
-    let (mut questions, mut last) = (Vec::new(), "");
-    for ((column, word), cells) in words {
-        if column != last {
-            draft.push_str(&format!("# [words.{column}]\n"));
-            last = column;
-        }
-        let text = toml::Value::String(word.to_owned());
-        let noun = if cells == 1 { "cell" } else { "cells" };
-        draft.push_str(&format!("# {text} = \"...\"    # {cells} {noun}\n"));
-        questions.push(format!("{column}: what does {text} mean? It stands in {cells} {noun}"));
-    }
-    (draft, questions)
-}
-
-/// What changed from a dealer's list to the next one.
-fn since(old: &ReadBack, new: &ReadBack, day: Date) -> Vec<String> {
-    let by_id = |back: &ReadBack| -> BTreeMap<String, CarBack> {
-        back.cars.iter().map(|car| (car.car.clone(), car.clone())).collect()
-    };
-    let (old, new) = (by_id(old), by_id(new));
-    let mut lines = Vec::new();
-    let listed = |what: &str, ids: Vec<&String>, lines: &mut Vec<String>| {
-        if !ids.is_empty() {
-            let ids: Vec<&str> = ids.into_iter().map(String::as_str).collect();
-            lines.push(format!("{what}: {}", ids.join(", ")));
-        }
-    };
-    listed("new", new.keys().filter(|id| !old.contains_key(*id)).collect(), &mut lines);
-    listed("gone", old.keys().filter(|id| !new.contains_key(*id)).collect(), &mut lines);
-    let get = |car: &CarBack, column: &str| {
-        let fact = car.facts.iter().find(|fact| fact.column == column);
-        fact.map(|fact| fact.understood.clone()).unwrap_or_default()
-    };
-    let dollars = |text: &str| {
-        let digits: String = text.chars().filter(|c| c.is_ascii_digit() || *c == '.').collect();
-        digits.parse::<f64>().ok()
-    };
-    for (id, car) in &new {
-        let Some(before) = old.get(id) else { continue };
-        let (was, is) = (get(before, "price_usd"), get(car, "price_usd"));
-        if let (Some(before), Some(now)) = (dollars(&was), dollars(&is))
-            && before != now
-        {
-            let word = if now < before { "cheaper" } else { "dearer" };
-            lines.push(format!("{word}: {id}, {is} and before {was}"));
-        }
-        let mut columns: Vec<&str> = car.facts.iter().map(|fact| fact.column).collect();
-        columns.extend(before.facts.iter().map(|fact| fact.column));
-        columns.sort_unstable();
-        columns.dedup();
-        let apart = ["price_usd", "quote_expires", "notes", "car", "dealer"];
-        for column in columns.into_iter().filter(|column| !apart.contains(column)) {
-            let (was, is) = (get(before, column), get(car, column));
-            if was != is {
-                let said = |text: &str| if text.is_empty() { "unknown" } else { text }.to_owned();
-                lines.push(format!(
-                    "changed: {id} {column}, {} and before {}",
-                    said(&is),
-                    said(&was)
-                ));
-            }
-        }
-    }
-    let ended = new.iter().filter(|(_, car)| {
-        get(car, "quote_expires").parse::<Date>().is_ok_and(|until| until < day)
-    });
-    listed("expired", ended.map(|(id, _)| id).collect(), &mut lines);
-    if lines.is_empty() {
-        lines.push("nothing changed".to_owned());
-    }
-    lines
 }
 
 #[cfg(test)]

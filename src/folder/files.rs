@@ -12,7 +12,7 @@ use crate::after::decide::decided;
 use crate::check::Code;
 use crate::read::{
     self, Checked, FOLDER_FILE, FileKind, Folder, Lists, Part, Problem, Problems, ReadBack,
-    Reading, SourceText, Sources, is_list, mapping_of,
+    Reading, SourceText, Sources, is_list, is_named, mapping_of, no_such_list,
 };
 
 /// The files of a purchase, and what part of them is looked at. Paths are relative to the root.
@@ -189,20 +189,16 @@ impl Files {
         back.map_err(|problems| Refusal { problems, ..Refusal::default() })
     }
 
-    /// Reads a list back that is not among these files yet.
+    /// The list of this name: its path, its file's name, or that without its ending.
     ///
     /// # Errors
-    /// It cannot be read at all.
-    pub(super) fn read_back_of(
-        &self,
-        list: SourceText,
-        mapping: SourceText,
-    ) -> Result<ReadBack, Problems> {
-        let none = Self { inventories: Vec::new(), mappings: Vec::new(), ..self.clone() };
-        let name = list.name.to_string();
-        let (inventories, mappings) = (vec![list], vec![mapping]);
-        let sources = Sources { inventories, mappings, ..none.sources(None) };
-        read::read_back(&sources, today(), &name)
+    /// No list has the name.
+    pub fn list_named(&self, name: &str) -> Result<PathBuf, Refusal> {
+        let path = |list: &PathBuf| list.display().to_string();
+        match self.inventories.iter().find(|list| is_named(&path(list), name)) {
+            Some(list) => Ok(list.clone()),
+            None => Err(no_such_list(name, self.inventories.iter().map(path)).into()),
+        }
     }
 
     /// All files, opened.

@@ -5,6 +5,7 @@
 //! the folder in which the program was started, at the desk the folder that it was opened on.
 
 mod add;
+mod asking;
 mod change;
 mod decide;
 mod earlier;
@@ -12,10 +13,12 @@ mod files;
 mod make;
 mod open;
 mod papers;
+mod since;
 mod stamp;
 mod workbook;
 
-pub use add::{Add, Added, NotAdded, add};
+pub use add::{Add, Added, Draft, NotAdded, draft, keep};
+pub use asking::{Asking, asking, keep_answers};
 pub use change::{NotChanged, mark, remove, replace};
 pub use decide::{Decided, NotDecided, decide, take_back, try_out, undo};
 pub use earlier::{EARLIER, State, earlier, keep_earlier};

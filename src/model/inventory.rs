@@ -194,7 +194,7 @@ inventory! {
         "source of yield strength", [], measured yield_source;
     Modulus "modulus_in3" Optional, number("in3", 10.0, 5000.0, "write cubic inches for the whole main girder"),
         "Section modulus of the main girder at mid-span, as stated", "from the plates, else the car cannot be rated",
-        "section modulus", ["sectionmodulus", "maingirdermodulus", "maingirdersectionmodulus"], measured girder.stated_modulus;
+        "section modulus", ["sectionmodulus", "sectionmod", "sectmodulus", "sectmod", "maingirdermodulus", "maingirdersectionmodulus"], measured girder.stated_modulus;
     ModulusSource "modulus_source" Optional, Content::Name,
         "Who states the section modulus: a drawing, an engineer", "not stated",
         "source of section modulus", ["modulusfrom", "sourceofmodulus"], measured girder.modulus_source;
@@ -263,7 +263,7 @@ inventory! {
         "cross-member spacing", [], measured secondary.cross_member_spacing;
     Weight "weight_lb" Optional, number("lb", 5_000.0, 150_000.0, "write pounds, perhaps it was typed in tons or kips"),
         "Weight of the car as offered, without its wheel trucks", "unknown; the car is barred",
-        "weight without trucks", ["weightwithouttrucks", "weightlesstrucks", "weightwotrucks", "wtlesstrucks"], measured weight;
+        "weight without trucks", ["weightwithouttrucks", "weightlesstrucks", "weightwotrucks", "wtlesstrucks", "wtwotrucks"], measured weight;
     Deck "deck" Optional, Content::Words(CarDeck::words),
         "The deck on the car", "unknown",
         "deck", ["decking", "decktype", "deckmaterial"], measured deck;

@@ -50,6 +50,7 @@ mod parts;
 mod plain;
 mod plausible;
 mod problem;
+mod questions;
 mod readback;
 mod row;
 mod rules;
@@ -70,8 +71,8 @@ pub use crate::model::crossing_columns::CrossingColumn;
 pub use crate::model::inventory::Inventory;
 pub use columns::{Column, Columns, Content, Need};
 pub use dealer::{
-    AsWritten, WORKBOOK_THREAD, WrittenColumn, WrittenRow, as_csv, as_written,
-    draft as draft_mapping, is_dealers_list, kind_of, unreadable,
+    AsWritten, Choice, NotAnswered, Question, WORKBOOK_THREAD, WrittenColumn, WrittenRow, answered,
+    as_csv, as_written, draft as draft_mapping, is_dealers_list, kind_of, unreadable, with_open,
 };
 pub use decisions::Decisions;
 pub use folder::{FOLDER_FILE, Folder, Lists, is_list, mapping_of};
@@ -79,7 +80,8 @@ pub use hash::sha256;
 pub use haul_columns::HaulColumn;
 pub use part::Part;
 pub use problem::{Problem, Problems};
-pub use readback::{Absent, CarBack, FactBack, ReadBack, State, read_back};
+pub use questions::questions;
+pub use readback::{Absent, CarBack, FactBack, ReadBack, State, is_named, no_such_list, read_back};
 pub use rules::rules;
 pub use spot::Excerpt;
 pub use text::SourceText;

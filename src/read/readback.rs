@@ -123,17 +123,7 @@ pub fn read_back(sources: &Sources, today: Date, list: &str) -> Result<ReadBack,
     let names = || sources.inventories.iter().map(|source| &*source.name);
     let Some(source) = sources.inventories.iter().find(|source| is_named(&source.name, list))
     else {
-        let instead = match nearest(list, names()) {
-            Some(meant) => format!("write `{meant}` if that is meant"),
-            None => format!("write one of: {}", names().collect::<Vec<_>>().join(", ")),
-        };
-        let wrong = "is none of the lists";
-        return Err(Problems(vec![Problem::of_file(
-            Code::RefersToNothing,
-            list.into(),
-            wrong,
-            instead,
-        )]));
+        return Err(Problems(vec![no_such_list(list, names())]));
     };
     let mut quiet = Findings::default();
     let order_date = rules::examine(sources.rules.as_ref(), &mut quiet).order_date.unwrap_or(today);
@@ -177,8 +167,21 @@ pub fn read_back(sources: &Sources, today: Date, list: &str) -> Result<ReadBack,
     Ok(back)
 }
 
-/// Whether a list is the one named.
-fn is_named(path: &str, name: &str) -> bool {
+/// That no list has a name.
+#[must_use]
+pub fn no_such_list<S: AsRef<str>>(list: &str, names: impl Iterator<Item = S>) -> Problem {
+    let names: Vec<S> = names.collect();
+    let names: Vec<&str> = names.iter().map(AsRef::as_ref).collect();
+    let instead = match nearest(list, names.iter().copied()) {
+        Some(meant) => format!("write `{meant}` if that is meant"),
+        None => format!("write one of: {}", names.join(", ")),
+    };
+    Problem::of_file(Code::RefersToNothing, list.into(), "is none of the lists", instead)
+}
+
+/// Whether a list is the one named: by its path, its file's name, or that without its ending.
+#[must_use]
+pub fn is_named(path: &str, name: &str) -> bool {
     let file = path.rsplit(['/', '\\']).next().unwrap_or(path);
     let stem = file.rsplit_once('.').map_or(file, |(stem, _)| stem);
     [path, file, stem].iter().any(|own| own.eq_ignore_ascii_case(name))

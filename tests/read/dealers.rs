@@ -359,16 +359,23 @@ fn a_draft_reads_the_file_that_it_was_made_for() {
          [columns]\n\
          \"Car no.\" = \"car\"\n\
          \"Length (m)\" = { column = \"length_ft\", unit = \"meters\" }\n\
-         \"Lenght\" = \"note\" # or \"length_ft\"?\n\
+         \"Lenght\" = \"note\"\n\
          \"Track\" = \"note\"\n\n\
-         [constants]\n\
-         # dealer = \"...\"\n\
+         # --- Open questions ---\n\
+         # `spanyard answer LIST` asks them one by one; or write the lines that hold, without the #.\n\n\
+         # [constants]\n\n\
+         # The list does not say its dealer. What is it for all its cars?\n\
+         #   Answers: the dealer's name as in the yards file.\n\
+         #   Until then the list cannot be read.\n\
+         # dealer = \"...\"\n\n\
+         # The list does not say its yard. What is it for all its cars?\n\
+         #   Answers: the yard's name as in the yards file.\n\
+         #   Until then the list cannot be read.\n\
          # yard = \"...\"\n\n\
-         # What the dealer's words mean, after a look at the cars:\n\
-         # [words.main_girder]\n\
-         # \"no defects\" = \"sound\"\n"
+         # --- End of the open questions ---\n"
     );
     let edited = draft
+        .replace("# [constants]", "[constants]")
         .replace("# dealer = \"...\"", "dealer = \"Sallowby Steel and Rail\"")
         .replace("# yard = \"...\"", "yard = \"Sallowby Spur\"");
     assert_eq!(length(&list("list.csv", text, &edited)), Some(60.0));

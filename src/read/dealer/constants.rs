@@ -104,7 +104,9 @@ impl List<'_> {
         if !constants.is_empty() {
             said.push(Said { table: table(&constants), meaning: None });
         }
-        for (&column, words) in &self.rules.words {
+        let mut of_columns: Vec<_> = self.rules.words.iter().collect();
+        of_columns.sort_by_key(|(column, _)| **column);
+        for (&column, words) in of_columns {
             for stated in words.values().filter(|stated| !stated.text.trim().is_empty()) {
                 let meaning = Some((column, stated.clone()));
                 said.push(Said { table: table(&[(column, stated)]), meaning });
@@ -115,11 +117,22 @@ impl List<'_> {
 
     /// Tells at its place in the mapping what was found in a table of what it states.
     pub fn tell(&mut self, said: &Said, found: Findings, findings: &mut Findings) {
+        // What is said of all members is one line of the mapping, and is told once.
+        let once = |told: Option<Problem>, all: &mut Vec<Problem>| {
+            let Some(told) = told else { return };
+            let key = |one: &Problem| {
+                let place = (one.file.clone(), one.line, one.column);
+                (place, one.code, one.wrong.clone())
+            };
+            if !all.iter().any(|one| key(one) == key(&told)) {
+                all.push(told);
+            }
+        };
         for problem in found.problems {
-            findings.problems.extend(self.told(said, problem));
+            once(self.told(said, problem), &mut findings.problems);
         }
         for warning in found.warnings {
-            findings.warnings.extend(self.told(said, warning));
+            once(self.told(said, warning), &mut findings.warnings);
         }
     }
 

@@ -2,15 +2,15 @@
 
 use std::fmt::Write as _;
 
+use super::asked::{asked, choices, with_open};
 use super::grid::{Grid, decoded};
 use super::header_row::{DELIMITERS, Part, head};
-use super::headers::{like, words};
-use super::mapping::{Mapping, file_name};
+use super::mapping::{IN_CELLS, Mapping, file_name};
 use super::scheme::INVENTORY;
 use super::{is_too_large, workbook};
 use crate::check::Code;
-use crate::read::columns::Need;
-use crate::read::problem::Problem;
+use crate::read::folder::mapping_of;
+use crate::read::problem::{Findings, Problem};
 use crate::read::text::SourceText;
 use crate::read::units::Unit;
 
@@ -95,16 +95,16 @@ pub fn draft(source: &SourceText) -> Result<String, Box<Problem>> {
                             unit.words()
                         )
                     }
-                    (Some(own), None) => writeln!(
+                    (Some(_), None) => writeln!(
                         draft,
-                        "{key} = {{ column = \"{}\" }} # say its unit: unit = \"{}\", or whatever it is",
-                        ours.name,
-                        own.words()
+                        "{key} = {{ column = \"{}\", unit = \"{IN_CELLS}\" }}",
+                        ours.name
                     ),
                 }
             }
-            Part::Note(_) => match like(&words(text), &INVENTORY) {
-                Some(like) => writeln!(draft, "{key} = \"note\" # or \"{like}\"?"),
+            // What may be one of ours is left open, and asked.
+            Part::Note(_) => match choices(text, &head, &none) {
+                Some(_) => Ok(()),
                 None => writeln!(draft, "{key} = \"note\""),
             },
             Part::UnitClash(first, other) => writeln!(
@@ -119,16 +119,12 @@ pub fn draft(source: &SourceText) -> Result<String, Box<Problem>> {
             Part::Ignored | Part::Unnamed => Ok(()),
         };
     }
-    draft.push_str("\n[constants]\n");
-    for (at, column) in INVENTORY.columns.iter().enumerate() {
-        let given =
-            head.parts.iter().any(|part| matches!(part, Part::Column(column, _) if *column == at));
-        if column.need == Need::Required && !given {
-            let _ = writeln!(draft, "# {} = \"...\"", column.name);
-        }
-    }
-    draft.push_str("\n# What the dealer's words mean, after a look at the cars:\n# [words.main_girder]\n# \"no defects\" = \"sound\"\n");
-    Ok(draft)
+    let drafted = SourceText::new(&mapping_of(file_name(&source.name)), draft.as_bytes());
+    let list = SourceText { name: file_name(&source.name).into(), ..source.clone() };
+    let mut findings = Findings::default();
+    let asked = Mapping::read(&drafted, &mut findings)
+        .and_then(|mapping| asked(&list, Some((&drafted, &mapping))).ok());
+    Ok(with_open(&draft, &asked.map(|(asked, _)| asked).unwrap_or_default()))
 }
 
 /// The row that looks most like a header: known words first, then filled cells.

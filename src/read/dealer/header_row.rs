@@ -280,6 +280,7 @@ pub(super) fn head(grid: &Grid, row: usize, rules: &Mapping) -> Head {
             Some(Target::Ignored) => return Part::Ignored,
             Some(Target::Note) => return Part::Note(true),
             Some(Target::Column(column, unit)) => (column, unit, true),
+            Some(Target::InCells(column)) => (column, None, false),
             None if grid.hidden_columns.contains(&cell) => return Part::Hidden,
             None => match ours(&words, rules.scheme) {
                 Some(column) => (column, None, true),

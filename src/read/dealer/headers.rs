@@ -67,7 +67,7 @@ pub(super) fn asked(words: &Words) -> Option<&'static str> {
         "length" | "decklength" => Some(
             "ask whether it is over the ends or of the deck; map it to length_ft if it is over the ends, else to `note`",
         ),
-        "condition" => Some("ask of which member; map it to that, or to `note`"),
+        "condition" | "cond" => Some("ask of which member; map it to that, or to `note`"),
         _ => None,
     }
 }

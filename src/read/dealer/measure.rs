@@ -131,9 +131,12 @@ pub(super) fn measure(
             if !unit.fits(to) {
                 return Err(Wrong::UnitDoesNotFit);
             }
-            if unit == Unit::Tons {
-                return Err(Wrong::Tons);
-            }
+            let unit = match (unit, of_column) {
+                // Who says which tons the column has says it of these.
+                (Unit::Tons, Some(which @ (Unit::ShortTons | Unit::Tonnes))) => which,
+                (Unit::Tons, _) => return Err(Wrong::Tons),
+                (unit, _) => unit,
+            };
             unit.convert(value, to)
         }
         [(feet, Some(Unit::Feet)), (inches, Some(Unit::Inches) | None)] => {

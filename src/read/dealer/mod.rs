@@ -5,6 +5,7 @@
 //! warning, and what is not known stays unknown.
 
 mod as_written;
+mod asked;
 mod constants;
 mod corrections;
 mod draft;
@@ -52,6 +53,8 @@ use origins::Origin;
 use values::Note;
 
 pub use as_written::{AsWritten, WrittenColumn, WrittenRow, as_written};
+pub use asked::{Choice, NotAnswered, Question, answered, with_open};
+pub(super) use asked::{asked, asked_of_text};
 pub use draft::draft;
 pub use guarded::WORKBOOK_THREAD;
 pub(super) use mappings::Mappings;

@@ -113,7 +113,7 @@ impl List<'_> {
     }
 
     /// Our columns that the list fills, with where they come from.
-    fn columns(&self) -> Vec<(Column<'_>, Origin)> {
+    pub(super) fn columns(&self) -> Vec<(Column<'_>, Origin)> {
         let notes = self.scheme().notes;
         let origins = self.origins.iter().copied().enumerate();
         let filled = origins.filter(|&(column, origin)| {
@@ -152,7 +152,7 @@ impl List<'_> {
     }
 
     /// Why a row is not taken; None if it is.
-    fn refused(&self, at: usize, row: &GridRow) -> Option<String> {
+    pub(super) fn refused(&self, at: usize, row: &GridRow) -> Option<String> {
         let (head, id) = (&self.head, self.cell_of(self.scheme().id));
         if at < head.row {
             return Some("above the header".to_owned());

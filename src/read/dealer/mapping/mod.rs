@@ -1,5 +1,6 @@
 //! The mapping file: what the columns of one dealer's lists mean.
 
+mod meanings;
 mod reader;
 
 use std::collections::{BTreeMap, HashMap};
@@ -15,11 +16,19 @@ use crate::read::text::SourceText;
 use crate::read::units::Unit;
 use reader::Reader;
 
+/// The table of words that holds for all members.
+pub(in crate::read::dealer) const MEMBERS: &str = "members";
+
+/// What a mapping says of the unit of a column whose cells state it themselves, each its own.
+pub(in crate::read::dealer) const IN_CELLS: &str = "in the cells";
+
 /// What a header of the dealer means.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(in crate::read) enum Target {
     /// One of our columns, by its place in the table, and the unit of bare numbers.
     Column(usize, Option<Unit>),
+    /// One of our columns, by its place; each of its cells says its unit.
+    InCells(usize),
     /// Not wanted: neither read nor carried.
     Ignored,
     /// Carried with the notes.

@@ -5,9 +5,9 @@ use std::ops::Range;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
-use super::{Correction, DateOrder, Entry, Headed, Mapping, Stated, Target, cell_place};
+use super::{Correction, DateOrder, Entry, Headed, IN_CELLS, Mapping, Stated, Target, cell_place};
 use crate::check::Code;
-use crate::read::columns::{Columns, Content};
+use crate::read::columns::Columns;
 use crate::read::dealer::measure::Decimal;
 use crate::read::dealer::squeezed::squeezed;
 use crate::read::inventory::Inventory;
@@ -180,7 +180,7 @@ impl Reader<'_> {
         }
     }
 
-    fn table<'v, 'd>(
+    pub fn table<'v, 'd>(
         &mut self,
         name: &str,
         value: &'v Spanned<DeValue<'d>>,
@@ -192,7 +192,7 @@ impl Reader<'_> {
         table
     }
 
-    fn string(&mut self, name: &str, value: &Spanned<DeValue<'_>>) -> Option<String> {
+    pub fn string(&mut self, name: &str, value: &Spanned<DeValue<'_>>) -> Option<String> {
         match value.get_ref() {
             DeValue::String(text) if !text.trim().is_empty() => Some(text.to_string()),
             DeValue::Integer(number) => Some(number.as_str().to_owned()),
@@ -235,7 +235,7 @@ impl Reader<'_> {
     }
 
     /// The place of our column of this name, or a problem.
-    fn our(&mut self, span: &Range<usize>, name: &str) -> Option<usize> {
+    pub fn our(&mut self, span: &Range<usize>, name: &str) -> Option<usize> {
         let found = column(name);
         if found.is_none() {
             let instead = match nearest(name, Inventory::ALL.iter().map(|column| column.name)) {
@@ -260,6 +260,9 @@ impl Reader<'_> {
         }
         let at = self.our(span, name)?;
         let Some((word, span)) = unit else { return Some(Target::Column(at, None)) };
+        if word.eq_ignore_ascii_case(IN_CELLS) {
+            return Some(Target::InCells(at));
+        }
         let unit = Unit::from_word(&word).filter(|unit| *unit != Unit::Tons);
         let own = Unit::of_column(&Inventory::ALL[at].content);
         match (unit, own) {
@@ -346,44 +349,6 @@ impl Reader<'_> {
                     );
                 }
                 mapping.constants.insert(at, Stated { text, spot });
-            }
-        }
-    }
-
-    fn words(&mut self, mapping: &mut Mapping, value: &Spanned<DeValue<'_>>) {
-        let Some(tables) = self.table("words", value) else { return };
-        for (name, words) in tables {
-            let Some(at) = self.our(&name.span(), name.get_ref()) else { continue };
-            let Some(words) = self.table(name.get_ref(), words) else { continue };
-            let has_words = matches!(
-                Inventory::ALL[at].content,
-                Content::Words(_) | Content::YesNo | Content::Condition | Content::Availability
-            );
-            if !has_words {
-                self.problem(
-                    &name.span(),
-                    name.get_ref(),
-                    "is not a column of words",
-                    "leave it out",
-                );
-                continue;
-            }
-            for (word, meaning) in words {
-                let spot = Spot::of(self.text, meaning.span());
-                // An empty text says that the word means nothing known.
-                let text = match meaning.get_ref() {
-                    DeValue::String(text) => text.to_string(),
-                    _ => match self.string(word.get_ref(), meaning) {
-                        Some(meaning) => meaning,
-                        None => continue,
-                    },
-                };
-                let words = mapping.words.entry(at).or_default();
-                let before = words.insert(squeezed(word.get_ref()), Stated { text, spot });
-                if before.is_some() {
-                    let wrong = "stands twice, but for case, blanks and punctuation";
-                    self.problem(&word.span(), word.get_ref(), wrong, "keep one of the two");
-                }
             }
         }
     }

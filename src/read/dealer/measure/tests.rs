@@ -64,6 +64,8 @@ fn other_numbers() {
         ("12,500.5 lbs", None, Pounds, Ok(12_500.5)),
         ("21 ton", None, Pounds, Err(Wrong::Tons)),
         ("21 tons", None, Pounds, Err(Wrong::Tons)),
+        ("21 tons", Some(Unit::ShortTons), Pounds, Ok(42_000.0)),
+        ("21 tons", Some(Unit::Kips), Pounds, Err(Wrong::Tons)),
         ("745 in3", None, CubicInches, Ok(745.0)),
         ("745 cu. in.", None, CubicInches, Ok(745.0)),
         ("745 in^3", None, CubicInches, Ok(745.0)),

@@ -2,7 +2,7 @@
 
 use std::borrow::Cow;
 
-use super::{Meaning, Outcome, note};
+use super::{Asks, Meaning, Outcome, note};
 use crate::check::Code;
 use crate::read::dealer::grid::Kind;
 use crate::read::dealer::mapping::DateOrder;
@@ -55,7 +55,8 @@ pub(super) fn date<'t>(text: &str, lower: &str, kind: Kind, meaning: &Meaning<'_
                             }
                             false => "write the day like 2026-05-31",
                         },
-                    )),
+                    )
+                    .asking(Asks::Dates)),
                 },
                 _ => Ok((Cow::Owned(text.to_owned()), None)),
             }

@@ -31,6 +31,30 @@ pub(super) struct Note {
     pub code: Code,
     pub wrong: String,
     pub instead: String,
+    /// What the list as a whole must be asked, so that cells like this one can be read.
+    pub asks: Option<Asks>,
+}
+
+/// What one answer explains for many cells.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Asks {
+    /// The unit of the column's bare numbers.
+    Unit,
+    /// Which tons the column has.
+    Tons,
+    /// Whether a comma or a point is the decimal sign.
+    Decimal,
+    /// Whether month or day comes first.
+    Dates,
+    /// What a word means.
+    Word,
+}
+
+impl Note {
+    /// The same with what must be asked.
+    fn asking(self, asks: Asks) -> Self {
+        Self { asks: Some(asks), ..self }
+    }
 }
 
 /// The text for the strict reader, and a warning if it deserves one; or a problem.
@@ -69,7 +93,7 @@ impl Meaning<'_> {
 }
 
 pub(super) fn note(code: Code, wrong: impl Into<String>, instead: impl Into<String>) -> Note {
-    Note { code, wrong: wrong.into(), instead: instead.into() }
+    Note { code, wrong: wrong.into(), instead: instead.into(), asks: None }
 }
 
 /// Words for "unknown" that mean nothing else.

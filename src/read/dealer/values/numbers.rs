@@ -4,7 +4,7 @@ use std::borrow::Cow;
 
 use super::Meaning;
 use super::prose;
-use super::{Note, Outcome, note};
+use super::{Asks, Note, Outcome, note};
 use crate::check::Code;
 use crate::read::columns::{self, Column, Content};
 use crate::read::dealer::grid::Kind;
@@ -188,7 +188,8 @@ fn fault(wrong: Wrong, own: Unit) -> Note {
             Code::NotANumber,
             "has a comma or point that may be a decimal sign or group thousands",
             "state `decimal = \"point\"` or `decimal = \"comma\"` in the mapping, or correct the number",
-        ),
+        )
+        .asking(Asks::Decimal),
         Wrong::TwoNumbers if own.fits(Unit::Feet) => note(
             Code::NotANumber,
             "has two numbers, and not each says whether it is feet or inches",
@@ -203,12 +204,14 @@ fn fault(wrong: Wrong, own: Unit) -> Note {
             Code::UnitUnknown,
             format!("has no unit, {words} or another"),
             "state the unit in the mapping, the header or behind the number",
-        ),
+        )
+        .asking(Asks::Unit),
         Wrong::Tons => note(
             Code::UnitUnknown,
             "is in tons, which may be short tons (2,000 lb) or tonnes (2,204.6 lb)",
             "write short ton or tonne",
-        ),
+        )
+        .asking(Asks::Tons),
         Wrong::UnitDoesNotFit => note(
             Code::UnitUnknown,
             format!("has a unit that is no measure of {words}"),

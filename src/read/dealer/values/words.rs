@@ -2,7 +2,7 @@
 
 use std::borrow::Cow;
 
-use super::{Meaning, Outcome, note};
+use super::{Asks, Meaning, Outcome, note};
 use crate::check::Code;
 
 /// Words of the trade that can mean one thing only.
@@ -33,12 +33,10 @@ fn unsure<'t>(meaning: &Meaning<'_>) -> Outcome<'t> {
         false => format!("write {}", column.content.allowed()),
     };
     if !meaning.scheme.blank_is_unknown(column) {
-        return Err(note(Code::WordUnsure, "is not a word of ours", instead));
+        return Err(note(Code::WordUnsure, "is not a word of ours", instead).asking(Asks::Word));
     }
-    Ok((
-        Cow::Borrowed(""),
-        Some(note(Code::WordUnsure, "is not a word of ours and is left unknown", instead)),
-    ))
+    let note = note(Code::WordUnsure, "is not a word of ours and is left unknown", instead);
+    Ok((Cow::Borrowed(""), Some(note.asking(Asks::Word))))
 }
 
 pub(super) fn word<'t>(lower: &str, words: &[&'static str], meaning: &Meaning<'_>) -> Outcome<'t> {
