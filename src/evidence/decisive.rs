@@ -17,17 +17,6 @@ pub struct Decisive {
     pub grade: Option<Grade>,
 }
 
-/// The columns of a girder's plates that no girder is without.
-pub const PLATES: [C; 7] = [
-    C::Webs,
-    C::WebDepth,
-    C::WebThickness,
-    C::TopFlangeWidth,
-    C::TopFlangeThickness,
-    C::BottomFlangeWidth,
-    C::BottomFlangeThickness,
-];
-
 /// Facts that decide wherever the car lies.
 const ALWAYS: [(FactKind, C); 17] = [
     (FactKind::Kind, C::Kind),
@@ -57,7 +46,7 @@ pub fn decisive(car: &Car, crossing: &Crossing, rules: &Rules) -> Vec<Decisive> 
     let mut facts: Vec<Decisive> =
         ALWAYS.iter().map(|&(kind, column)| fact(kind, column)).collect();
     if let Some(plates) = &car.girder.plates {
-        let weakest = PLATES.into_iter().filter_map(grade).min();
+        let weakest = C::PLATES.into_iter().filter_map(grade).min();
         facts.push(Decisive { kind: FactKind::Plates, column: C::Webs, grade: weakest });
         // A box does not buckle sideways.
         if plates.webs == 1 {

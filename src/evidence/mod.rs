@@ -5,7 +5,7 @@ pub mod news;
 mod sisters;
 mod twins;
 
-pub use decisive::{Decisive, PLATES, below_plan, decisive, to_confirm};
+pub use decisive::{Decisive, below_plan, decisive, to_confirm};
 pub use sisters::settle;
 pub use twins::twins;
 
@@ -72,16 +72,7 @@ pub fn of(car: &Car, column: C, rules: &Rules) -> Evidence {
 /// The facts of a car that go into a check of screening or rating.
 fn facts(check: &Check, car: &Car) -> Vec<C> {
     let strength = || match car.girder.plates {
-        Some(_) => vec![
-            C::Webs,
-            C::WebDepth,
-            C::WebThickness,
-            C::TopFlangeWidth,
-            C::TopFlangeThickness,
-            C::BottomFlangeWidth,
-            C::BottomFlangeThickness,
-            C::MainGirder,
-        ],
+        Some(_) => C::PLATES.into_iter().chain([C::MainGirder]).collect(),
         None => vec![C::Modulus, C::MainGirder],
     };
     let steel = || if car.steel_yield.is_some() { C::Yield } else { C::YearBuilt };

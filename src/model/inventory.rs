@@ -53,6 +53,17 @@ macro_rules! inventory {
 }
 
 impl Inventory {
+    /// The columns of the main girder's plates that no girder is without.
+    pub const PLATES: [Self; 7] = [
+        Self::Webs,
+        Self::WebDepth,
+        Self::WebThickness,
+        Self::TopFlangeWidth,
+        Self::TopFlangeThickness,
+        Self::BottomFlangeWidth,
+        Self::BottomFlangeThickness,
+    ];
+
     /// What the column has beside what columns of all files have.
     #[must_use]
     pub fn fact(self) -> &'static Fact {

@@ -120,13 +120,13 @@ impl<'t, C: Columns> Row<'t, C> {
         wrong: impl Into<String>,
         instead: impl Into<String>,
     ) {
-        let (wrong, instead) = (wrong.into(), instead.into());
         // What was wrong before the dealer's cell came into the table is not to be told again.
-        let cell = self.cell(column).unwrap_or_default();
-        let told =
-            |behind: &Tidied<'_>| behind.is_told(self.line, column.index(), cell, code, &wrong);
-        if !self.behind.is_some_and(told) {
-            let problem = self.of_cell(column, code, wrong, instead);
+        let (line, wrong) = (self.line, wrong.into());
+        let told = |behind: &Tidied<'_>, cell: &str| {
+            behind.is_told(line, column.index(), cell, code, &wrong)
+        };
+        if !self.is_told(column, told) {
+            let problem = self.of_cell(column, code, wrong, instead.into());
             self.findings.problems.push(problem);
         }
     }
@@ -139,13 +139,20 @@ impl<'t, C: Columns> Row<'t, C> {
         wrong: impl Into<String>,
         instead: impl Into<String>,
     ) {
-        let (wrong, instead) = (wrong.into(), instead.into());
-        let cell = self.cell(column).unwrap_or_default();
-        let told = |behind: &Tidied<'_>| behind.is_mapping_told(column.index(), cell, code, &wrong);
-        if !self.behind.is_some_and(told) {
-            let warning = self.of_cell(column, code, wrong, instead);
+        let wrong = wrong.into();
+        let told = |behind: &Tidied<'_>, cell: &str| {
+            behind.is_mapping_told(column.index(), cell, code, &wrong)
+        };
+        if !self.is_told(column, told) {
+            let warning = self.of_cell(column, code, wrong, instead.into());
             self.findings.warnings.push(warning);
         }
+    }
+
+    /// Whether the dealer's file behind the table has said it of a cell already.
+    fn is_told(&self, column: C, told: impl Fn(&Tidied<'_>, &str) -> bool) -> bool {
+        let cell = self.cell(column).unwrap_or_default();
+        self.behind.is_some_and(|behind| told(behind, cell))
     }
 
     /// A problem, or warning, of a cell.

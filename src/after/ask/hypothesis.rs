@@ -6,7 +6,7 @@ use itertools::Itertools;
 
 use crate::check::{Code, Grade, Outcome};
 use crate::choose::Market;
-use crate::evidence::{PLATES, below_plan};
+use crate::evidence::below_plan;
 use crate::model::car::{
     Availability, Car, CarDeck, CarKind, DeckCondition, MainGirder, MemberCondition,
 };
@@ -140,7 +140,7 @@ pub fn hypothesis(inputs: &Inputs) -> Hypothesis {
                     let by = Some("to be asked".to_owned());
                     (column, Evidence { grade, by, place: filled.place.clone() })
                 };
-                let of_plates = (fact == C::Webs).then_some(PLATES);
+                let of_plates = (fact == C::Webs).then_some(C::PLATES);
                 let columns = of_plates.into_iter().flatten().chain([fact]).map(evidence);
                 for (column, evidence) in columns.collect::<Vec<_>>() {
                     filled.evidence.set(column, evidence);

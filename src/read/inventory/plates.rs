@@ -7,17 +7,6 @@ use crate::quantity::{Inches, Percent};
 use crate::read::columns::Columns;
 use crate::read::row::Row;
 
-/// Cells that make the girder, all of them or none.
-const GIRDER: [C; 7] = [
-    C::Webs,
-    C::WebDepth,
-    C::WebThickness,
-    C::TopFlangeWidth,
-    C::TopFlangeThickness,
-    C::BottomFlangeWidth,
-    C::BottomFlangeThickness,
-];
-
 /// Cells that mean something only together with the girder's plates.
 const ADDED: [C; 8] = [
     C::WebDepthAtTrucks,
@@ -42,7 +31,7 @@ pub(super) fn main_girder(row: &mut Row<'_, C>, car: &mut Car) {
 }
 
 fn plates(row: &mut Row<'_, C>, condition: Option<MemberCondition>) -> Option<GirderPlates> {
-    if GIRDER.iter().all(|&column| row.cell(column).is_none()) {
+    if C::PLATES.iter().all(|&column| row.cell(column).is_none()) {
         for column in ADDED {
             // The values are read for their own faults too.
             let value = row.number(column);
@@ -55,7 +44,7 @@ fn plates(row: &mut Row<'_, C>, condition: Option<MemberCondition>) -> Option<Gi
         }
         return None;
     }
-    for column in GIRDER {
+    for column in C::PLATES {
         if row.cell(column).is_none() {
             let wrong = "is blank, and other plates of the main girder are given";
             row.problem(column, Code::CellBlank, wrong, "measure all plates, or clear them all");
