@@ -6,7 +6,7 @@ use std::borrow::Cow;
 use jiff::civil::Date;
 
 use super::columns::{Columns, Content, Need, plain};
-use super::dealer::in_one_number;
+use super::measure::in_one_number;
 use super::plain::{is_plain_number, is_unknown_word, plain_number};
 use super::plausible::advice;
 use super::problem::one_of;

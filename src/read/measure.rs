@@ -4,7 +4,7 @@ use crate::read::units::Unit;
 
 /// Which character is the decimal sign; the other of comma and point groups thousands.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(in crate::read) enum Decimal {
+pub(super) enum Decimal {
     Point,
     Comma,
     /// Nobody said, and the file gives reason to ask: a number with a comma is a question.
@@ -158,7 +158,7 @@ pub(super) fn measure(
 }
 
 /// A length with its own unit or units as one number in the unit with this name, to four decimals.
-pub(in crate::read) fn in_one_number(text: &str, unit: &str) -> Option<f64> {
+pub(super) fn in_one_number(text: &str, unit: &str) -> Option<f64> {
     let value = measure(&plain(text), None, Unit::from_word(unit)?, Decimal::Point).ok()?;
     Some((value * 1e4).round() / 1e4)
 }

@@ -43,6 +43,7 @@ mod inventory;
 mod left_out;
 mod lines;
 mod lookalike;
+mod measure;
 mod names;
 mod part;
 mod parted;

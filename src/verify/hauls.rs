@@ -1,8 +1,8 @@
 //! Haul, permit and escort of a crossing's loads, added up by hand from quotes, distances and rules.
 
+use super::quote::quote;
 use super::reckon::{laid, to_places};
 use super::trim;
-use crate::model::haul_quote::HaulQuote;
 use crate::model::inputs::{CarIx, Inputs, Site};
 use crate::model::plan::{CostItem, CostLine, Served};
 use crate::model::rules::Laid;
@@ -43,23 +43,6 @@ pub(super) fn faults(inputs: &Inputs, served: &Served) -> Vec<String> {
         format!("{} comes to {sum}, not {found}", item.word())
     })
     .collect()
-}
-
-/// The quote for a car: its own before that of its yard, of those that still hold.
-pub(super) fn quote(inputs: &Inputs, ix: CarIx, site: Site) -> Option<&HaulQuote> {
-    let car = inputs.car(ix);
-    let yard = inputs.yard(car.yard);
-    let mut found: Option<&HaulQuote> = None;
-    for quote in inputs.haul_quotes.to(&inputs.crossing(site.crossing).id) {
-        let here = quote.dealer == yard.dealer && quote.yard == yard.name;
-        let holds = quote.expires.is_none_or(|last| inputs.order_date <= last);
-        let own = quote.car.as_ref().is_some_and(|id| *id == car.id || id == inputs.first_id(ix));
-        let better = own || (quote.car.is_none() && found.is_none());
-        if here && holds && better {
-            found = Some(quote);
-        }
-    }
-    found
 }
 
 /// Haul, permit and escort of a load of so many cars like this one, in cents.

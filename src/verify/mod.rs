@@ -13,6 +13,7 @@ mod hauls;
 mod loads;
 mod money;
 mod orders;
+mod quote;
 mod reckon;
 mod stock;
 mod tax;

@@ -1,6 +1,6 @@
 //! Ends cut at the yard, decided a second time with arithmetic of its own.
 
-use super::hauls::quote;
+use super::quote::quote;
 use super::reckon::{laid, overhead};
 use crate::model::inputs::{CarIx, Inputs, Site};
 use crate::price;

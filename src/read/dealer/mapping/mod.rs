@@ -7,8 +7,8 @@ use std::collections::{BTreeMap, HashMap};
 
 use toml::de::DeTable;
 
-use super::measure::Decimal;
 use super::scheme::Scheme;
+use crate::read::measure::Decimal;
 use crate::read::problem::Findings;
 use crate::read::problem::MOST_COLUMNS;
 use crate::read::spot::Spot;

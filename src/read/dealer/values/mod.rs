@@ -11,11 +11,11 @@ use std::collections::HashMap;
 
 use super::grid::Kind;
 use super::mapping::{DateOrder, Stated};
-use super::measure::{Decimal, plain};
 use super::scheme::Scheme;
 use super::squeezed::squeezed;
 use crate::check::Code;
 use crate::read::columns::{self, Content};
+use crate::read::measure::{Decimal, plain};
 use crate::read::plain::is_plain_number;
 use crate::read::units::Unit;
 use days::date;

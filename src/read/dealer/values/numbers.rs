@@ -8,10 +8,10 @@ use super::{Asks, Note, Outcome, note};
 use crate::check::Code;
 use crate::read::columns::{self, Column, Content};
 use crate::read::dealer::grid::Kind;
-use crate::read::dealer::measure::{
+use crate::read::dealer::news::is_withdrawn;
+use crate::read::measure::{
     Decimal, Wrong, has_inches_beside_feet, leading, measure, plain, range,
 };
-use crate::read::dealer::news::is_withdrawn;
 use crate::read::plain::is_plain_number;
 use crate::read::plausible;
 use crate::read::units::Unit;
