@@ -73,15 +73,27 @@ impl Gathered {
             false => 0,
         };
         findings.unite();
-        self.tell(&mut findings);
-        self.files.push(FileRead {
+        let file = FileRead {
             name: source.name.clone(),
             kind,
             sha256: hash::sha256(&source.bytes),
             rows: taken.rows,
             not_taken: taken.not_taken,
             left_out,
-        });
+        };
+        if findings.problems.is_empty() && file.rows > 0 && file.has_no_cars() {
+            let wrong =
+                format!("no car was read from it: none of its {} rows is that of a car", file.rows);
+            let instead = "look at its header row, or leave the file away";
+            findings.warnings.push(Problem::of_file(
+                Code::HeaderUnsure,
+                source.name.clone(),
+                wrong,
+                instead,
+            ));
+        }
+        self.tell(&mut findings);
+        self.files.push(file);
     }
 }
 

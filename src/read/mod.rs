@@ -187,6 +187,14 @@ pub struct FileRead {
     pub left_out: usize,
 }
 
+impl FileRead {
+    /// Whether it is an inventory of which no row is that of a car.
+    #[must_use]
+    pub fn has_no_cars(&self) -> bool {
+        self.kind == FileKind::Inventory && self.rows == self.not_taken.len()
+    }
+}
+
 fn is_none(number: &usize) -> bool {
     *number == 0
 }

@@ -45,8 +45,16 @@ fn read_anything(files: &Sources) {
             in_order_and_on_one_line(files, &problems);
         }
         Ok(reading) => {
-            let rows: usize = reading.files[..files.inventories.len()].iter().map(|f| f.rows).sum();
-            assert_eq!(reading.inputs.cars.len(), rows, "every row is a car");
+            let inventories = &reading.files[..files.inventories.len()];
+            let rows: usize = inventories.iter().map(|file| file.rows).sum();
+            let not_taken: usize = inventories.iter().map(|file| file.not_taken.len()).sum();
+            let cars = reading.inputs.cars.len();
+            assert_eq!(cars + not_taken, rows, "every row is a car, or said not to be one");
+            for file in inventories.iter().filter(|file| file.rows > 0 && file.has_no_cars()) {
+                let no_car = format!("{}: D21 no car was read from it", file.name);
+                let told = reading.warnings.iter().map(ToString::to_string);
+                assert!(told.filter(|text| text.contains(&no_car)).count() == 1, "{no_car}");
+            }
         }
     }
     in_order_and_on_one_line(files, &check(files, TODAY).problems);
@@ -158,6 +166,18 @@ proptest! {
         };
         let expected = without_places(good(&straight).inputs);
         prop_assert_eq!(without_places(good(&shuffled).inputs), expected);
+    }
+}
+
+/// What stands behind a line break in the header is a row that looks like a second header: it is none of
+/// cars, and neither are the rows below.
+#[test]
+fn a_header_broken_in_two_loses_no_row_unsaid() {
+    let header = CARS.lines().next().unwrap_or_default();
+    for (place, _) in header.match_indices([',', '_']) {
+        let mut bytes = CARS.as_bytes().to_vec();
+        bytes.insert(place + 1, b'\n');
+        read_anything(&with(0, bytes));
     }
 }
 

@@ -40,12 +40,18 @@ pub fn check_of_some(files: &[FileRead], not_checked: &[String], width: usize) -
     page.finish()
 }
 
-/// That the files were understood, and how many rows are left out.
+/// That the files were understood, how many rows are left out, and which lists gave no car.
 fn understood(what: &str, files: &[FileRead]) -> String {
-    match files.iter().map(|file| file.left_out).sum() {
+    let understood = match files.iter().map(|file| file.left_out).sum() {
         0 => format!("{what}."),
         1 => format!("{what}, but for 1 row that is left out."),
         left_out => format!("{what}, but for {} that are left out.", count(left_out, "row")),
+    };
+    let without_cars = files.iter().filter(|file| file.has_no_cars());
+    let names: Vec<&str> = without_cars.map(|file| &*file.name).collect();
+    match names.is_empty() {
+        true => understood,
+        false => format!("No car was read from {}. {understood}", names.join(", ")),
     }
 }
 
