@@ -25,6 +25,8 @@ mod measured;
 mod open;
 #[path = "testkit/program.rs"]
 mod program;
+#[path = "desk/questions.rs"]
+mod questions;
 #[path = "testkit/rng.rs"]
 mod rng;
 #[path = "desk/week.rs"]

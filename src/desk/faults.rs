@@ -13,7 +13,7 @@ use super::exchange::{Answer, Asked};
 use super::job::Job;
 use super::made::{self, Made, Wish};
 use super::pages;
-use super::state::Desk;
+use super::state::{Desk, Trial};
 use super::told::Told;
 use crate::faulty::{Faulty, contents};
 
@@ -199,6 +199,20 @@ fn a_workbook_of_crossings() {
     let _ = fs::remove_dir_all(&folder);
 }
 
+/// A trial with these cells of B-03.
+fn trial(desk: &Desk, edits: &[(&str, &str)]) -> Trial {
+    let edit = |(column, value): &(&str, &str)| {
+        ("B-03".to_owned(), (*column).to_owned(), (*value).to_owned())
+    };
+    Trial {
+        name: "what if".to_owned(),
+        json: "{}".to_owned(),
+        edits: edits.iter().map(edit).collect(),
+        beside_files: false,
+        stamp: desk.known().unwrap_or_else(|_| panic!("the folder cannot be read")).stamp.clone(),
+    }
+}
+
 /// A table as the form of the page Crossings sends it.
 fn grid(text: &str, was: &str, more: &[(&str, &str)]) -> Asked {
     let mut fields = vec![("was".to_owned(), was.to_owned())];
@@ -221,7 +235,7 @@ fn plans_papers_and_scenarios() {
     let made = Arc::new(made_of(&folder));
     let planned = |desk: &Arc<Desk>| {
         desk.keep_shared(Arc::clone(&made));
-        desk.try_out("budget 1", "{}".to_owned());
+        desk.try_out(trial(desk, &[]));
         let mut told = Told::new(&made.known);
         let letter =
             |name: &str| SheetFile { name: name.to_owned(), content: "Found:\n".to_owned() };
@@ -231,6 +245,8 @@ fn plans_papers_and_scenarios() {
     for path in ["/plan/agree", "/papers", "/what-if/keep", "/ask/letters"] {
         every_step(&folder, || form(path, &[("number", "0".into())]), planned);
     }
+    let changed = |desk: &Arc<Desk>| desk.try_out(trial(desk, &[("span_ft", "32")]));
+    every_step(&folder, || form("/what-if/bring", &[("number", "0".into())]), changed);
     // What could not be kept is still there to be kept.
     let desk = desk_on(&folder, Arc::new(Faulty::at(0, true)));
     planned(&desk);

@@ -21,6 +21,7 @@ pub struct Job {
     pub page: String,
     begun: Instant,
     interrupt: AtomicBool,
+    has_plan: AtomicBool,
     shown: Mutex<Shown>,
     watchers: AtomicUsize,
     seen: Mutex<Instant>,
@@ -36,6 +37,8 @@ pub struct Shown {
     pub found: String,
     /// How far it may be from the cheapest, in words.
     pub open: String,
+    /// Whether there is a plan to look at already.
+    pub plan: bool,
 }
 
 impl Job {
@@ -46,6 +49,7 @@ impl Job {
             page: page.to_owned(),
             begun: Instant::now(),
             interrupt: AtomicBool::new(false),
+            has_plan: AtomicBool::new(false),
             shown: Mutex::default(),
             watchers: AtomicUsize::new(0),
             seen: Mutex::new(Instant::now()),
@@ -70,7 +74,8 @@ impl Job {
 
     /// How far it is.
     pub fn shown(&self) -> Shown {
-        Shown { seconds: self.begun.elapsed().as_secs(), ..held(&self.shown).clone() }
+        let plan = self.has_plan.load(Ordering::Relaxed);
+        Shown { seconds: self.begun.elapsed().as_secs(), plan, ..held(&self.shown).clone() }
     }
 
     /// What ends it from outside.
@@ -112,7 +117,7 @@ impl Job {
             _ => "how far it is from the cheapest is not known yet".to_owned(),
         };
         let found = format!("serves {served} for {net:.0} net");
-        *held(&self.shown) = Shown { seconds: 0, found, open };
+        *held(&self.shown) = Shown { found, open, ..Shown::default() };
         self.goes_on()
     }
 
@@ -120,6 +125,11 @@ impl Job {
     pub fn say(&self, words: &str) {
         held(&self.shown).open = words.to_owned();
         let _ = self.goes_on();
+    }
+
+    /// There is a plan to look at, and the search goes on.
+    pub fn show_plan(&self) {
+        self.has_plan.store(true, Ordering::Relaxed);
     }
 
     /// Whether it was stopped.

@@ -1,7 +1,10 @@
 //! What is known of the folder between requests: read once, surveyed once, till a file changes.
 
 use std::path::Path;
+use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Arc, OnceLock};
+use std::thread;
+use std::time::{Duration, Instant};
 
 use spanyard::check::Barred;
 use spanyard::folder::{Files, Refusal, Stamp};
@@ -9,6 +12,9 @@ use spanyard::model::inputs::Inputs;
 use spanyard::read::Reading;
 use spanyard::report::facts::matching::Matching;
 use spanyard::survey::Survey;
+
+/// So long a page waits for what takes long at first, before it shows what it has.
+const MOMENT: Duration = Duration::from_millis(150);
 
 /// The folder as it was read.
 pub struct Known {
@@ -20,6 +26,7 @@ pub struct Known {
     pub reading: Result<Reading, Refusal>,
     survey: OnceLock<Survey>,
     fits: OnceLock<Vec<(usize, Barred)>>,
+    asked: AtomicBool,
 }
 
 impl Known {
@@ -38,7 +45,14 @@ impl Known {
     /// These files, read.
     pub fn of(files: Files, stamp: Stamp) -> Self {
         let reading = files.read();
-        Self { files, stamp, reading, survey: OnceLock::new(), fits: OnceLock::new() }
+        Self {
+            files,
+            stamp,
+            reading,
+            survey: OnceLock::new(),
+            fits: OnceLock::new(),
+            asked: AtomicBool::new(false),
+        }
     }
 
     /// The inputs, if the files can be used.
@@ -50,6 +64,21 @@ impl Known {
     pub fn survey(&self) -> Option<&Survey> {
         let inputs = self.inputs()?;
         Some(self.survey.get_or_init(|| Survey::new(inputs)))
+    }
+
+    /// The same as [`Known::fits`], if it is known, or within moments; else somebody is at it from now on.
+    pub fn fits_soon(self: &Arc<Self>) -> Option<&[(usize, Barred)]> {
+        if self.fits.get().is_none() {
+            if !self.asked.swap(true, Ordering::Relaxed) {
+                let known = Arc::clone(self);
+                thread::spawn(move || known.fits().map(<[_]>::len));
+            }
+            let begun = Instant::now();
+            while self.fits.get().is_none() && begun.elapsed() < MOMENT {
+                thread::sleep(Duration::from_millis(10));
+            }
+        }
+        self.fits.get().map(Vec::as_slice)
     }
 
     /// Of each car how many crossings it fits, and what bars it at all of them; none where the files

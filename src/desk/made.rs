@@ -51,6 +51,28 @@ pub struct Wish {
 }
 
 impl Made {
+    /// Whether nothing is left to prove of it.
+    pub fn is_proven(&self) -> bool {
+        self.plan.proof.cheapest && self.plan.proof.service
+    }
+
+    /// Whether it serves more, by priority, or as much with fewer changes, or for less.
+    pub fn is_better_than(&self, other: &Self) -> bool {
+        let merit = |made: &Self| {
+            let inputs = made.known.inputs();
+            let unserved = made.plan.crossings.iter().filter(|c| c.served().is_none());
+            let ranks = unserved.filter_map(|c| Some(inputs?.crossing(c.crossing).priority));
+            let mut ranks: Vec<u8> = ranks.collect();
+            ranks.sort_unstable();
+            // Of the unserved by rank, the fewer of the first the better.
+            let count = |rank: u8| ranks.iter().filter(|other| **other == rank).count();
+            let by_rank: Vec<usize> = (1..=9).map(count).collect();
+            let changes = made.change.as_ref().map_or(0, |change| change.changes);
+            (by_rank, changes, made.plan.totals.net)
+        };
+        merit(self) < merit(other)
+    }
+
     /// What every report is made from; none only where the inputs were lost, which they are not.
     pub fn report<T>(&self, say: impl FnOnce(&PlanReport<'_>) -> T) -> Option<T> {
         let reading = self.known.reading.as_ref().ok()?;

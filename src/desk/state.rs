@@ -8,7 +8,7 @@ use std::thread;
 use std::time::Duration;
 
 use anyhow::{Context, bail};
-use spanyard::folder::Refusal;
+use spanyard::folder::{Refusal, Stamp};
 use spanyard::read::FOLDER_FILE;
 use spanyard::save::{Disk, Lock};
 
@@ -47,6 +47,12 @@ pub struct Trial {
     pub name: String,
     /// The plan, as the terminal prints it.
     pub json: String,
+    /// What is different in the crossings file: crossing, column, value.
+    pub edits: Vec<(String, String, String)>,
+    /// Whether something is different that stands in no file.
+    pub beside_files: bool,
+    /// The state of the files that it is about.
+    pub stamp: Stamp,
 }
 
 /// Most trials that are remembered.
@@ -200,9 +206,9 @@ impl Desk {
     }
 
     /// One trial more; the oldest goes where there are too many.
-    pub fn try_out(&self, name: &str, json: String) {
+    pub fn try_out(&self, trial: Trial) {
         let mut trials = held(&self.trials);
-        trials.insert(0, Arc::new(Trial { name: name.to_owned(), json }));
+        trials.insert(0, Arc::new(trial));
         trials.truncate(TRIALS);
     }
 

@@ -17,6 +17,8 @@ pub struct Frame {
     pub notices: Vec<Notice>,
     /// Whether the page loads itself again where scripts are off.
     pub refresh: bool,
+    /// Whether what the page lacks is being worked out, so that it is asked for again.
+    pub again: bool,
 }
 
 /// A page in the line of pages.

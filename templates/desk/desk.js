@@ -13,10 +13,15 @@
       put('seconds', String(far.seconds));
       put('found', far.found);
       put('open', far.open);
+      // A valid plan is there to look at, while the search for its proof goes on.
+      if (far.plan && area.dataset.plan !== 'yes') { source.close(); location.replace(location.pathname); }
     });
     source.addEventListener('done', event => { source.close(); location.replace(event.data); });
     addEventListener('pagehide', () => source.close());
   }
+
+  // What is worked out is asked for again till it is there.
+  if (document.querySelector('[data-again]')) setTimeout(() => location.reload(), 1000);
 
   const drop = document.getElementById('drop');
   if (drop) {
@@ -43,7 +48,13 @@
 
   for (const slide of document.querySelectorAll('input[type=range][data-for]')) {
     const field = document.getElementById(slide.dataset.for);
-    slide.addEventListener('input', () => { field.value = slide.value; });
+    const steps = [...slide.list?.options ?? []];
+    const buys = document.getElementById('buys');
+    slide.addEventListener('input', () => {
+      field.value = slide.value;
+      const step = steps.filter(o => Number(o.value) <= Number(slide.value)).at(-1);
+      if (buys && steps.length) buys.textContent = step ? `A budget of ${step.value} dollars: ${step.label}.` : 'Less than the least budget of the curve.';
+    });
   }
 
   const grid = document.querySelector('table.grid');

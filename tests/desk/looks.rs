@@ -9,7 +9,7 @@ use crate::{Case, in_browser, named, picture};
 
 /// The rules by which pages are held to be of use with aids, as a script; kept between runs. Where the
 /// registry cannot be reached, `SPANYARD_NO_AXE=1` leaves them out.
-fn axe() -> Option<String> {
+pub fn axe() -> Option<String> {
     if std::env::var_os("SPANYARD_NO_AXE").is_some() {
         eprintln!("NOT RUN: SPANYARD_NO_AXE is set, so pages were not held against axe-core");
         return None;

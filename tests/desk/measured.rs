@@ -1,19 +1,25 @@
 //! What the desk takes: time, memory, many visitors at once, and a stop in the middle of a save.
 //!
-//! `cargo test --release --test desk measured -- --ignored --nocapture` measures a program of 300 crossings
-//! and 5,000 cars; the numbers stand in docs/desk.md.
+//! `cargo test --release --test desk measured -- --ignored --nocapture --test-threads=1` measures programs of
+//! 300 crossings and 5,000 cars, and of 40 and 400; the numbers stand in docs/desk.md.
 
 use std::fs;
 use std::io::{Read as _, Write as _};
 use std::net::TcpStream;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use std::thread;
 use std::time::{Duration, Instant};
 
 use crate::{Case, program, rng};
 
-/// Sends a request and gives status and body.
+/// Sends a request and gives status and size.
 fn ask(host: &str, key: &str, request: &str, body: &str) -> (String, usize) {
+    let text = whole(host, key, request, body);
+    (text.split(' ').nth(1).unwrap_or_default().to_owned(), text.len())
+}
+
+/// Sends a request and gives the whole answer.
+fn whole(host: &str, key: &str, request: &str, body: &str) -> String {
     let mut stream = TcpStream::connect(host).unwrap();
     stream.set_read_timeout(Some(Duration::from_secs(120))).unwrap();
     let length = body.len();
@@ -24,8 +30,17 @@ fn ask(host: &str, key: &str, request: &str, body: &str) -> (String, usize) {
     stream.write_all(head.as_bytes()).unwrap();
     let mut answer = Vec::new();
     let _ = stream.read_to_end(&mut answer);
-    let text = String::from_utf8_lossy(&answer);
-    (text.split(' ').nth(1).unwrap_or_default().to_owned(), answer.len())
+    String::from_utf8_lossy(&answer).into_owned()
+}
+
+/// Asks again and again till the answer is as wanted, and gives the time that it took.
+fn until(host: &str, key: &str, path: &str, wanted: impl Fn(&str) -> bool) -> Duration {
+    let begun = Instant::now();
+    while !wanted(&whole(host, key, &format!("GET {path}"), "")) {
+        assert!(begun.elapsed() < Duration::from_secs(600), "{path} is never so");
+        thread::sleep(Duration::from_millis(20));
+    }
+    begun.elapsed()
 }
 
 /// The key that the address gives.
@@ -108,11 +123,10 @@ fn a_desk_that_is_killed_while_it_saves_leaves_the_old_file_or_the_new_one() {
     println!("{rounds} kills, {seen_new} after the save");
 }
 
-#[test]
-#[ignore = "measures a large program; see the head of this file"]
-fn measured_on_300_crossings_and_5000_cars() {
-    let made = program::program(300, 5_000, 11);
-    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("desk-large");
+/// A folder with a seeded program of so many crossings and cars.
+fn large(name: &str, crossings: usize, cars: usize) -> PathBuf {
+    let made = program::program(crossings, cars, 11);
+    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join(name);
     let _ = fs::remove_dir_all(&folder);
     fs::create_dir_all(folder.join("county/lists")).unwrap();
     let toml = "lists = \"lists\"\ncrossings = \"crossings.csv\"\nyards = \"yards.csv\"\nlots = \"lots.csv\"\ndecisions = \"decisions.toml\"\n";
@@ -125,6 +139,39 @@ fn measured_on_300_crossings_and_5000_cars() {
     ] {
         fs::write(folder.join("county").join(name), text).unwrap();
     }
+    folder
+}
+
+#[test]
+#[ignore = "measures a large program; see the head of this file"]
+fn measured_after_a_decision_on_40_crossings_and_400_cars() {
+    let case = Case::on(large("desk-40x400", 40, 400), &["county"]);
+    let (host, key) = key(&case);
+    let done = |page: &str| !page.contains("id=\"search\"") && page.contains(" crossings");
+    ask(&host, &key, "POST /plan", "seconds=30");
+    println!("first plan, at most 30 s: {:?}", until(&host, &key, "/plan", done));
+    let (status, _) = ask(&host, &key, "POST /plan/agree", "");
+    assert_eq!(status, "303");
+    for number in 0..3 {
+        let list = case.file("crossings.csv");
+        let id = list.lines().nth(3 + number * 2).and_then(|line| line.split(',').next());
+        let id = id.unwrap().to_owned();
+        let begun = Instant::now();
+        let body = format!("kind=dropped&crossing={id}&again=yes");
+        let (status, _) = ask(&host, &key, "POST /decide", &body);
+        assert_eq!(status, "303", "{id}");
+        let seen = |page: &str| page.contains("id=\"interim\"") || done(page);
+        until(&host, &key, "/plan", seen);
+        println!("{id} dropped: a valid plan after {:?} (aim 1 s)", begun.elapsed());
+        until(&host, &key, "/plan", done);
+        println!("{id} dropped: the last word after {:?}", begun.elapsed());
+    }
+}
+
+#[test]
+#[ignore = "measures a large program; see the head of this file"]
+fn measured_on_300_crossings_and_5000_cars() {
+    let folder = large("desk-large", 300, 5_000);
     let begun = Instant::now();
     let case = Case::on(folder, &["county"]);
     println!("open: {:?}", begun.elapsed());
@@ -133,7 +180,9 @@ fn measured_on_300_crossings_and_5000_cars() {
     println!("first page, read and all: {:?}, {status}, {} kB", begun.elapsed(), size / 1024);
     let first = Instant::now();
     ask(&host, &key, "GET /cars", "");
-    println!("first page of cars, surveyed and all: {:?}", first.elapsed());
+    println!("first page of cars, before the survey: {:?}", first.elapsed());
+    let known = |page: &str| !page.contains("data-again");
+    println!("page of cars with the survey: {:?}", until(&host, &key, "/cars", known));
     let (status, _) = ask(&host, &key, "POST /plan", "seconds=60");
     assert_eq!(status, "303");
     thread::sleep(Duration::from_secs(5));

@@ -74,6 +74,8 @@ pub fn show(at: &Place<'_>) -> Shown {
     if made.known.stamp != at.known.stamp {
         let words = "Files have changed since the plan was made; plan again to ask about them.";
         view.about_plan.push(words);
+        view.plan_forms.push(plain("/plan", "Find the best purchase"));
+        return Ok(page(&view));
     }
     view.about_plan.push("All three look at the cheapest plan.");
     view.plan_forms = vec![

@@ -14,9 +14,9 @@ use spanyard::report::facts::count;
 use spanyard::report::facts::matching::Matching;
 
 use super::{Place, Shown};
-use crate::desk::exchange::encoded;
+use crate::desk::exchange::{Answer, encoded};
 use crate::desk::view::{
-    CHECK, Choice, Frame, Pager, Table, Tables, check_row, figure, head, page, text,
+    CHECK, Choice, Frame, Notice, Pager, Table, Tables, check_row, figure, head, page, text,
 };
 
 /// Cars on a page.
@@ -68,9 +68,10 @@ pub fn car_asked(at: &Place<'_>, inputs: &Inputs) -> Option<CarIx> {
 /// All cars against all crossings, or against one.
 pub fn all(at: &Place<'_>) -> Shown {
     let inputs = at.inputs()?;
+    // The first look at a large folder takes seconds: the cars are shown before it is done.
+    let Some(everywhere) = at.known.fits_soon() else { return Ok(waiting(at, inputs)) };
     let survey = at.known.survey().ok_or_else(|| at.missing("there is no survey"))?;
     let matching = Matching::new(inputs, survey);
-    let everywhere = at.known.fits().unwrap_or_default();
     let (q, fit) = (at.asked.text("q"), at.asked.text("fit"));
     let code: Option<Code> = at.asked.get("code").and_then(|code| code.parse().ok());
     let one = at.asked.get("crossing").and_then(|id| crossing_named(inputs, id));
@@ -132,6 +133,33 @@ pub fn all(at: &Place<'_>) -> Shown {
         pager,
         cars: table,
     }))
+}
+
+/// The first cars by name, while every car is held against every crossing.
+fn waiting(at: &Place<'_>, inputs: &Inputs) -> Answer {
+    let words = "Every car is being held against every crossing for the first time since the files \
+                 changed; which fit where is shown as soon as that is done.";
+    let mut frame = at.frame("Cars on offer", "Cars");
+    frame.notices.push(Notice::new("notice", words));
+    frame.again = true;
+    let few: Vec<_> =
+        inputs.car_indices().take(EACH).map(|car| (car, 0, Barred::default())).collect();
+    let mut cars = table(inputs, &few, None);
+    for row in &mut cars.rows {
+        row.cells.truncate(8);
+    }
+    cars.head.truncate(8);
+    page(&Cars {
+        frame,
+        title: "Cars on offer".to_owned(),
+        q: String::new(),
+        crossings: Vec::new(),
+        codes: Vec::new(),
+        fits: Vec::new(),
+        found: format!("{} listed.", count(inputs.cars.len(), "row")),
+        pager: Pager::default(),
+        cars,
+    })
 }
 
 fn found_somewhere(found: &[(CarIx, usize, Barred)], code: Code) -> bool {
@@ -250,7 +278,13 @@ fn source(car: &Car) -> String {
     format!("/source?file={}&line={}", encoded(&car.place.file), car.place.line)
 }
 
-fn everywhere(at: &Place<'_>, inputs: &Inputs, ix: CarIx) -> Result<Table, super::Answer> {
+fn everywhere(at: &Place<'_>, inputs: &Inputs, ix: CarIx) -> Result<Table, Answer> {
+    if at.known.fits_soon().is_none() {
+        let caption = "At every crossing: being worked out; load the page again in a moment";
+        let mut table = Table::new(caption, &["Crossing"]);
+        table.row(vec![text("not known yet")]);
+        return Ok(table);
+    }
     let survey = at.known.survey().ok_or_else(|| at.missing("there is no survey"))?;
     let matching = Matching::new(inputs, survey);
     let car = inputs.car(ix);

@@ -1,6 +1,7 @@
 //! The pages: each asks the library, and says what it says.
 
 mod ask;
+mod budgets;
 mod cars;
 mod changed;
 mod costs;
@@ -81,7 +82,8 @@ pub fn answer(desk: &Arc<Desk>, asked: &Asked) -> Answer {
         (true, "/decide/back") => decide::undo(&at),
         (false, "/what-if") => trial::show(&at),
         (true, "/what-if") => trial::begin(&at),
-        (true, "/what-if/budgets") => trial::curve(&at),
+        (true, "/what-if/budgets") => budgets::curve(&at),
+        (true, "/what-if/bring") => trial::bring(&at),
         (true, "/what-if/keep") => trial::settle(&at, true),
         (true, "/what-if/away") => trial::settle(&at, false),
         (false, "/ask") => ask::show(&at),

@@ -81,20 +81,23 @@ pub fn show(at: &Place<'_>) -> Shown {
     let mut frame = at.frame("Plan", "Plan");
     let running = job.as_ref().filter(|job| job.runs()).map(|job| {
         job.look();
-        let Far { seconds, found, open } = job.shown();
+        let Far { seconds, found, open, .. } = job.shown();
         Running { title: job.title.clone(), seconds, found, open }
     });
     if let Some(why) = job.as_ref().and_then(|job| job.failed()) {
         frame.notices.push(crate::desk::view::Notice::new("alert", capital(why)));
     }
     frame.refresh = running.is_some();
-    let made = at.desk.made().filter(|_| running.is_none());
+    // While a search runs, the plan that it has found first, if there is one.
+    let first = job.as_ref().is_some_and(|job| job.shown().plan);
+    let made = at.desk.made().filter(|_| running.is_none() || first);
     if made.is_none() && running.is_none() {
         at.inputs()?;
     }
     let plan = made.as_ref().and_then(|made| made.report(|report| view(report, made)));
     let plan = plan.map(|view| View {
         can_agree: view.what_if.is_empty()
+            && running.is_none()
             && made.as_ref().is_some_and(|made| made.known.stamp == at.known.stamp),
         ..view
     });
@@ -122,11 +125,33 @@ pub fn begin(at: &Place<'_>) -> Shown {
     Ok(Answer::See("/plan".to_owned()))
 }
 
+/// A valid plan of a large folder is shown after this time, and the search for a better one goes on.
+const FIRST: Duration = Duration::from_millis(500);
+
+/// Cars times crossings from which on a folder is large.
+const LARGE: usize = 4_000;
+
 /// Begins a search on the folder as it is when the search begins.
 pub fn search(desk: &std::sync::Arc<crate::desk::state::Desk>, wish: Wish) {
     desk.begin("Searching for the best purchase", "/plan", move |desk, job| {
         let known = desk.known().map_err(|_| "the files have problems".to_owned())?;
-        desk.keep(made::plan(&known, &wish, job)?);
+        let size = known.inputs().map_or(0, |inputs| inputs.cars.len() * inputs.crossings.len());
+        let longer = wish.time_limit.is_none_or(|limit| limit > FIRST * 2);
+        if size > LARGE && longer {
+            let first = made::plan(&known, &Wish { time_limit: Some(FIRST), ..wish.clone() }, job)?;
+            let done = first.is_proven();
+            desk.keep(first);
+            if done || job.is_stopped() {
+                return Ok(());
+            }
+            job.show_plan();
+        }
+        let made = made::plan(&known, &wish, job)?;
+        // One that was stopped early may be worse than the first.
+        let first = desk.made().filter(|_| job.shown().plan);
+        if made.is_proven() || first.is_none_or(|first| !first.is_better_than(&made)) {
+            desk.keep(made);
+        }
         Ok(())
     });
 }

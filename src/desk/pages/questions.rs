@@ -89,7 +89,7 @@ fn tables(inputs: &Inputs, asked: &Asked) -> Vec<Table> {
     let mut tables = Vec::new();
     for (yard, questions) in by_yard(asked, inputs) {
         let yard = inputs.yard(yard);
-        let heads = ["Car", "To find out", "Must be", "Opens", "How"];
+        let heads = ["Car", "To find out", "#Must be", "Opens", "How"];
         let mut table = Table::new(format!("To ask {}, yard {}", yard.dealer, yard.name), &heads);
         for question in &questions {
             let car = inputs.car(question.car);

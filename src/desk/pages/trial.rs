@@ -3,33 +3,27 @@
 
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
-use std::time::Duration;
 
 use askama::Template;
 use axum::http::StatusCode;
 use spanyard::after::compare::Scenario;
 use spanyard::after::discount::discounted;
-use spanyard::assemble::{PlanOptions, make_plan};
-use spanyard::choose::{Effort, Progress};
-use spanyard::folder::{Files, files_in, mark, open_text, replace};
+use spanyard::folder::{Files, files_in, mark, open_in, open_text, replace};
 use spanyard::quantity::{Cents, Percent};
-use spanyard::read::Part;
-use spanyard::report::drawing::budget_chart;
+use spanyard::read::{Column, Columns as _, CrossingColumn, Part};
 use spanyard::report::facts::compare::lines;
-use spanyard::report::facts::sweep::Point;
 use spanyard::report::json;
 use spanyard::report::page::Drawn;
 use spanyard::save::make_folder;
 
 use super::plan::dollars;
-use super::table::load;
-use super::{Place, Shown, capital, see};
+use super::table::{Grid, form_of, load};
+use super::{Place, Shown, budgets, capital, see};
 use crate::desk::exchange::Answer;
-use crate::desk::job::Job;
 use crate::desk::known::Known;
 use crate::desk::made::{self, Wish};
-use crate::desk::told::Told;
-use crate::desk::view::{Choice, Frame, Table, figure, head, page, text};
+use crate::desk::state::Trial;
+use crate::desk::view::{Choice, Frame, Table, figure, head, page};
 
 /// Where trials are kept, in the folder.
 const KEPT: &str = "scenarios";
@@ -41,20 +35,34 @@ struct TrialPage {
     dealers: Vec<Choice>,
     crossings: Vec<Choice>,
     columns: Vec<Choice>,
+    asked_budget: String,
     budget: String,
     most: String,
     step: String,
     editable: bool,
+    steps: Vec<Choice>,
     curve: Vec<Drawn>,
     points: Table,
     beside: Table,
-    trials: Vec<Trial>,
+    cells: Vec<[String; 3]>,
+    trials: Vec<Row>,
 }
 
-struct Trial {
+struct Row {
     number: usize,
     words: String,
     kept: bool,
+    /// The file that it can be brought into; empty for none.
+    into: String,
+}
+
+/// Cells of crossings that one trial can change.
+const EDITS: usize = 3;
+
+/// The names of the fields of such a cell.
+fn names(number: usize) -> [String; 3] {
+    let n = if number == 1 { String::new() } else { number.to_string() };
+    ["crossing", "column", "value"].map(|name| format!("{name}{n}"))
 }
 
 /// The forms, the curve and the trials so far.
@@ -63,15 +71,6 @@ pub fn show(at: &Place<'_>) -> Shown {
     let frame = at.frame("What if", "What if");
     let dealers: std::collections::BTreeSet<&str> =
         inputs.cars.iter().map(|car| car.dealer.as_str()).collect();
-    let columns = [
-        "span_ft",
-        "clear_width_ft",
-        "vehicles",
-        "least_posting_tons",
-        "deck",
-        "most_abreast",
-        "priority",
-    ];
     let outlay = at.desk.made().map_or(Cents::ZERO, |made| made.plan.totals.outlay);
     let most = (outlay.as_dollars() * 1.2 / 1_000.0).ceil().max(100.0) * 1_000.0;
     let told = at.desk.told("budgets").filter(|told| told.stamp == at.known.stamp);
@@ -90,10 +89,20 @@ pub fn show(at: &Place<'_>) -> Shown {
         scenarios.extend(Scenario::parse(name, text));
     }
     let memory = trials.iter().enumerate();
-    let memory =
-        memory.map(|(number, trial)| Trial { number, words: trial.name.clone(), kept: false });
+    let file = at.known.files.crossings.as_ref().map(|file| file.display().to_string());
+    let memory = memory.map(|(number, trial)| Row {
+        number,
+        words: trial.name.clone(),
+        kept: false,
+        into: file.clone().filter(|_| !trial.edits.is_empty()).unwrap_or_default(),
+    });
     let files = kept.iter().enumerate();
-    let files = files.map(|(number, (name, _))| Trial { number, words: name.clone(), kept: true });
+    let files = files.map(|(number, (name, _))| Row {
+        number,
+        words: name.clone(),
+        kept: true,
+        into: String::new(),
+    });
     let chosen = at.asked.text("crossing");
     Ok(page(&TrialPage {
         frame,
@@ -103,16 +112,30 @@ pub fn show(at: &Place<'_>) -> Shown {
             .iter()
             .map(|c| Choice::new(&c.id, format!("{} {}", c.id, c.road), &chosen))
             .collect(),
-        columns: columns.map(|column| Choice::new(column, column, "")).into(),
+        columns: columns(),
+        cells: (1..=EDITS).map(names).collect(),
+        asked_budget: at.asked.text("budget"),
         budget: format!("{:.0}", (outlay.as_dollars() / 1_000.0).floor() * 1_000.0),
         most: format!("{most:.0}"),
         step: "1000".to_owned(),
         editable: at.known.files.crossings.is_some(),
+        steps: told.as_ref().map(|told| budgets::steps(&told.tables)).unwrap_or_default(),
         curve: told.as_ref().map(|told| told.figures.clone()).unwrap_or_default(),
         points: told.and_then(|told| told.tables.first().cloned()).unwrap_or_default(),
         beside: beside(&scenarios),
         trials: memory.chain(files).collect(),
     }))
+}
+
+/// The columns of a crossing that can be tried with.
+fn columns() -> Vec<Choice> {
+    let columns = CrossingColumn::ALL.iter().filter(|column| column.name != "crossing");
+    let words = |column: &Column| {
+        let about = column.about.split([';', ':', ',']).next().unwrap_or_default();
+        format!("{about} ({})", column.name)
+    };
+    let columns = columns.map(|column| Choice::new(column.name, words(column), ""));
+    std::iter::once(Choice::new("", "choose", "")).chain(columns).collect()
 }
 
 /// The trials kept in the folder, by name, with their text.
@@ -162,12 +185,18 @@ pub fn begin(at: &Place<'_>) -> Shown {
         said.push(format!("only {dealer}"));
         files.part = Part { only_dealers: vec![dealer.to_owned()], ..Part::default() };
     }
-    if let (Some(id), Some(column), Some(value)) =
-        (at.asked.get("crossing"), at.asked.get("column"), at.asked.get("value"))
-    {
-        let edited = edited(&files, id, column, value).map_err(|words| no(&words))?;
-        files.instead.push(edited);
-        said.push(format!("{id} {column} {value}"));
+    let mut edits: Vec<(String, String, String)> = Vec::new();
+    let beside_files = !said.is_empty() || at.asked.get("discount").is_some();
+    for [id, column, value] in (1..=EDITS).map(names) {
+        if let (Some(id), Some(column), Some(value)) =
+            (at.asked.get(&id), at.asked.get(&column), at.asked.get(&value))
+        {
+            edits.push((id.to_owned(), column.to_owned(), value.to_owned()));
+            said.push(format!("{id} {column} {value}"));
+        }
+    }
+    if !edits.is_empty() {
+        files.instead.push(edited(&files, &edits).map_err(|words| no(&words))?);
     }
     let discount = match at.asked.get("discount") {
         None => None,
@@ -187,6 +216,7 @@ pub fn begin(at: &Place<'_>) -> Shown {
     let name = said.join(", ");
     wish.what_if.clone_from(&name);
     let known = Arc::clone(at.known);
+    let stamp = known.stamp.clone();
     let title = format!("What if: {name}");
     at.desk.begin(&title, "/what-if", move |desk, job| {
         let mut trial = Known::of(files, known.stamp.clone());
@@ -200,84 +230,63 @@ pub fn begin(at: &Place<'_>) -> Shown {
         }
         let made = made::plan(&Arc::new(trial), &wish, job)?;
         let text = made.report(json::plan).and_then(Result::ok);
-        desk.try_out(&name, text.ok_or("the plan cannot be written")?);
+        let json = text.ok_or("the plan cannot be written")?;
+        desk.try_out(Trial { name, json, edits, beside_files, stamp });
         Ok(())
     });
     Ok(Answer::See("/plan".to_owned()))
 }
 
-/// The crossings file with one cell of one crossing as asked; the reader judges it like any other.
-fn edited(
-    files: &Files,
-    id: &str,
-    column: &str,
-    value: &str,
-) -> Result<(PathBuf, Vec<u8>), String> {
+/// The crossings file with cells as asked; the reader judges them like any others.
+fn edited(files: &Files, edits: &[(String, String, String)]) -> Result<(PathBuf, Vec<u8>), String> {
     let (file, mut grid) = load(files)?;
-    grid.set(id, column, value).ok_or("the crossings file has no such crossing")?;
+    set(&mut grid, edits)?;
     // As text, whatever the file is: it is read in the place of the file, and not written.
     let text = grid.write().ok_or("the crossings file cannot be written")?;
     Ok((file, text.into_bytes()))
 }
 
-/// Begins the curve: what each budget of a range buys.
-pub fn curve(at: &Place<'_>) -> Shown {
-    at.inputs()?;
-    let no = |words: &str| at.refuse(StatusCode::UNPROCESSABLE_ENTITY, "Not understood", words);
-    let money = |name: &str| at.asked.get(name).and_then(dollars);
-    let (Some(from), Some(to)) = (money("from"), money("to")) else {
-        return Err(no("write the least and the greatest budget in dollars"));
-    };
-    let steps = at.asked.number("steps").unwrap_or(9).clamp(2, 40) as i64;
-    if from >= to {
-        return Err(no("the least budget is to be less than the greatest"));
+fn set(grid: &mut Grid, edits: &[(String, String, String)]) -> Result<(), String> {
+    for (id, column, value) in edits {
+        grid.set(id, column, value).ok_or(format!("the crossings file has no crossing {id}"))?;
     }
-    let known = Arc::clone(at.known);
-    at.desk.begin("What each budget buys", "/what-if", move |desk, job| {
-        let told = sweep(&known, from, to, steps, job)?;
-        desk.tell("budgets", told);
-        Ok(())
-    });
-    Ok(Answer::See("/plan".to_owned()))
+    Ok(())
 }
 
-/// One verified plan for each budget, each with a tenth of a minute at most.
-fn sweep(known: &Known, from: Cents, to: Cents, steps: i64, job: &Job) -> Result<Told, String> {
-    const EACH: Duration = Duration::from_secs(6);
-    let gone = || "the files have problems".to_owned();
-    let (inputs, survey) = (known.inputs().ok_or_else(gone)?, known.survey().ok_or_else(gone)?);
-    let mut points = Vec::new();
-    for step in 0..=steps {
-        if job.is_stopped() {
-            break;
-        }
-        let budget = Cents(from.0 + (to.0 - from.0) * step / steps).max(inputs.decided.paid);
-        job.say(&format!("budget {budget:.0}, {} of {}", step + 1, steps + 1));
-        let watch = |_: &Progress| job.goes_on();
-        let effort = Effort { time_limit: Some(EACH), watch: Some(&watch), ..Effort::default() };
-        let options = PlanOptions { budget: Some(budget), effort };
-        let plan = make_plan(inputs, survey, &options).map_err(|error| error.to_string())?;
-        points.push(Point::of(inputs, budget, &plan));
+/// Brings what a trial has otherwise than the crossings file into that file; what stood there is kept.
+pub fn bring(at: &Place<'_>) -> Shown {
+    let number = at.asked.number("number").ok_or_else(|| at.missing("there is no such trial"))?;
+    let failed = |words: &str| at.refuse(StatusCode::CONFLICT, "Nothing was changed", words);
+    let trial = at.desk.trial(number).ok_or_else(|| at.missing("there is no such trial"))?;
+    if trial.stamp != at.known.stamp {
+        return Err(failed("files have changed since the trial was made: try it again first"));
     }
-    let mut told = Told::new(known);
-    let heads = ["#Budget", "#Crossings served", "#To pay", "#Net", "Proven", "Not served"];
-    let mut table = Table::new("What each budget buys", &heads);
-    for point in &points {
-        table.row(vec![
-            figure(point.budget),
-            figure(format!("{} of {}", point.served(), point.crossings())),
-            figure(point.outlay),
-            figure(point.net),
-            text(if point.proven { "yes" } else { "no" }),
-            text(point.unserved.join(", ")),
-        ]);
+    let root = &at.known.files.root;
+    let (file, mut grid) = load(&at.known.files).map_err(|words| failed(&words))?;
+    let was = mark(root, &file).map_err(|error| failed(&error.to_string()))?;
+    set(&mut grid, &trial.edits).map_err(|words| failed(&words))?;
+    let source = open_in(root, &file).map_err(|problem| failed(&problem.to_string()))?;
+    let bytes = grid.bytes_for(form_of(&file), &source).map_err(|error| {
+        failed(&format!(
+            "{} stays as it is: {error}; change it on the page Crossings",
+            file.display()
+        ))
+    })?;
+    replace(at.desk.disk(), root, &file, &bytes, &was)
+        .map_err(|error| failed(&error.to_string()))?;
+    at.desk.take_trial(number);
+    let cells = trial.edits.iter().map(|(id, column, value)| format!("{id} {column} {value}"));
+    let mut words = format!(
+        "In {} now: {}. What stood there is kept under Earlier states",
+        file.display(),
+        cells.collect::<Vec<_>>().join(", ")
+    );
+    if trial.beside_files {
+        words.push_str(
+            ". A budget, a choice of dealers and a discount stand in no file: they are not kept",
+        );
     }
-    if points.len() > 1 {
-        let svg = budget_chart::draw(&points, "what-money-buys");
-        told.figures.push(Drawn { caption: "What each budget buys".to_owned(), svg });
-    }
-    told.tables.push(table);
-    Ok(told)
+    Ok(see("/what-if", &words))
 }
 
 /// Keeps a trial in the folder, or throws one away.
