@@ -2,6 +2,7 @@
 
 mod hold;
 mod market;
+mod offers;
 mod placement;
 mod unserved;
 
@@ -15,6 +16,7 @@ use crate::survey::Survey;
 use crate::verify::{self, Rejected};
 
 pub use market::market;
+pub use offers::choose_offers;
 
 /// What the user asks of a plan beyond the inputs.
 #[derive(Clone, Copy, Debug, Default)]

@@ -7,7 +7,7 @@ use std::time::{Duration, Instant};
 use anyhow::Context;
 use spanyard::after::origin::{Origin, Seal};
 use spanyard::after::replan::{Previous, replanned};
-use spanyard::assemble::{PlanOptions, Solved, solve};
+use spanyard::assemble::{PlanOptions, Solved, choose_offers, solve};
 use spanyard::choose::{Effort, Progress};
 use spanyard::folder::{Written, open_text};
 use spanyard::model::inputs::{CrossingIx, Inputs};
@@ -107,6 +107,9 @@ pub fn run(args: &Args, width: usize, disk: &dyn Disk) -> anyhow::Result<Answer>
     if args.firm {
         reading.inputs.hold_to_firm();
     }
+    let budget = args.budget.and_then(Budget::one);
+    let effort = Effort { time_limit: left_of(args.time_limit, begun), ..Effort::default() };
+    choose_offers(&mut reading.inputs, &PlanOptions { budget, effort });
     let inputs = &reading.inputs;
     if let Some(Budget::Range(from, to)) = args.budget {
         too_little(inputs, Some(from))?;
@@ -115,7 +118,6 @@ pub fn run(args: &Args, width: usize, disk: &dyn Disk) -> anyhow::Result<Answer>
     if args.chart.is_some() {
         anyhow::bail!("--chart draws a range of budgets, such as --budget 100k..400k --step 25k");
     }
-    let budget = args.budget.and_then(Budget::one);
     too_little(inputs, budget)?;
     let crossings = args.crossing.iter().map(|id| find_crossing(inputs, id));
     let crossings: Vec<CrossingIx> = crossings.collect::<anyhow::Result<_>>()?;

@@ -2,7 +2,7 @@
 
 use std::time::{Duration, Instant};
 
-use spanyard::assemble::{PlanOptions, Solved, solve};
+use spanyard::assemble::{PlanOptions, Solved, choose_offers, solve};
 use spanyard::choose::Effort;
 use spanyard::quantity::Cents;
 use spanyard::read::Reading;
@@ -42,20 +42,22 @@ impl SolveArgs {
     /// Reads the files and makes the plan; else the answer that says why not.
     pub fn solve(&self, width: usize) -> anyhow::Result<Result<Case, Answer>> {
         let begun = Instant::now();
-        let reading = match self.files.read() {
+        let mut reading = match self.files.read() {
             Ok(reading) => reading,
             Err(refused) => return Ok(Err(Answer::refused(refusal(&refused, width)))),
         };
         too_little(&reading.inputs, self.budget)?;
-        let survey = Survey::new(&reading.inputs);
-        let options = PlanOptions {
-            budget: self.budget,
-            effort: Effort {
+        let options = |begun| -> anyhow::Result<PlanOptions<'static>> {
+            let effort = Effort {
                 time_limit: left_of(self.time_limit, begun),
                 interrupt: Some(interrupts()?),
                 ..Effort::default()
-            },
+            };
+            Ok(PlanOptions { budget: self.budget, effort })
         };
+        choose_offers(&mut reading.inputs, &options(begun)?);
+        let survey = Survey::new(&reading.inputs);
+        let options = options(begun)?;
         Ok(match solve(&reading.inputs, &survey, &options) {
             Ok(solved) => {
                 Ok(Case { reading, survey, solved, options, time_limit: self.time_limit })

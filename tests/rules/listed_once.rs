@@ -1,6 +1,6 @@
 //! One car that two dealers list is one offer until somebody says that they are two.
 
-use spanyard::assemble::{PlanOptions, make_plan};
+use spanyard::assemble::{PlanOptions, choose_offers, make_plan};
 use spanyard::check::{Code, Outcome};
 use spanyard::model::car::Car;
 use spanyard::model::inputs::{CarIx, Inputs, YardIx};
@@ -10,6 +10,7 @@ use spanyard::survey::{self, Survey};
 use spanyard::verify;
 
 use crate::testkit::fixture::{SITE, inputs_with, yard};
+use crate::testkit::rng::Rng;
 
 /// DR-1 of Drumfell, and a second car, of Sallowby, that this changes.
 fn two_dealers(change: &dyn Fn(&mut Car)) -> Inputs {
@@ -81,4 +82,43 @@ fn what_is_sold_at_one_dealer_is_gone_at_the_other() {
     inputs.decided.standing.insert(CarIx(1), sold);
     spanyard::evidence::settle(&mut inputs);
     assert_eq!(outcome(&inputs, 0), Some(Outcome::Unknown));
+}
+
+/// Two crossings' worth of cars, the first of which two dealers list at their prices, 44 and 600 miles away
+/// or so. The plan takes the offer with which it is cheapest, whatever is asked for the car itself.
+#[test]
+fn the_offer_counts_with_which_the_plan_is_best() {
+    let mut rng = Rng::new(15);
+    let mut taken = [0, 0];
+    for _ in 0..12 {
+        let price = |dollars: i64| Some(Cents::dollars(dollars));
+        let asked: Vec<i64> = (0..3).map(|_| rng.int(8_000, 10_000)).collect();
+        let mut inputs = inputs_with(&[&|_| {}, &|_| {}, &|_| {}]);
+        for (car, dollars) in inputs.cars.iter_mut().zip(&asked) {
+            car.price = price(*dollars);
+        }
+        let other = &mut inputs.cars[2];
+        (other.dealer, other.yard) = ("Sallowby Steel and Rail".to_owned(), YardIx(1));
+        "dr 1".clone_into(&mut other.id);
+        let mut far = Yard { dealer: "Sallowby Steel and Rail".to_owned(), ..yard() };
+        far.position.latitude_deg += rng.real(0.0, 2.0);
+        far.trip = Cents::ZERO;
+        inputs.yards.push(far);
+        spanyard::evidence::settle(&mut inputs);
+        let plan = |inputs: &Inputs| {
+            make_plan(inputs, &Survey::new(inputs), &PlanOptions::default()).unwrap().totals.net
+        };
+        let fixed = |counts: usize| {
+            let mut inputs = inputs.clone();
+            inputs.decided.twins = [(CarIx(2 - counts), CarIx(counts))].into();
+            plan(&inputs)
+        };
+        let (near, far) = (fixed(0), fixed(2));
+        choose_offers(&mut inputs, &PlanOptions::default());
+        assert_eq!(plan(&inputs), near.min(far), "{asked:?}");
+        taken[usize::from(far < near)] += 1;
+        // Never its own partner nor its own spare.
+        assert_eq!(inputs.decided.twins.len(), 1);
+    }
+    assert!(taken.iter().all(|taken| *taken > 0), "{taken:?}");
 }
