@@ -257,7 +257,7 @@ fn view(report: &PlanReport<'_>, made: &Made) -> View {
         changed: made.change.as_ref().map(changed::table).unwrap_or_default(),
         served: served_table(report),
         unserved: unserved_table(report),
-        to_confirm: confirm::total(plan).unwrap_or_default(),
+        to_confirm: confirm::total(inputs, plan).unwrap_or_default(),
         confirm: confirm_table(report),
         drawings: vec![drawn(
             "Crossings, yards and hauls",

@@ -193,10 +193,10 @@ pub fn risks(report: &PlanReport<'_>) -> Vec<String> {
     } else {
         risks.extend(signs().map(|(id, words)| format!("{id} must be posted: {words}.")));
     }
-    if let Some(facts) = confirm::total(plan) {
+    if let Some(facts) = confirm::total(inputs, plan) {
         risks.push(format!(
-            "{}. Before paying, {facts} must be confirmed: what dealers state is enough to plan with \
-             and not to pay on. A car that fails is refused; the engineer's sheets say what follows.",
+            "{}. Before paying, inspect {facts}: what dealers state is enough to plan with and not to pay \
+             on. A car that fails is refused; the engineer's sheets say what follows.",
             confirm::firmness(plan)
         ));
     }

@@ -16,14 +16,36 @@ pub fn firmness(plan: &Plan) -> String {
     format!("{firm} firm, {} to confirm", plan.served_count() - firm)
 }
 
-/// How many facts of how many cars are to confirm; none where nothing is.
+/// Which cars are to be looked at before they are paid for, by the visits that it takes, and how many
+/// facts that settles; none where nothing is to confirm.
 #[must_use]
-pub fn total(plan: &Plan) -> Option<String> {
-    let all =
-        || plan.crossings.iter().filter_map(CrossingPlan::served).flat_map(|s| &s.confirmations);
-    let facts = all().count();
-    let cars = all().map(|one| one.car).unique().count();
-    (facts > 0).then(|| format!("{} of {}", count(facts, "fact"), count(cars, "car")))
+pub fn total(inputs: &Inputs, plan: &Plan) -> Option<String> {
+    let served = || plan.crossings.iter().filter_map(CrossingPlan::served);
+    let facts = served().map(|served| served.confirmations.len()).sum::<usize>();
+    let to_see =
+        |served: &Served, car: CarIx| served.confirmations.iter().any(|one| one.car == car);
+    let cars = served().flat_map(|served| {
+        let placed = served.decks.iter().flat_map(|deck| &deck.cars).map(|placed| placed.car);
+        placed.filter(|car| to_see(served, *car)).collect::<Vec<_>>()
+    });
+    let yards = cars.map(|car| inputs.car(car).yard).counts();
+    let all = yards.values().sum::<usize>();
+    let each = yards.iter().sorted().map(|(yard, cars)| {
+        let yard = inputs.yard(*yard);
+        format!("{cars} at {}", yard.name)
+    });
+    let visits = match yards.len() {
+        1 => "one visit".to_owned(),
+        n => format!("one visit to each of {n} yards"),
+    };
+    (facts > 0).then(|| {
+        format!(
+            "{} in {visits} ({}; {})",
+            count(all, "car"),
+            each.format(", "),
+            count(facts, "fact")
+        )
+    })
 }
 
 /// What is to confirm of one car of a bridge.
@@ -52,6 +74,26 @@ pub fn of_bridge(inputs: &Inputs, plan: &Plan, served: &Served) -> Vec<OfCar> {
         OfCar { car, facts: facts.collect(), if_refused: if_refused(inputs, plan, served, car) }
     })
     .collect()
+}
+
+/// Of what is to confirm of the cars of a bridge, what is the same of all of them, and the rest car by car.
+#[must_use]
+pub fn shared(cars: Vec<OfCar>) -> (Vec<(String, Vec<String>)>, Vec<OfCar>) {
+    let has = |car: &OfCar, known: &str, fact: &String| {
+        car.facts.iter().any(|(other, facts)| other == known && facts.contains(fact))
+    };
+    let of_all = |known: &str, fact: &String| cars.iter().all(|car| has(car, known, fact));
+    let Some(first) = cars.first().filter(|_| cars.len() > 1) else { return (Vec::new(), cars) };
+    let kept = |car: &OfCar, in_all: bool| -> Vec<(String, Vec<String>)> {
+        let facts = car.facts.iter().map(|(known, facts)| {
+            let facts = facts.iter().filter(|fact| of_all(known, fact) == in_all).cloned();
+            (known.clone(), facts.collect::<Vec<_>>())
+        });
+        facts.filter(|(_, facts)| !facts.is_empty()).collect()
+    };
+    let all = kept(first, true);
+    let rest = cars.iter().map(|car| OfCar { facts: kept(car, false), ..car.clone() }).collect();
+    (all, rest)
 }
 
 /// What a dealer is asked to confirm of a car, wherever it goes, in words; empty where nothing is.

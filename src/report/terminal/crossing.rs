@@ -184,7 +184,11 @@ fn write_confirmations(page: &mut Page, inputs: &Inputs, plan: &Plan, served: &S
         return;
     }
     page.para(2, "Confirm before paying:");
-    for of_car in confirm::of_bridge(inputs, plan, served) {
+    let (all, cars) = confirm::shared(confirm::of_bridge(inputs, plan, served));
+    for (known, facts) in all {
+        page.hanging(4, "- ", &format!("each car, {known}: {}.", facts.join("; ")));
+    }
+    for of_car in cars {
         let id = &inputs.car(of_car.car).id;
         for (known, facts) in &of_car.facts {
             page.hanging(4, "- ", &format!("{id}, {known}: {}.", facts.join("; ")));

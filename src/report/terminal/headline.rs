@@ -26,8 +26,9 @@ pub fn write(page: &mut Page, report: &PlanReport) {
     if !unserved.is_empty() {
         page.para(0, &format!("{} {unserved}; the reasons are below.", marks::GO_WITHOUT));
     }
-    if let Some(facts) = confirm::total(plan).filter(|_| !report.inputs.conditional) {
-        page.para(0, &format!("Before paying, confirm {facts}; each crossing lists its own."));
+    if let Some(facts) = confirm::total(report.inputs, plan).filter(|_| !report.inputs.conditional)
+    {
+        page.para(0, &format!("Before paying, inspect {facts}; each crossing lists its own."));
     }
     let posted = plan.crossings.iter().filter_map(|planned| {
         let sign = put_up(planned.served()?);
