@@ -16,12 +16,18 @@ use crate::model::evidence::Evidence;
 use crate::model::inventory::Inventory as C;
 use crate::model::rules::Rules;
 
-/// The check with the weakest fact behind it. A pass that rests on what the agency assumed itself, or reads
-/// into a dealer's words, is a caution: somebody must look before it is relied on.
+/// The check with the weakest fact behind it. A pass that rests on what the agency assumed itself is a
+/// caution: somebody must look before it is relied on. What the agency reads into a dealer's words is one
+/// where it is asked for itself, and not again at every number that follows from it.
 #[must_use]
 pub fn told(mut check: Check, car: &Car, rules: &Rules) -> Check {
     let Some(rests_on) = weakest(&check, car, rules) else { return check };
-    if rests_on.grade < Grade::Stated {
+    let told = match rests_on.grade {
+        Grade::Assumed => check.outcome != Outcome::NotChecked,
+        Grade::Interpreted => facts(&check, car).len() == 1,
+        _ => false,
+    };
+    if told {
         if check.outcome == Outcome::Pass {
             check.outcome = Outcome::Caution;
         }

@@ -5,6 +5,7 @@
 //! found, so that a refusal names everything that is wrong with the car and nothing has to be found
 //! out twice. Strength is the rating's business; which cars match is the grouping's.
 
+mod agreed;
 mod bad_news;
 mod coating;
 mod dates;
@@ -54,13 +55,14 @@ struct Pair<'a> {
 pub struct Screening<'a> {
     inputs: &'a Inputs,
     widths: OnceLock<width::OfSections>,
+    weights: OnceLock<agreed::WeightsOfSections>,
 }
 
 impl<'a> Screening<'a> {
     /// The screening of these inputs.
     #[must_use]
     pub fn new(inputs: &'a Inputs) -> Self {
-        Self { inputs, widths: OnceLock::new() }
+        Self { inputs, widths: OnceLock::new(), weights: OnceLock::new() }
     }
 
     /// Every check of a car on a span, in the order of the registry.
@@ -99,6 +101,7 @@ impl<'a> Screening<'a> {
         checks.extend(decided::still_to_be_had(self.inputs, car));
         checks.extend(bad_news::answered(self.inputs, car));
         checks.extend(listed_once::once(self.inputs, car));
+        checks.extend(agreed::facts(self, car));
         checks
     }
 

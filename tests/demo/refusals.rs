@@ -28,10 +28,10 @@ fn each_example_of_the_registry_happens_to_the_car_it_was_written_for() {
 }
 
 /// S21 is asked only where somebody decided something: its examples are in tests/week. R11 is a caution
-/// where an agency states a share, which this county does not. S26 and S30 are asked only of cars that
-/// have a fact below what the rules ask, or that two dealers list, of which this county has none: their
-/// examples are in tests/rules.
-const WITHOUT_EXAMPLE: &[&str] = &["S21", "S26", "S30", "R11"];
+/// where an agency states a share, which this county does not. S26, S30 and S31 are asked only of cars
+/// that have a fact below what the rules ask, that two dealers list, or of which two facts contradict each
+/// other; this county has none: their examples are in tests/rules.
+const WITHOUT_EXAMPLE: &[&str] = &["S21", "S26", "S30", "S31", "R11"];
 
 #[test]
 fn no_question_about_a_car_is_left_without_an_example() {

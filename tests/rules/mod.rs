@@ -1,6 +1,7 @@
 //! The rules of screening and grouping, one file for each family: what passes, what fails, what is
 //! unknown, and by exactly how much.
 
+mod agreed;
 mod bad_news;
 mod coating;
 mod confirm;

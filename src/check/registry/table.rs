@@ -217,8 +217,11 @@ codes! {
         "Measure the depth over all; survey the route for height and write it into `haul_height_limit_ft`."
         eg "UD-08" at "B-07" Caution "depth over all not measured";
     ListedOnce "S30" Screen "Listed once", Ours,
-        "Two dealers may list one car. Where IDs are alike but for case, blanks, punctuation and look-alike characters, lengths are alike, and section and year are as far as both are known, it is one car and one offer: the cheapest counts, or the one that is the agency's own. It is asked only of such cars.",
+        "Two dealers may list one car. Where IDs are alike but for case, blanks, punctuation and look-alike characters, lengths are alike, and section and year are as far as both are known, it is one car and one offer: the one counts with which the plan is best, or that is the agency's own. It is asked only of such cars.",
         "Ask both dealers for a photograph of the stencil; if they are two cars, append it: spanyard decide different.";
+    FactsAgree "S31" Screen "Facts that agree", Ours,
+        "Two facts that cannot well both be true: a weight per foot more than `evidence.weight_from_sisters_pct` from that of the section's other cars, or a yield strength stated at more than `evidence.yield_ratio_max` times the table's by the year built. Which of the two is wrong is for a person to find out; until then neither carries a bridge. It is asked only of such cars.",
+        "Find out which is wrong and correct the list; or enter what was found, `spanyard decide measured`; or answer it with a note that names the fact: spanyard decide answered.";
 
     // Rating ----------------------------------------------------------------------------------
     Rateable "R01" Rate "Data to rate the main girder", Ours,

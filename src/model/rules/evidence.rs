@@ -3,7 +3,7 @@
 use super::grades::{ToPay, ToPlan};
 use super::table::Kind::{Above, Bool, Number, Texts};
 use super::table::table;
-use crate::quantity::Ksi;
+use crate::quantity::{Ksi, Percent};
 
 table! {
     /// What a fact must rest on, and when two facts contradict each other.
@@ -25,6 +25,10 @@ table! {
         modulus_ratio_min: f64 = 0.8, Above(0.0, 1.0);
         /// The same: greatest.
         modulus_ratio_max: f64 = 1.25, Number(1.0, 10.0);
+        /// By how much the weight per foot of a car may differ from the middle one of its section's other cars.
+        weight_from_sisters_pct: Percent = 25.0, Number(1.0, 1000.0);
+        /// A yield strength that is stated, over the table's by the year built: greatest.
+        yield_ratio_max: f64 = 1.6, Number(1.0, 10.0);
         /// Greatest yield strength that a document may state of a car built before the year below.
         old_yield_max_ksi: Ksi = 45.0, Number(20.0, 100.0), "common practice, no source";
         /// High-strength structural steels came into use after this year.
