@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::hold::hold;
-use crate::choose::{Demand, LayoutDemand, Market, Offer, Quote, SpanDemand};
+use crate::choose::{Demand, Grant, LayoutDemand, Market, Offer, Quote, SpanDemand};
 use crate::group::{Candidate, Sections, candidate, deck_rule};
 use crate::model::crossing::Keep;
 use crate::model::inputs::{CarIx, CrossingIx, Inputs, LotIx, Site, YardIx};
@@ -52,10 +52,35 @@ pub fn market(inputs: &Inputs, survey: &Survey, budget: Option<Cents>) -> Market
         fillers: (0..inputs.lots.len()).filter(|lot| fills(inputs, LotIx(*lot))).collect(),
         crossings,
         budget,
-        funds: inputs.rules.fund.iter().map(|fund| fund.usd).collect(),
+        funds: Vec::new(),
+        grants: Vec::new(),
     };
-    set_ceilings(inputs, &mut market);
+    limit_costs(inputs, &mut market);
     market
+}
+
+/// Puts on a market what funds and other bridges leave for its crossings, in place of what it has: of a crossing
+/// that changed, too.
+pub fn limit_costs(inputs: &Inputs, market: &mut Market) {
+    market.funds = inputs.rules.fund.iter().map(|fund| fund.usd).collect();
+    market.grants = grants(inputs);
+    for crossing in inputs.crossing_indices() {
+        market.crossings[crossing.0].fund = inputs.fund_of(crossing);
+    }
+    set_ceilings(inputs, market);
+}
+
+/// The funds that pay a share only.
+fn grants(inputs: &Inputs) -> Vec<Grant> {
+    let place = |name: &str| inputs.rules.fund.iter().position(|fund| fund.name == name);
+    let grants = inputs.rules.grant.iter().filter_map(|grant| {
+        Some(Grant {
+            fund: place(&grant.fund)?,
+            share: grant.share(),
+            rest: place(&grant.match_fund)?,
+        })
+    });
+    grants.collect()
 }
 
 /// Where another bridge sets a ceiling that some deck could pass, the crossing gets a fund of its own that pays

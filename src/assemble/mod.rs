@@ -15,7 +15,7 @@ use crate::quantity::Cents;
 use crate::survey::Survey;
 use crate::verify::{self, Rejected};
 
-pub use market::market;
+pub use market::{limit_costs, market};
 pub use offers::choose_offers;
 
 /// What the user asks of a plan beyond the inputs.

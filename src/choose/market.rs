@@ -2,7 +2,7 @@
 
 use crate::group::{Candidate, DeckRule};
 use crate::model::plan::Stop;
-use crate::quantity::Cents;
+use crate::quantity::{BasisPoints, Cents};
 
 /// One row of the inventory as the choice sees it. Its index is its car's index.
 #[derive(Clone, Debug)]
@@ -95,6 +95,20 @@ pub struct Market {
     /// The most that each fund may pay. A fund pays for its crossings everything but what several
     /// share: trips, spares and the cars of lots that are left over.
     pub funds: Vec<Cents>,
+    /// The funds that pay a share only, each once.
+    pub grants: Vec<Grant>,
+}
+
+/// A fund that pays at most a share of what each of its crossings costs alone, and no more than it may in
+/// all; another fund pays the rest.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Grant {
+    /// The fund that pays the share.
+    pub fund: usize,
+    /// The share.
+    pub share: BasisPoints,
+    /// The fund that pays the rest; no grant itself.
+    pub rest: usize,
 }
 
 impl Market {

@@ -30,7 +30,9 @@ use search::service;
 
 pub use effort::{Effort, Progress, Watch};
 pub use heuristics::site_by_site::site_by_site;
-pub use market::{Choice, ChosenLayout, Demand, LayoutDemand, Market, Offer, Quote, SpanDemand};
+pub use market::{
+    Choice, ChosenLayout, Demand, Grant, LayoutDemand, Market, Offer, Quote, SpanDemand,
+};
 pub use plan::merit::{Merit, merit};
 pub use plan::totals::{Totals, totals};
 pub use questions::all_served::all_served;

@@ -46,7 +46,7 @@ pub struct MoreFiles {
     #[arg(long, value_name = "FILE")]
     lots: Option<PathBuf>,
 
-    /// What hauliers quoted for loads from yards to crossings; in place of the estimate by distance
+    /// What haulers quoted for loads from yards to crossings; in place of the estimate by distance
     #[arg(long, value_name = "FILE")]
     hauls: Option<PathBuf>,
 

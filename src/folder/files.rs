@@ -30,7 +30,7 @@ pub struct Files {
     pub lots: Option<PathBuf>,
     /// Crossings.
     pub crossings: Option<PathBuf>,
-    /// What hauliers quoted.
+    /// What haulers quoted.
     pub hauls: Option<PathBuf>,
     /// The agency's rules.
     pub rules: Option<PathBuf>,

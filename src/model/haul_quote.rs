@@ -1,4 +1,4 @@
-//! What hauliers quoted for loads from yards to crossings.
+//! What haulers quoted for loads from yards to crossings.
 
 use std::collections::BTreeMap;
 

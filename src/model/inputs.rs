@@ -24,7 +24,7 @@ pub struct Inputs {
     pub lots: Vec<Lot>,
     /// Crossings.
     pub crossings: Vec<Crossing>,
-    /// What hauliers quoted.
+    /// What haulers quoted.
     pub haul_quotes: HaulQuotes,
     /// The agency's rules over the built-in ones.
     pub rules: Rules,

@@ -24,7 +24,7 @@ pub struct Folder {
     pub yards: Option<String>,
     /// Lots and their prices.
     pub lots: Option<String>,
-    /// What hauliers quoted.
+    /// What haulers quoted.
     pub hauls: Option<String>,
     /// The agency's rules.
     pub rules: Option<String>,

@@ -104,7 +104,7 @@ pub struct Sources {
     pub lots: Option<SourceText>,
     /// Crossings.
     pub crossings: Option<SourceText>,
-    /// What hauliers quoted.
+    /// What haulers quoted.
     pub hauls: Option<SourceText>,
     /// The agency's rules over the built-in ones.
     pub rules: Option<SourceText>,
@@ -140,7 +140,7 @@ pub enum FileKind {
     Lots,
     /// Crossings.
     Crossings,
-    /// What hauliers quoted.
+    /// What haulers quoted.
     Hauls,
     /// Rules.
     Rules,

@@ -199,7 +199,14 @@ pub fn sweep(points: &[Point]) -> Result<String, NotWritten> {
         ranks.iter().map(|(rank, _, _)| format!("served_priority_{rank}")).collect();
     let mut header = vec!["budget_usd", "crossings", "served"];
     header.extend(names.iter().map(String::as_str));
-    header.extend(["outlay_usd", "net_usd", "proven", "go_without"]);
+    header.extend([
+        "outlay_usd",
+        "net_usd",
+        "proven",
+        "go_without",
+        "saves_against_other_bridges_usd",
+        "other_bridge_cheaper_at",
+    ]);
     let mut table = Rows::new(&header)?;
     for point in points {
         let mut cells = vec![point.crossings().to_string(), point.served().to_string()];
@@ -209,6 +216,8 @@ pub fn sweep(points: &[Point]) -> Result<String, NotWritten> {
             dollars(point.net),
             if point.proven { "yes" } else { "no" }.to_owned(),
             point.unserved.join(" "),
+            point.saves.map(dollars).unwrap_or_default(),
+            point.left_to_other.join(" "),
         ]);
         let cells: Vec<&str> = cells.iter().map(String::as_str).collect();
         table.row(&[dollars(point.budget)], &cells)?;

@@ -8,7 +8,7 @@ use super::pieces::{CarName, RulesStated, Said, Word};
 use super::purchases::Purchase;
 use crate::model::plan::Stop;
 use crate::model::rules::ServeFirst;
-use crate::quantity::Cents;
+use crate::quantity::{Cents, Percent};
 
 /// The whole plan.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -275,4 +275,10 @@ pub struct Fund {
     pub spent_usd_cents: Cents,
     /// What is left.
     pub left_usd_cents: Cents,
+    /// Of a grant the most that it pays of each crossing; absent where it pays in full.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub share_percent: Option<Percent>,
+    /// Of a grant the fund that pays the rest.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub match_fund: Option<String>,
 }

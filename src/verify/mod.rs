@@ -9,6 +9,7 @@ mod by_hand;
 mod confirmed;
 mod decided;
 mod decks;
+mod funds;
 mod hauls;
 mod loads;
 mod money;
@@ -57,7 +58,7 @@ pub fn checks(inputs: &Inputs, plan: &Plan) -> Vec<Check> {
         stock::nothing_lost(inputs, plan),
         orders::orders_kept(inputs, plan),
         decided::decisions_kept(inputs, plan),
-        money::within_funds(inputs, plan),
+        funds::within_funds(inputs, plan),
         confirmed::confirmed(inputs, plan),
     ]
 }

@@ -191,43 +191,6 @@ pub fn within_budget(inputs: &Inputs, plan: &Plan) -> Check {
     }
 }
 
-/// V13: the lines of the crossings that name a fund add up to no more than it may pay.
-pub fn within_funds(inputs: &Inputs, plan: &Plan) -> Check {
-    let mut paid: BTreeMap<&str, i64> = BTreeMap::new();
-    for crossing in &plan.crossings {
-        let Some(fund) = &inputs.crossing(crossing.crossing).fund else { continue };
-        let lines = crossing.served().map(|served| &served.lines[..]).unwrap_or_default();
-        *paid.entry(fund).or_default() += lines.iter().map(|line| line.amount.0).sum::<i64>();
-    }
-    let mut faults = Vec::new();
-    // And where another bridge could be built, one of flat cars costs no more.
-    for crossing in plan.crossings.iter().filter(|_| !inputs.rules.service.above_other_bridge) {
-        let row = inputs.crossing(crossing.crossing);
-        let (Some(served), Some(other), None) = (crossing.served(), &row.other_bridge, &row.fund)
-        else {
-            continue;
-        };
-        let total: i64 = served.lines.iter().map(|line| line.amount.0).sum();
-        if total > other.cost.0 {
-            let (id, dearer) = (&row.id, Cents(total - other.cost.0));
-            faults.push(format!("{id} costs {dearer} more than the other bridge there"));
-        }
-    }
-    for (name, paid) in paid {
-        match inputs.rules.fund.iter().find(|fund| fund.name == name) {
-            None => {
-                faults.push(format!("a crossing names fund {name}, which the rules do not define"))
-            }
-            Some(fund) if paid > fund.usd.0 => {
-                let (paid, limit) = (Cents(paid), fund.usd);
-                faults.push(format!("fund {name} pays {paid}, and may pay {limit}"));
-            }
-            Some(_) => {}
-        }
-    }
-    no_faults(Code::WithinFunds, faults)
-}
-
 /// V09: the bound is not above the cost, and meets it where the plan is called cheapest.
 pub fn bound_honest(plan: &Plan) -> Check {
     let bound = Value::Money(plan.proof.bound);

@@ -258,7 +258,8 @@ fn charge(
 
 /// What is left of each fund when cars with quotes are priced at the levels given by yard.
 fn funds_hold(market: &Market, by_fund: &[ByFund], levels: &[usize]) -> bool {
-    by_fund.iter().zip(&market.funds).all(|((cost, used), limit)| {
+    // What the crossings of each fund cost, in hundredths of a per cent of a cent.
+    let cost = |(cost, used): &ByFund| {
         let mut paid = *cost;
         for (offer, used) in market.offers.iter().zip(used) {
             let each = match offer.lot {
@@ -274,8 +275,18 @@ fn funds_hold(market: &Market, by_fund: &[ByFund], levels: &[usize]) -> bool {
             };
             paid += each * i64::from(*used);
         }
-        paid <= limit.0
-    })
+        i128::from(paid) * 10_000
+    };
+    let mut pays: Vec<i128> = by_fund.iter().map(cost).collect();
+    // A grant pays its share, up to what it may; what it leaves is added to its match.
+    for grant in &market.grants {
+        let all = pays[grant.fund];
+        let share = all / 10_000 * i128::from(grant.share.0);
+        let paid = share.min(i128::from(market.funds[grant.fund].0) * 10_000);
+        pays[grant.fund] = paid;
+        pays[grant.rest] += all - paid;
+    }
+    pays.iter().zip(&market.funds).all(|(paid, limit)| *paid <= i128::from(limit.0) * 10_000)
 }
 
 /// Net cost of using cars so often, with this cost apart from prices and trips; none: a lot cannot

@@ -126,6 +126,7 @@ fn tight(seed: u64) -> Market {
         crossings,
         budget: (draw.below(4) == 0).then(|| Cents(9_000 + draw.below(9_000) as i64)),
         funds: Vec::new(),
+        grants: Vec::new(),
     }
 }
 

@@ -93,6 +93,26 @@ fn funds_pay_for_their_crossings_and_no_more() {
     assert!(tried > 1_000 && others > 150, "{tried} {others}");
 }
 
+/// Shares of a grant up to its limit, and a match for the rest: against all plans.
+#[test]
+fn grants_pay_their_share_and_their_match_the_rest() {
+    let (mut tried, mut others) = (0, 0);
+    for seed in 0..1_200 {
+        let market = market::with_grants(seed);
+        let Some(best) = brute::best(&market, 20_000.0) else { continue };
+        tried += 1;
+        let choice = choose(&market, &Effort::default());
+        assert_eq!(totals(&market, &choice).map(|t| t.net), Some(choice.net), "seed {seed}");
+        assert_eq!(brute::key(&market, &choice), best, "seed {seed}");
+        assert!(choice.cheapest && choice.service && choice.bound == choice.net, "seed {seed}");
+        // The same with the grants as funds that pay in full differs.
+        let mut without = market.clone();
+        without.grants.clear();
+        others += usize::from(brute::key(&without, &choose(&without, &Effort::default())) != best);
+    }
+    assert!(tried > 1_000 && others > 100, "{tried} {others}");
+}
+
 #[test]
 fn cars_kept_apart_never_meet_in_a_deck() {
     let (mut tried, mut others) = (0, 0);
@@ -220,6 +240,7 @@ fn nothing_to_do_costs_nothing() {
         crossings: Vec::new(),
         budget: None,
         funds: Vec::new(),
+        grants: Vec::new(),
     };
     let choice = choose(&market, &Effort::default());
     assert!(choice.cheapest && choice.service);

@@ -2,6 +2,7 @@
 
 mod apart;
 mod funds;
+mod grants;
 mod keep;
 mod levels;
 mod other_bridge;

@@ -20,7 +20,9 @@ fn sections(printed: &str) -> Vec<(String, String)> {
     let lines: Vec<&str> = printed.split_inclusive('\n').collect();
     for (at, line) in lines.iter().enumerate() {
         let underlined = lines.get(at + 1).is_some_and(|below| below.starts_with("----"));
-        let crossing = line.starts_with("B-").then(|| line.split(' ').next().unwrap_or_default());
+        // Two blanks are behind the ID of a heading, and not within a sentence.
+        let crossing = line.split_once("  ").map(|(id, _)| id);
+        let crossing = crossing.filter(|id| id.starts_with("B-") && !id.contains(' '));
         if underlined {
             sections.push((file_name(line.trim_end()), String::new()));
         } else if let Some(id) = crossing {

@@ -382,3 +382,34 @@ fn truckloads_that_contradict_each_other() {
         )
     );
 }
+
+#[test]
+fn grants_name_funds_have_one_share_and_one_match() {
+    let funds =
+        "[[fund]]\nname = \"bridge grant\"\nusd = 1.0\n[[fund]]\nname = \"road levy\"\nusd = 2.0\n";
+    let grant = |fund: &str, share: &str, rest: &str| {
+        format!("[[grant]]\nfund = \"{fund}\"\nshare_pct = {share}\nmatch_fund = \"{rest}\"\n")
+    };
+    let sound = taken(&format!("{funds}{}", grant("bridge grant", "79.5", "road levy")));
+    assert_eq!((sound.grant[0].share_pct, sound.fund.len()), (Percent(79.5), 2));
+    for (grants, told) in [
+        (
+            grant("bridge grants", "80", "road levy"),
+            "rules.toml:8:1: D09 grant.fund: is bridge grants, and no [[fund]] has that name; write bridge grant if that is meant, or add the [[fund]]",
+        ),
+        (
+            grant("bridge grant", "80", "bridge grant"),
+            "rules.toml:10:1: D12 grant.match_fund: is bridge grant, which pays a share only; name a fund that pays the rest in full",
+        ),
+        (
+            grant("bridge grant", "80", "road levy") + &grant("bridge grant", "50", "road levy"),
+            "rules.toml:12:1: D08 grant.fund: is bridge grant, which has a share already; state one share for each fund",
+        ),
+        (
+            grant("bridge grant", "33.333", "road levy"),
+            "rules.toml:9:1: D05 grant.share_pct: is 33.333, with more than two decimals; write whole hundredths of a per cent",
+        ),
+    ] {
+        assert_eq!(refused(&format!("{funds}{grants}")), [told]);
+    }
+}

@@ -120,6 +120,7 @@ fn all_or_none(inputs: &Inputs, candidates: &[Candidate]) -> Market {
         crossings: vec![Demand { priority: 1, points: 1, fund: None, layouts: vec![layout] }],
         budget: None,
         funds: Vec::new(),
+        grants: Vec::new(),
     }
 }
 

@@ -188,6 +188,7 @@ pub fn shaped(crossings: usize, cars: usize, seed: u64, shape: &Shape) -> Market
         crossings,
         budget: None,
         funds: Vec::new(),
+        grants: Vec::new(),
     }
 }
 

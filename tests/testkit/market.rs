@@ -2,10 +2,10 @@
 //! shaped like the job.
 
 pub use super::rng::Rng;
-use spanyard::choose::{Demand, LayoutDemand, Market, Offer, Quote, SpanDemand};
+use spanyard::choose::{Demand, Grant, LayoutDemand, Market, Offer, Quote, SpanDemand};
 use spanyard::group::{Candidate, DeckRule, Figures, Fit, JointOption, SharedHaul};
 use spanyard::price::LoadCost;
-use spanyard::quantity::{Cents, Feet, Inches};
+use spanyard::quantity::{BasisPoints, Cents, Feet, Inches};
 
 /// A market small enough to try everything, with lots, trips, batches, several layouts and spans,
 /// priorities, joints, sometimes a budget. Amounts are small so that ties occur.
@@ -64,6 +64,7 @@ pub fn small(seed: u64) -> Market {
         crossings,
         budget,
         funds: Vec::new(),
+        grants: Vec::new(),
     }
 }
 
@@ -107,6 +108,31 @@ pub fn with_funds(seed: u64) -> Market {
         crossing.fund = rng.chance(0.8).then(|| rng.int(0, funds - 1) as usize);
     }
     market
+}
+
+/// A small market in which funds pay shares, up to a limit, and one of them pays the rest.
+pub fn with_grants(seed: u64) -> Market {
+    let mut rng = Rng::new(seed ^ 0x94a7);
+    let mut market = with_funds(seed);
+    add_grants(&mut market, &mut rng);
+    market
+}
+
+/// Up to three grants, most of them matched by one fund, which may have crossings of its own.
+fn add_grants(market: &mut Market, rng: &mut Rng) {
+    let own = market.funds.len();
+    for _ in 0..rng.int(1, 3) {
+        let fund = market.funds.len();
+        market.funds.push(Cents(rng.int(0, 200)));
+        let rest = if rng.chance(0.8) { 0 } else { rng.int(0, own as i64 - 1) as usize };
+        let share = BasisPoints(rng.pick(&[8_000, 5_000, 9_000, 7_525, 3_333, 10_000]));
+        market.grants.push(Grant { fund, share, rest });
+    }
+    for crossing in market.crossings.iter_mut().filter(|crossing| crossing.fund.is_some()) {
+        if rng.chance(0.7) {
+            crossing.fund = Some(rng.int(own as i64, market.funds.len() as i64 - 1) as usize);
+        }
+    }
 }
 
 /// A small market in which many cars are kept apart from some others, and decks are of several.
@@ -187,6 +213,9 @@ pub fn mixed(seed: u64) -> Market {
     }
     if rng.chance(0.25) {
         hold(&mut market, &mut rng);
+    }
+    if !market.funds.is_empty() && rng.chance(0.3) {
+        add_grants(&mut market, &mut rng);
     }
     market
 }
@@ -433,5 +462,6 @@ pub fn two_crossings() -> Market {
         crossings: vec![demand(1), demand(2)],
         budget: None,
         funds: Vec::new(),
+        grants: Vec::new(),
     }
 }

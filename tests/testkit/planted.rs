@@ -108,6 +108,7 @@ pub fn planted(crossings: usize, cars: usize, seed: u64) -> (Market, usize) {
         crossings: demands,
         budget: None,
         funds: Vec::new(),
+        grants: Vec::new(),
     };
     (market, served)
 }

@@ -33,6 +33,7 @@ pub(super) fn settle(
 ) -> Settled {
     let mut inputs = supposed.inputs.clone();
     inputs.rules.fund.clear();
+    inputs.rules.grant.clear();
     inputs.conditional = true;
     let (depths, moduli) = needed(supposed, market, choice);
     for (&car, &depth) in &depths {

@@ -69,6 +69,7 @@ fn has_deck(market: &Market, crossing: usize, car: usize) -> bool {
         fillers: Vec::new(),
         budget: None,
         funds: Vec::new(),
+        grants: Vec::new(),
         ..market.clone()
     };
     choose::all_served(&only, &Effort::default(), usize::MAX) == Some(true)

@@ -161,7 +161,7 @@ impl Base<'_> {
         }
         let mut proven = self.proven;
         let mut better = |step: usize| {
-            let outcome = trial(step).chosen(self.solved, &self.effort());
+            let outcome = trial(step).chosen(self.inputs, self.solved, &self.effort());
             // A search cut short may have missed that a smaller step serves.
             proven &= outcome.proven;
             self.cut_short.set(self.cut_short.get() | !outcome.proven);
@@ -170,7 +170,7 @@ impl Base<'_> {
         let step = limit.first(first..steps.len(), |step| better(step).is_some());
         let Some(step) = step else { return Ok(None) };
         let trial = trial(step);
-        let outcome = trial.chosen(self.solved, &self.effort());
+        let outcome = trial.chosen(self.inputs, self.solved, &self.effort());
         proven &= outcome.proven;
         // More may be served elsewhere for cars set free; that is no answer for this crossing.
         self.relaxation(&trial, limit, &steps[step], &outcome, proven)
@@ -185,7 +185,7 @@ impl Base<'_> {
     ) -> Result<Option<Relaxation>, Box<Rejected>> {
         let usual = limit.usual_step().min(steps.len() - 1);
         let trial = Trial::new(self.inputs, crossing, limit, &steps[usual]);
-        let outcome = trial.chosen(self.solved, &self.effort());
+        let outcome = trial.chosen(self.inputs, self.solved, &self.effort());
         self.cut_short.set(!outcome.proven);
         if outcome.merit >= self.merit {
             return Ok(None);

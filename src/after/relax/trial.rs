@@ -51,9 +51,10 @@ impl Trial {
     }
 
     /// The whole plan, this crossing with its relaxed limit, all others as they are.
-    pub fn chosen(&self, solved: &Solved, effort: &Effort) -> Outcome {
+    pub fn chosen(&self, inputs: &Inputs, solved: &Solved, effort: &Effort) -> Outcome {
         let mut market = solved.market.clone();
         market.crossings[self.crossing.0] = self.market.crossings[0].clone();
+        assemble::limit_costs(inputs, &mut market);
         let choice = choose::choose(&market, effort);
         Outcome {
             merit: merit(&market, &choice, choice.net),

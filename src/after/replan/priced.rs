@@ -135,6 +135,7 @@ impl<'a> Priced<'a> {
             offers: self.offers.clone(),
             budget: None,
             funds: Vec::new(),
+            grants: Vec::new(),
             ..self.market.clone()
         };
         for offer in &mut market.offers {

@@ -156,6 +156,7 @@ impl<'a> Desk<'a> {
             crossings,
             budget: None,
             funds: Vec::new(),
+            grants: Vec::new(),
         };
         (after, map)
     }

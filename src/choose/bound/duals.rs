@@ -27,7 +27,7 @@ pub struct Duals {
     pub level: Vec<i64>,
     /// Of the budget, per cent.
     pub budget: i64,
-    /// Per fund, per cent; empty: zero.
+    /// Per row of the funds, per cent that counts in it; empty: zero.
     pub fund: Vec<i64>,
 }
 
@@ -42,14 +42,15 @@ impl Duals {
                 cut: vec![0; cuts],
             },
             level: vec![0; problem.levels.len()],
-            fund: vec![0; problem.funds.len()],
+            fund: vec![0; problem.funds.limits.len()],
             ..Self::default()
         }
     }
 
-    /// The multiplier of a fund; of none, zero.
-    pub fn fund(&self, fund: Option<usize>) -> i64 {
-        fund.and_then(|fund| self.fund.get(fund)).copied().unwrap_or(0)
+    /// What one cent weighs in the rows of a crossing's fund; of none, zero.
+    pub fn fund(&self, problem: &Problem, fund: Option<usize>) -> i64 {
+        let rows = problem.funds.of_fund(fund).iter();
+        rows.map(|&(row, weight)| self.fund.get(row).map_or(0, |dual| dual * weight)).sum()
     }
 
     /// Between these and others: so many eighths of these.

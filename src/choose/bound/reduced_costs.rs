@@ -62,7 +62,7 @@ impl<'a> ReducedCosts<'a> {
             penalties: Penalties::new(problem, &master.cuts, &duals.rows.cut),
         };
         new.items = new.beyond_cost(node, None);
-        let funds = 0..problem.funds.len();
+        let funds = 0..problem.funds.weights.len();
         new.fund_items = funds.map(|fund| new.beyond_cost(node, Some(fund))).collect();
         new
     }
@@ -71,7 +71,7 @@ impl<'a> ReducedCosts<'a> {
     fn beyond_cost(&self, node: &Node, fund: Option<usize>) -> Vec<i64> {
         let (problem, duals) = (self.problem, self.duals);
         let mut items = duals.rows.item.clone();
-        let of_fund = duals.fund(fund);
+        let of_fund = duals.fund(problem, fund);
         if of_fund != 0 {
             for (weight, item) in items.iter_mut().zip(&problem.items) {
                 *weight += of_fund * item.share;
@@ -94,7 +94,7 @@ impl<'a> ReducedCosts<'a> {
 
     /// Units of one cent paid on a span.
     pub fn outlay(&self, span: usize) -> i64 {
-        self.duals.budget + self.duals.fund(self.problem.fund_of(span))
+        self.duals.budget + self.duals.fund(self.problem, self.problem.fund_of(span))
     }
 
     /// Units of one cent of joints on a span, or of its layout's fixed cost.
@@ -130,8 +130,8 @@ impl<'a> ReducedCosts<'a> {
     pub fn purchases(&self, master: &Master, node: &Node) -> (i64, Vec<i64>, Vec<i64>) {
         let (problem, duals) = (self.problem, self.duals);
         let mut total: i64 = -duals.budget * problem.budget.unwrap_or(0);
-        for (fund, limit) in problem.funds.iter().enumerate() {
-            total -= duals.fund(Some(fund)) * limit;
+        for (dual, limit) in duals.fund.iter().zip(&problem.funds.limits) {
+            total -= dual * limit;
         }
         for (rank, allowed) in self.stage.allowed.iter().enumerate() {
             total -= duals.rows.rank[rank] * allowed.unwrap_or(0) as i64;

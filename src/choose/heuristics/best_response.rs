@@ -240,8 +240,7 @@ impl<'a> Responder<'a> {
         let last = place + 1 == spans.len();
         self.set_charges(state, terms);
         let room = problem.budget.map(|budget| budget - state.outlay - paid.outlay);
-        let fund =
-            problem.fund_of(span).and_then(|fund| state.funds.left(problem).get(fund).copied());
+        let fund = state.funds.may_cost(problem, problem.fund_of(span));
         let fund = fund.map(|left| left - paid.charge);
         let keep = if last { 1 } else { self.width };
         let mut kept = Lightest::new(keep);

@@ -9,6 +9,7 @@ use crate::choose::decks::column::{Column, column};
 use crate::choose::plan::Plan;
 use crate::choose::plan::ledger::Ledger;
 use crate::choose::plan::served::Served;
+use crate::choose::problem::fund_rows::FundRows;
 use crate::choose::problem::stage::Stage;
 use crate::choose::problem::{Cand, Crossing, Item, Layout, Lot, Problem, Section, Span};
 use crate::choose::tuning::{NEIGHBORHOOD_NODES, NEIGHBORHOOD_SLACK, SERVICE_NEIGHBORHOOD_NODES};
@@ -84,7 +85,7 @@ impl Part {
                 spans: Arc::default(),
                 ranks: whole.ranks.clone(),
                 budget: whole.budget.map(|budget| budget - ledger.outlay),
-                funds: ledger.funds.left(whole),
+                funds: FundRows { limits: ledger.funds.left(whole), ..whole.funds.clone() },
             },
             crossings: crossings.to_vec(),
             layouts: Vec::new(),

@@ -88,21 +88,38 @@ fn funds_hold(market: &Market, choice: &Choice) -> bool {
             None => quote.map_or(terms.price, |quote| quote.price),
         }
     };
-    let mut left = market.funds.clone();
+    let mut cost = vec![Cents::ZERO; market.funds.len()];
     for (demand, chosen) in market.crossings.iter().zip(&choice.crossings) {
-        let fund = demand.fund.and_then(|fund| left.get_mut(fund));
-        let (Some(left), Some(chosen)) = (fund, chosen) else { continue };
+        let fund = demand.fund.and_then(|fund| cost.get_mut(fund));
+        let (Some(cost), Some(chosen)) = (fund, chosen) else { continue };
         let layout = &demand.layouts[chosen.layout];
-        *left -= layout.fixed;
+        *cost += layout.fixed;
         for (span, deck) in layout.spans.iter().zip(&chosen.decks) {
             let find = |offer: &usize| span.candidates.iter().find(|car| car.offer == *offer);
             let cars: Vec<&Candidate> = deck.iter().filter_map(find).collect();
-            *left -= span.fixed + span.rule.admits(&cars).map_or(Cents::ZERO, |joint| joint.cost);
-            *left -= cars.iter().map(|car| car.cost + price(car.offer)).sum::<Cents>();
-            *left -= haul_cost(&cars);
+            *cost += span.fixed + span.rule.admits(&cars).map_or(Cents::ZERO, |joint| joint.cost);
+            *cost += cars.iter().map(|car| car.cost + price(car.offer)).sum::<Cents>();
+            *cost += haul_cost(&cars);
         }
     }
-    left.iter().all(|left| *left >= Cents::ZERO)
+    // In hundredths of a per cent of a cent, so that shares are exact.
+    const WHOLE: i128 = 10_000;
+    let mut left: Vec<i128> =
+        market.funds.iter().map(|limit| i128::from(limit.0) * WHOLE).collect();
+    for (fund, cost) in cost.iter().enumerate() {
+        let cost = i128::from(cost.0);
+        match market.grants.iter().find(|grant| grant.fund == fund) {
+            None => left[fund] -= cost * WHOLE,
+            Some(grant) => {
+                let pays = (cost * i128::from(grant.share.0)).min(left[fund]);
+                left[fund] -= pays;
+                if let Some(left) = left.get_mut(grant.rest) {
+                    *left -= cost * WHOLE - pays;
+                }
+            }
+        }
+    }
+    left.iter().all(|left| *left >= 0)
 }
 
 /// What the levels and spares of a choice add to the prices of the cars placed, and what the spares

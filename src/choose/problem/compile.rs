@@ -1,6 +1,7 @@
 //! From the market to the problem.
 
 use crate::choose::market::{Market, SpanDemand};
+use crate::choose::problem::fund_rows::FundRows;
 use crate::choose::problem::identical::merge_identical;
 use crate::choose::problem::levels::{Filler, Levels};
 use crate::choose::problem::{Cand, Count, Crossing, Haul, Layout, Lot, Problem, Section, Span};
@@ -85,7 +86,7 @@ impl Problem {
             spans: Arc::default(),
             ranks,
             budget: market.budget.map(|budget| budget.0),
-            funds: market.funds.iter().map(|limit| limit.0).collect(),
+            funds: FundRows::of(market),
         };
         for demand in &market.crossings {
             let crossing = problem.crossings.len();

@@ -2,6 +2,7 @@
 //! counted together, candidates stand in arrays by section, and money is plain integer cents.
 
 mod compile;
+pub mod fund_rows;
 pub mod group;
 mod identical;
 pub mod levels;
@@ -11,6 +12,7 @@ pub mod stage;
 use std::ops::Range;
 use std::sync::Arc;
 
+use crate::choose::problem::fund_rows::FundRows;
 use crate::choose::problem::group::{ByGroup, Group};
 use crate::choose::problem::levels::Levels;
 use crate::group::{DeckRule, Fit, SharedHaul, least_cost};
@@ -160,7 +162,7 @@ pub struct Crossing {
     pub rank: usize,
     /// What it counts in its rank.
     pub points: usize,
-    /// Index into [`Problem::funds`], if a fund pays for it.
+    /// The fund that pays for it, if one does.
     pub fund: Option<usize>,
     /// Its layouts of which every span has a candidate.
     pub layouts: Range<usize>,
@@ -184,8 +186,8 @@ pub struct Problem {
     /// The priorities that occur, rising.
     pub ranks: Vec<u8>,
     pub budget: Option<i64>,
-    /// The most that each fund may pay.
-    pub funds: Vec<i64>,
+    /// What the funds may pay.
+    pub funds: FundRows,
 }
 
 impl Problem {

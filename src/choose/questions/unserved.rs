@@ -84,7 +84,7 @@ fn explain(
     let why = match short_of_cars(problem, market, choice, crossing, clock) {
         Err(why) => why,
         Ok(plan) => {
-            problem.funds.clone_from(&funds);
+            problem.funds = funds.clone();
             short_of_money(problem, &plan, crossing, budget)
         }
     };
@@ -143,11 +143,9 @@ fn short_of_money(
     crossing: usize,
     budget: Option<i64>,
 ) -> WhyUnserved {
-    let left = plan.ledger(problem).funds.left(problem);
-    if let Some(left) =
-        problem.crossings[crossing].fund.and_then(|fund| left.get(fund)).filter(|left| **left < 0)
-    {
-        return WhyUnserved::OverFund { short_by: Cents(-left) };
+    let fund = problem.crossings[crossing].fund;
+    if let Some(short_by) = plan.ledger(problem).funds.short_by(problem, fund) {
+        return WhyUnserved::OverFund { short_by: Cents(short_by) };
     }
     let Some(budget) = budget else { return WhyUnserved::CarsTaken };
     // A budget that nothing keeps makes the price levels those of least outlay.

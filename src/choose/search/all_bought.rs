@@ -13,7 +13,7 @@ use crate::choose::problem::levels::Levels;
 
 /// The problem with all of its cars bought; none where money may decide who is served.
 pub fn all_bought(problem: &Problem) -> Option<Problem> {
-    if problem.budget.is_some() || !problem.funds.is_empty() && problem.has_levels() {
+    if problem.budget.is_some() || !problem.funds.limits.is_empty() && problem.has_levels() {
         return None;
     }
     let closed = closed(problem)?;

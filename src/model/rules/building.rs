@@ -3,7 +3,9 @@
 
 use super::table::Kind::{Above, Bool, Money, Number, Numbers, Text};
 use super::table::{list, table};
-use crate::quantity::{Cents, Feet, Inches, Kips, KipsPerFoot, Psf, UsdPerFoot, UsdPerSquareFoot};
+use crate::quantity::{
+    BasisPoints, Cents, Feet, Inches, Kips, KipsPerFoot, Percent, Psf, UsdPerFoot, UsdPerSquareFoot,
+};
 
 list! {
     /// A longitudinal joint between two neighboring cars.
@@ -160,4 +162,32 @@ list! {
 # name = "school routes"
 # usd = 180000.0              # the most it may still pay
 "#
+}
+
+list! {
+    /// A fund that pays a share only, and the fund that pays the rest.
+    Grant "grant" {
+        /// The fund of the rules that pays the share.
+        fund: String, Text;
+        /// The most that it pays of what each crossing that names it costs alone.
+        share_pct: Percent, Number(0.01, 99.99);
+        /// The fund of the rules that pays the rest.
+        match_fund: String, Text;
+    }
+    r#"
+# Grants: funds that pay a share only of the crossings that name them, up to what they may pay in all; the
+# match fund pays the rest, beside the crossings that name it itself. At most five grants have one match fund.
+# [[grant]]
+# fund = "bridge grant"       # a [[fund]]
+# share_pct = 80.0            # of what each crossing costs alone, whole hundredths of a per cent
+# match_fund = "road levy"    # another [[fund]], which is no grant
+"#
+}
+
+impl Grant {
+    /// The share, exact.
+    #[must_use]
+    pub fn share(&self) -> BasisPoints {
+        BasisPoints((self.share_pct.0 * 100.0).round() as u32)
+    }
 }

@@ -22,7 +22,7 @@ use super::words;
 use crate::quantity::{Feet, Inches};
 use table::Section;
 
-pub use building::{DeckSystem, Fund, JointShare, JointType, OwnVehicle, RailRules};
+pub use building::{DeckSystem, Fund, Grant, JointShare, JointType, OwnVehicle, RailRules};
 pub use choosing::{Agency, GroupRules, PurchaseRules, ScreenRules, ServiceRules};
 pub use evidence::EvidenceRules;
 pub use grades::{FactKind, Least, ToPay, ToPlan};
@@ -69,6 +69,7 @@ pub const SECTIONS: &[Section] = &[
     Section::Table(OverheadRules::TABLE),
     Section::List(OwnVehicle::LIST),
     Section::List(Fund::LIST),
+    Section::List(Grant::LIST),
 ];
 
 words! {
@@ -163,6 +164,9 @@ pub struct Rules {
     /// Funds that pay for the crossings that name them.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub fund: Vec<Fund>,
+    /// Funds that pay a share only.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub grant: Vec<Grant>,
 }
 
 impl Rules {

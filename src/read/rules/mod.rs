@@ -6,6 +6,7 @@
 //! problems: a misspelled key would otherwise leave the built-in value in force unseen.
 
 mod document;
+mod grants;
 mod relations;
 mod value;
 

@@ -27,6 +27,7 @@ pub(super) fn check(document: &Document<'_>, findings: &mut Findings) {
     truckloads(document, findings);
     legal_level(document, findings);
     legal_vehicles(document, findings);
+    super::grants::check(document, findings);
 }
 
 fn rising_pairs(document: &Document<'_>, findings: &mut Findings) {

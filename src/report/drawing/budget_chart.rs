@@ -146,6 +146,8 @@ mod tests {
             unserved: Vec::new(),
             outlay: Cents::dollars(dollars - 1),
             net: Cents::dollars(dollars - 1),
+            saves: None,
+            left_to_other: Vec::new(),
             proven,
         }
     }

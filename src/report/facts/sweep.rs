@@ -5,6 +5,7 @@ use itertools::Itertools;
 use crate::model::inputs::Inputs;
 use crate::model::plan::Plan;
 use crate::quantity::Cents;
+use crate::report::facts::other_bridge::{Against, against};
 
 /// The plan at one budget.
 #[derive(Clone, Debug, PartialEq)]
@@ -19,6 +20,11 @@ pub struct Point {
     pub outlay: Cents,
     /// Net cost.
     pub net: Cents,
+    /// What the flat cars save against other bridges, where those are stated and flat cars are laid; none where
+    /// that is nowhere.
+    pub saves: Option<Cents>,
+    /// Crossings where the other bridge is cheaper: no flat cars are laid there.
+    pub left_to_other: Vec<String>,
     /// Whether it is proven that none serves more, and none of the same service costs less.
     pub proven: bool,
 }
@@ -36,7 +42,12 @@ impl Point {
             (rank, of_rank.clone().filter(served).count(), of_rank.count())
         });
         let without = all.clone().filter(|at| !served(at));
+        let all_against: Vec<Against> =
+            plan.crossings.iter().filter_map(|planned| against(inputs, planned)).collect();
+        let left = all_against.iter().filter(|one| one.left_to_other);
         Self {
+            saves: all_against.iter().filter_map(Against::saves).reduce(|a, b| a + b),
+            left_to_other: left.map(|one| one.crossing.clone()).collect(),
             budget,
             service: service.collect(),
             unserved: without
@@ -46,6 +57,19 @@ impl Point {
             net: plan.totals.net,
             proven: plan.proof.cheapest && plan.proof.service,
         }
+    }
+
+    /// `flat cars save $157,629; cheaper at B-12: the other bridge`; none where no other bridge is stated.
+    #[must_use]
+    pub fn against_words(&self) -> Option<String> {
+        let saves = self.saves.map(|saves| match saves {
+            saves if saves < Cents::ZERO => format!("flat cars cost {:.0} more", -saves),
+            saves => format!("flat cars save {saves:.0}"),
+        });
+        let left = self.left_to_other.join(" ");
+        let left = (!left.is_empty()).then(|| format!("the other bridge is cheaper at {left}"));
+        let said: Vec<String> = saves.into_iter().chain(left).collect();
+        (!said.is_empty()).then(|| said.join("; "))
     }
 
     /// Crossings served.

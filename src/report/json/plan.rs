@@ -10,6 +10,7 @@ use super::shared::{RulesJson, SaidJson};
 use crate::after::origin::sealed;
 use crate::model::inputs::Inputs;
 use crate::model::plan::{Plan, Stop};
+use crate::quantity::Percent;
 use crate::read::FileRead;
 use crate::report::facts::PlanReport;
 use crate::report::facts::change::Change;
@@ -29,6 +30,8 @@ fn funds_json(inputs: &Inputs, plan: &Plan) -> Option<schema::Funds> {
         limit_usd_cents: fund.limit,
         spent_usd_cents: fund.spent,
         left_usd_cents: fund.left(),
+        share_percent: fund.share.as_ref().map(|(share, _)| Percent(f64::from(share.0) / 100.0)),
+        match_fund: fund.share.as_ref().map(|(_, rest)| rest.clone()),
         crossings: fund.crossings,
         fund: fund.name,
     };

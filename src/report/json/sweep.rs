@@ -20,6 +20,8 @@ struct PointJson<'a> {
     unserved: &'a [String],
     outlay_usd_cents: Cents,
     net_usd_cents: Cents,
+    saves_against_other_bridges_usd_cents: Option<Cents>,
+    other_bridge_cheaper_at: &'a [String],
     proven: bool,
 }
 
@@ -47,6 +49,8 @@ pub fn sweep(points: &[Point]) -> serde_json::Result<String> {
         unserved: &point.unserved,
         outlay_usd_cents: point.outlay,
         net_usd_cents: point.net,
+        saves_against_other_bridges_usd_cents: point.saves,
+        other_bridge_cheaper_at: &point.left_to_other,
         proven: point.proven,
     });
     render("budget_sweep", SweepJson { points: points.collect() })

@@ -83,6 +83,11 @@ fn by_fund(page: &mut Page, report: &PlanReport) {
     table.row(["no fund".to_owned(), String::new(), beyond, String::new(), String::new()]);
     page.blank();
     page.table(2, &table);
+    for fund in &funds {
+        if let Some(words) = fund.share_words() {
+            page.para(2, &format!("{} pays {words}.", fund.name));
+        }
+    }
     page.para(
         2,
         "No fund pays for yard trips and left-over cars, nor for crossings that name none.",

@@ -40,7 +40,7 @@ pub fn write_some(page: &mut Page, report: &PlanReport, which: &[CrossingIx]) {
             &format!("{}  {}", crossing.id, crossing.road),
             &amount.unwrap_or_else(|| marks::NOT_SERVED.to_owned()),
         );
-        page.para(2, &demand(crossing));
+        page.para(2, &demand(report, crossing));
         if let Some(against) = other_bridge::against(report.inputs, planned) {
             page.hanging(2, "Another bridge: ", &format!("{}.", against.words()));
         }
@@ -54,7 +54,7 @@ pub fn write_some(page: &mut Page, report: &PlanReport, which: &[CrossingIx]) {
 }
 
 /// What the crossing asks for, in one sentence.
-fn demand(crossing: &Crossing) -> String {
+fn demand(report: &PlanReport, crossing: &Crossing) -> String {
     let mut parts = vec![
         format!("clear width {}", feet_inches(crossing.clear_width)),
         crossing.vehicles.iter().join(", "),
@@ -66,7 +66,15 @@ fn demand(crossing: &Crossing) -> String {
         parts.push(format!("needed by {date}"));
     }
     if let Some(fund) = &crossing.fund {
-        parts.push(format!("paid by fund {fund}"));
+        let grant = report.inputs.rules.grant.iter().find(|grant| grant.fund == *fund);
+        parts.push(match grant {
+            None => format!("paid by fund {fund}"),
+            Some(grant) => format!(
+                "paid by fund {fund}, at most {}, and fund {} for the rest",
+                grant.share(),
+                grant.match_fund
+            ),
+        });
     }
     if let Some(posting) = crossing.least_posting {
         parts.push(format!("a posting of {posting} is accepted"));

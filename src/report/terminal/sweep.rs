@@ -15,6 +15,7 @@ pub fn sweep(points: &[Point], width: usize) -> String {
     page.blank();
     if page.width() < narrowest(points) {
         stacked(&mut page, points);
+        against(&mut page, points);
         return page.finish();
     }
     let ranks: Vec<u8> = points
@@ -43,7 +44,21 @@ pub fn sweep(points: &[Point], width: usize) -> String {
         table.row_of(row);
     }
     page.table(2, &table);
+    against(&mut page, points);
     page.finish()
+}
+
+/// What the flat cars of each budget save against other bridges.
+fn against(page: &mut Page, points: &[Point]) {
+    if points.iter().all(|point| point.against_words().is_none()) {
+        return;
+    }
+    page.blank();
+    page.para(2, "Against other bridges, where they are stated:");
+    for point in points {
+        let words = point.against_words().unwrap_or_else(|| "no flat cars there".to_owned());
+        page.hanging(2, &format!("{:.0}  ", point.budget), &words);
+    }
 }
 
 /// The least width at which every figure of the table keeps its line, with a little room for the last
@@ -129,6 +144,8 @@ mod tests {
             unserved: ["B-11", "B-12", "B-16", "B-19", "B-21", "B-24"].map(str::to_owned).into(),
             outlay: Cents::dollars(dollars - 1_000),
             net: Cents::dollars(dollars - 2_000),
+            saves: None,
+            left_to_other: Vec::new(),
             proven: true,
         };
         let points = [point(100_000), point(650_000), point(1_250_000)];

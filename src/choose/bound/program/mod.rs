@@ -94,7 +94,7 @@ struct Assembly<'a> {
     vars: ProblemVariables,
     objective: Expression,
     outlay: Expression,
-    /// What each fund pays.
+    /// What counts in each row of the funds.
     funds: Vec<Expression>,
     used: Vec<(usize, Variable)>,
     lots: Vec<Purchase>,
@@ -149,7 +149,7 @@ impl<'a> Assembly<'a> {
             vars: ProblemVariables::new(),
             objective: Expression::default(),
             outlay: Expression::default(),
-            funds: vec![Expression::default(); problem.funds.len()],
+            funds: vec![Expression::default(); problem.funds.limits.len()],
             used: Vec::new(),
             lots: vec![Purchase::Out; problem.lots.len()],
             yards: vec![Purchase::Out; problem.trips.len()],
@@ -182,8 +182,8 @@ impl<'a> Assembly<'a> {
 
     /// Notes what a variable costs a fund, in cents.
     fn charged(&mut self, fund: Option<usize>, amount: i64, var: Variable) {
-        if let Some(sum) = fund.and_then(|fund| self.funds.get_mut(fund)) {
-            sum.add_mul(amount as f64, var);
+        for &(row, weight) in self.problem.funds.of_fund(fund) {
+            self.funds[row].add_mul((amount * weight) as f64, var);
         }
     }
 
@@ -229,7 +229,7 @@ impl<'a> Assembly<'a> {
             self.overspent = Some(var);
             self.fees.push(var);
         }
-        for _ in &problem.funds {
+        for _ in &problem.funds.limits {
             let var = self.vars.add(variable().min(0.0));
             self.objective.add_mul(fee * FEES_FOR_WHOLE_BUDGET, var);
             self.overdrawn.push(var);

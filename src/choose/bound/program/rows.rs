@@ -99,7 +99,7 @@ impl Assembly<'_> {
             }
             rows.push((Row::Budget, sum.leq((budget as f64 - self.spent) / size)));
         }
-        for (fund, (limit, paid)) in problem.funds.iter().zip(&self.funds).enumerate() {
+        for (fund, (limit, paid)) in problem.funds.limits.iter().zip(&self.funds).enumerate() {
             let size = size(*limit);
             let mut sum = paid.clone() * (1.0 / size);
             if let Some(overdrawn) = self.overdrawn.get(fund) {

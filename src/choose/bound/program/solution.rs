@@ -100,7 +100,7 @@ impl Assembly<'_> {
                     duals.budget = multiplier(per_unit / size);
                 }
                 Row::Fund(fund) => {
-                    duals.fund[fund] = multiplier(per_unit / size(self.problem.funds[fund]));
+                    duals.fund[fund] = multiplier(per_unit / size(self.problem.funds.limits[fund]));
                 }
                 Row::Rank(rank) => duals.rows.rank[rank] = multiplier(per_unit),
             }
