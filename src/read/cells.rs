@@ -6,6 +6,7 @@ use std::borrow::Cow;
 use jiff::civil::Date;
 
 use super::columns::{Columns, Content, Need, plain};
+use super::lines::one_line;
 use super::measure::in_one_number;
 use super::plain::{is_plain_number, is_unknown_word, plain_number};
 use super::plausible::advice;
@@ -83,20 +84,6 @@ pub(super) fn date(text: &str) -> Option<Date> {
     };
     let fits = text.len() == 10 && text.bytes().enumerate().all(shape);
     fits.then(|| text.parse().ok()).flatten()
-}
-
-/// Text on one line, every run of blanks a single space.
-pub(super) fn one_line(text: &str) -> Cow<'_, str> {
-    let mut before = b'x';
-    let tidy = text.bytes().all(|byte| {
-        let single = byte.is_ascii_graphic() || (byte == b' ' && before != b' ');
-        before = byte;
-        single
-    });
-    if tidy {
-        return Cow::Borrowed(text);
-    }
-    Cow::Owned(text.split_whitespace().collect::<Vec<_>>().join(" "))
 }
 
 /// Years that a date of a quote or a plan can lie in.

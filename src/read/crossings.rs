@@ -7,7 +7,8 @@ use super::names::Names;
 use super::plain::is_plain_number;
 use super::problem::{Findings, one_of};
 use super::row::Row;
-use super::table::{Taken, each_row};
+use super::rows::each_row;
+use super::table::Taken;
 use super::text::SourceText;
 use super::yards::position;
 use crate::check::Code;
@@ -232,7 +233,7 @@ fn vehicles(row: &mut Row<'_, C>, known: Option<&[String]>) -> Option<Vec<String
     let mut vehicles: Vec<String> = Vec::new();
     let mut complete = true;
     for name in cell.split(';').map(trim).filter(|name| !name.is_empty()) {
-        let name = super::cells::one_line(name);
+        let name = super::lines::one_line(name);
         let found = match known {
             None => Some(name.to_string()),
             Some(known) => known.iter().find(|known| known.eq_ignore_ascii_case(&name)).cloned(),

@@ -1,5 +1,7 @@
 //! The lines of a text, and a text without the blanks around it.
 
+use std::borrow::Cow;
+
 /// The byte at which each line begins; a line ends as [`Lines`] says.
 pub(super) fn line_starts(text: &str) -> Vec<usize> {
     let bytes = text.as_bytes();
@@ -54,4 +56,18 @@ pub(super) fn trim(cell: &str) -> &str {
         return cell;
     }
     cell.trim_matches(|c: char| c.is_whitespace() || matches!(c, '\u{feff}' | '\u{200b}'))
+}
+
+/// Text on one line, every run of blanks a single space.
+pub(super) fn one_line(text: &str) -> Cow<'_, str> {
+    let mut before = b'x';
+    let tidy = text.bytes().all(|byte| {
+        let single = byte.is_ascii_graphic() || (byte == b' ' && before != b' ');
+        before = byte;
+        single
+    });
+    if tidy {
+        return Cow::Borrowed(text);
+    }
+    Cow::Owned(text.split_whitespace().collect::<Vec<_>>().join(" "))
 }

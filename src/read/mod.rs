@@ -54,6 +54,7 @@ mod problem;
 mod questions;
 mod readback;
 mod row;
+mod rows;
 mod rules;
 mod spot;
 mod table;

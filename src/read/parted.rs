@@ -1,10 +1,10 @@
 //! An inventory, ours or a dealer's, whose rows can be read in parts at the same time.
 
-use super::inventory::Inventory;
 use super::parts::{Mark, Pace};
 use super::problem::Findings;
 use super::row::Row;
 use super::table::Went;
+use crate::model::inventory::Inventory;
 use crate::model::place::RowPlace;
 
 /// An inventory whose rows can be read in parts.

@@ -7,16 +7,16 @@ use std::sync::Arc;
 
 use csv::StringRecord;
 
+use super::NotTaken;
 use super::columns::Columns;
-use super::dealer::{List, Scheme, Tidied, is_dealers, is_too_large};
+use super::dealer::Tidied;
 use super::headers::Header;
 use super::lines::{Lines, count};
-use super::parts::{Mark, Pace, Part, parts};
+use super::parts::{Mark, Part, parts};
 use super::problem::{Findings, Problem};
 use super::row::Row;
 use super::spot::Spot;
 use super::text::{SourceText, row_start};
-use super::{FileKind, NotTaken};
 use crate::check::Code;
 
 /// How the reading of a file went.
@@ -60,31 +60,6 @@ impl Went {
         self.not_taken.append(&mut next.not_taken);
         self.stopped |= next.stopped;
     }
-}
-
-/// Reads a file of a kind row by row, in our own columns or as a county's office keeps it: every row that has the header's number of cells and is not blank goes to
-/// `take`; everything that is wrong with the others, the header and the file goes to `findings`.
-pub(super) fn each_row<C: Columns>(
-    source: &SourceText,
-    kind: FileKind,
-    findings: &mut Findings,
-    take: impl FnMut(&mut Row<'_, C>),
-) -> Taken {
-    let scheme = Scheme::of_kind(kind).filter(|scheme| is_dealers(source, None, scheme));
-    if let Some(scheme) = scheme {
-        if let Some(problem) = is_too_large(source) {
-            findings.problems.push(problem);
-            return Taken::default();
-        }
-        let list = List::open(source, None, scheme, &Pace::whole(), findings);
-        let taken = list.map(|list| list.each_row(findings, take)).unwrap_or_default();
-        findings.unite();
-        return taken;
-    }
-    let Some(table) = Table::open(source, None, findings) else { return Taken::default() };
-    let rows = table.rows_of(&table.body, findings, take).rows;
-    findings.unite();
-    Taken { rows, reached: true, not_taken: Vec::new() }
 }
 
 impl<'t, C: Columns> Table<'t, C> {

@@ -5,7 +5,7 @@ use spanyard::quantity::Cents;
 use spanyard::report::facts::change::Change;
 use spanyard::report::facts::count;
 
-use super::plan::crossing_href;
+use super::links::crossing_href;
 use crate::desk::view::{Table, head, text};
 
 /// What is kept, what changes, and what that costs.

@@ -6,7 +6,7 @@ use spanyard::model::rules::DEFAULT_RULES;
 use spanyard::report::facts::PlanReport;
 use spanyard::report::facts::rules_in_force::rules_in_force;
 
-use super::plan::crossing_href;
+use super::links::crossing_href;
 use super::{Place, Shown, capital};
 use crate::desk::exchange::encoded;
 use crate::desk::view::{Row, Table, Tables, figure, head, page, text};

@@ -10,6 +10,7 @@ mod decide;
 mod earlier;
 mod files;
 mod grid;
+mod links;
 mod lists;
 mod overview;
 mod papers;

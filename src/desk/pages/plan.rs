@@ -16,6 +16,7 @@ use spanyard::save::save;
 
 use super::cars::car_href;
 use super::costs::{item_href, yard_href};
+use super::links::crossing_href;
 use super::{Place, Shown, capital, changed, see};
 use crate::desk::exchange::{Answer, encoded};
 use crate::desk::job::Shown as Far;
@@ -276,11 +277,6 @@ fn view(report: &PlanReport<'_>, made: &Made) -> View {
         risks: risks(report),
         can_agree: false,
     }
-}
-
-/// Where a crossing of the plan is shown.
-pub fn crossing_href(id: &str) -> String {
-    format!("/plan/crossing?id={}", encoded(id))
 }
 
 fn served_table(report: &PlanReport<'_>) -> Table {

@@ -12,7 +12,7 @@ use crate::model::columns::Columns as _;
 use crate::model::evidence::{Evidence, Fact};
 use crate::model::inventory::Inventory;
 use crate::model::place::RowPlace;
-use crate::read::cells::one_line;
+use crate::read::lines::one_line;
 use crate::read::problem::{Findings, Problem, shown};
 use crate::read::text::SourceText;
 

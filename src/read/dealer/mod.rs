@@ -58,6 +58,7 @@ pub use draft::draft;
 pub use guarded::WORKBOOK_THREAD;
 pub(super) use mappings::Mappings;
 pub use plain_table::{as_csv, unreadable};
+pub(super) use rows::Tidying;
 pub(super) use scheme::Scheme;
 pub(super) use tidied::Tidied;
 

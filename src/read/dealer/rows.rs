@@ -14,102 +14,19 @@ use super::origins::Origin;
 use super::tidied::Tidied;
 use super::values::{Column, Meaning, Note, note};
 use crate::check::Code;
-use crate::model::place::RowPlace;
+use crate::model::inventory::Inventory;
 use crate::read::NotTaken;
-use crate::read::cells::one_line;
 use crate::read::columns::Columns;
-use crate::read::inventory::Inventory;
+use crate::read::lines::one_line;
 use crate::read::measure::Decimal;
-use crate::read::parted::Parted;
-use crate::read::parts::{Mark, Pace};
 use crate::read::problem::{Findings, Problem, shown};
-use crate::read::row::Row;
-use crate::read::table::{Table, Taken, Went};
 use crate::read::text::{QuoteFault, SourceText};
 use crate::read::units::Unit;
 
-/// So many rows are tidied before they are read, so that a long list costs no more memory than a
-/// short one.
-const TIDIED_MOST: usize = 2048;
-
-impl Parted for List<'_> {
-    type Part = Range<usize>;
-
-    fn parts(&self, pace: &Pace) -> Vec<Range<usize>> {
-        let rows = self.grid.len();
-        let step = pace.rows.clamp(1, rows.max(1));
-        (0..rows).step_by(step).map(|from| from..rows.min(from + step)).collect()
-    }
-
-    fn rows_about(&self, part: &Range<usize>) -> usize {
-        part.len()
-    }
-
-    fn rows(
-        &self,
-        part: &Range<usize>,
-        findings: &mut Findings,
-        take: impl FnMut(&mut Row<'_, Inventory>),
-    ) -> Went {
-        self.rows_of(part, findings, take)
-    }
-
-    fn row_at<T>(
-        &self,
-        mark: Mark,
-        mut look: impl FnMut(&mut Row<'_, Inventory>) -> T,
-    ) -> Option<T> {
-        let mut made = None;
-        let one = mark.at..mark.at.saturating_add(1);
-        self.rows(&one, &mut Findings::default(), |row| made = Some(look(row)));
-        made
-    }
-
-    fn place(&self, mark: Mark) -> RowPlace {
-        self.place_of(mark.at)
-    }
-}
-
 impl List<'_> {
-    /// Reads all rows of a table of another kind than cars.
-    pub fn each_row<C: Columns>(
-        &self,
-        findings: &mut Findings,
-        take: impl FnMut(&mut Row<'_, C>),
-    ) -> Taken {
-        let went = self.rows_of(&self.all(), findings, take);
-        let rows = went.rows + went.not_taken.len();
-        Taken { rows, reached: true, not_taken: went.not_taken }
-    }
-
-    /// All rows as one part.
-    pub fn all(&self) -> Range<usize> {
-        0..self.grid.len()
-    }
-
-    /// Reads the rows of one part.
-    pub fn rows_of<C: Columns>(
-        &self,
-        part: &Range<usize>,
-        findings: &mut Findings,
-        mut take: impl FnMut(&mut Row<'_, C>),
-    ) -> Went {
-        let mut tidying = Tidying::new(self);
-        let mut went = Went::default();
-        for from in part.clone().step_by(TIDIED_MOST) {
-            let to = part.end.min(from.saturating_add(TIDIED_MOST));
-            let (tidied, mut not_taken) = tidying.table(from..to);
-            let Some(table) = Table::open(&tidied.csv, Some(&tidied), findings) else { continue };
-            let read = table.rows_of(&table.body, findings, &mut take);
-            if let Some((last, _)) = tidied.rows.get(read.rows) {
-                not_taken.retain(|row| row.line < self.place_of(*last).line);
-            }
-            went.add(Went { not_taken, ..read });
-            if went.stopped {
-                break;
-            }
-        }
-        went
+    /// Number of rows, the header and all others counted.
+    pub fn len(&self) -> usize {
+        self.grid.len()
     }
 
     /// Our columns that the list fills, with where they come from.
@@ -264,7 +181,7 @@ impl List<'_> {
 }
 
 /// Rows of a dealer's list on their way into tidy tables.
-struct Tidying<'l> {
+pub(in crate::read) struct Tidying<'l> {
     list: &'l List<'l>,
     columns: Vec<(Column<'l>, Origin)>,
     header: String,
@@ -273,7 +190,7 @@ struct Tidying<'l> {
 }
 
 impl<'l> Tidying<'l> {
-    fn new(list: &'l List<'l>) -> Self {
+    pub fn new(list: &'l List<'l>) -> Self {
         let columns = list.columns();
         let names = columns.iter().map(|(column, _)| column.meaning.column().name);
         let header = names.collect::<Vec<_>>().join(",") + "\n";
@@ -281,7 +198,7 @@ impl<'l> Tidying<'l> {
     }
 
     /// A tidy table of some rows, and those of them that are not taken.
-    fn table(&mut self, rows: Range<usize>) -> (Tidied<'l>, Vec<NotTaken>) {
+    pub fn table(&mut self, rows: Range<usize>) -> (Tidied<'l>, Vec<NotTaken>) {
         let list = self.list;
         let mut csv = String::with_capacity(self.room);
         csv.push_str(&self.header);

@@ -4,10 +4,10 @@ use std::sync::LazyLock;
 
 use super::squeezed::squeezed;
 use crate::model::crossing_columns::CrossingColumn;
+use crate::model::inventory::Inventory;
 use crate::read::FileKind;
 use crate::read::columns::{Column, Columns};
 use crate::read::haul_columns::HaulColumn;
-use crate::read::inventory::Inventory;
 use crate::read::yard_columns::{LotColumn, YardColumn};
 
 /// One kind of table.

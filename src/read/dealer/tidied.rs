@@ -30,6 +30,11 @@ pub(in crate::read) struct Tidied<'l> {
 }
 
 impl Tidied<'_> {
+    /// The row of the grid behind a row of the table, counted from 0.
+    pub fn row_of(&self, at: usize) -> Option<usize> {
+        self.rows.get(at).map(|(row, _)| *row)
+    }
+
     fn row(&self, line: u64) -> Option<&(usize, Findings)> {
         self.rows.get(usize::try_from(line.checked_sub(2)?).ok()?)
     }

@@ -9,7 +9,7 @@ use crate::check::Code;
 use crate::model::car::Car;
 use crate::model::place::RowPlace;
 use crate::parallel::in_order;
-use crate::read::cells::one_line;
+use crate::read::lines::one_line;
 use crate::read::names::Key;
 use crate::read::parted::Parted;
 use crate::read::parts::Mark;

@@ -19,7 +19,7 @@ use crate::model::index::{LotIx, YardIx};
 pub use crate::model::inventory::Inventory;
 use crate::model::inventory::{Datum, Field, OnCar};
 use crate::model::place::RowPlace;
-use crate::read::cells::one_line;
+use crate::read::lines::one_line;
 use Inventory as C;
 
 /// What the rows of an inventory may refer to.

@@ -6,8 +6,9 @@ use toml::de::DeValue;
 use crate::check::Code;
 use crate::model::rules::table::Kind;
 use crate::quantity::Cents;
-use crate::read::cells::{date, one_line};
+use crate::read::cells::date;
 use crate::read::columns::plain;
+use crate::read::lines::one_line;
 use crate::read::problem::one_of;
 
 /// What is wrong, as code, finding and advice.

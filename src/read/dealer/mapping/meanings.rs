@@ -7,9 +7,9 @@ use toml::de::{DeTable, DeValue};
 
 use super::reader::Reader;
 use super::{MEMBERS, Mapping, Stated};
+use crate::model::inventory::Inventory;
 use crate::read::columns::{Columns, Content};
 use crate::read::dealer::squeezed::squeezed;
-use crate::read::inventory::Inventory;
 use crate::read::spot::Spot;
 
 impl Reader<'_> {

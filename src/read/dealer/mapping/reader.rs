@@ -7,9 +7,9 @@ use toml::de::{DeTable, DeValue};
 
 use super::{Correction, DateOrder, Entry, Headed, IN_CELLS, Mapping, Stated, Target, cell_place};
 use crate::check::Code;
+use crate::model::inventory::Inventory;
 use crate::read::columns::Columns;
 use crate::read::dealer::squeezed::squeezed;
-use crate::read::inventory::Inventory;
 use crate::read::measure::Decimal;
 use crate::read::problem::{Findings, Problem, one_of, shown};
 use crate::read::spot::Spot;
