@@ -8,6 +8,7 @@
 //! is not known is never taken as good: without the data there is no number.
 
 pub mod bridge_formula;
+mod camber;
 pub mod capacity;
 mod checks;
 pub mod dead_load;
@@ -38,11 +39,12 @@ mod unrateable;
 pub mod vehicles;
 mod webs;
 
+pub use camber::camber_left;
 pub use checks::{checks_of, rate_checks, rate_checks_at, rate_checks_with};
 pub use girder::Girder;
 pub use governing::Governing;
 pub use loads::SpanLoads;
-pub use pier::{PierReaction, pier_reactions};
+pub use pier::{PierReaction, pier_dead_load, pier_reactions};
 pub use rating::{Forms, LegalRating, LocalRating, Rating, ShearWebs, VehicleRating};
 pub use stiffness::Stiffness;
 pub use strength::{Losses, Strength};

@@ -7,8 +7,11 @@
 
 use serde::Serialize;
 
-use super::train::Train;
+use super::dead_load::{DeadLoad, DeckLoad};
+use super::girder::Girder;
+use super::train::{Spacing, Train};
 use super::vehicles::{LaneUse, Vehicle, VehicleError};
+use crate::model::car::Car;
 use crate::model::crossing::Crossing;
 use crate::model::ends::{ends, pier_bearings};
 use crate::model::index::CrossingIx;
@@ -88,12 +91,58 @@ impl Influence {
             Some(lane) => {
                 let uniform = lane.uniform.0 * self.area();
                 match lane.lane_use {
-                    LaneUse::WithTruck => trucks + uniform,
+                    LaneUse::WithTruck => {
+                        let two = vehicle.trains.iter().filter_map(two_trucks);
+                        let two = two.map(|train| self.greatest(&train)).fold(0.0, f64::max);
+                        (trucks + uniform).max(TWO_TRUCKS * (two + uniform))
+                    }
                     LaneUse::InsteadOfTruck => trucks.max(uniform + lane.for_shear.0 * self.tips()),
                 }
             }
         }
     }
+}
+
+/// What counts of two trucks with the lane load (AASHTO LRFD 3.6.1.3.1, from memory).
+const TWO_TRUCKS: f64 = 0.9;
+
+/// The least distance from the last axle of one of them to the first of the next.
+const BETWEEN_TRUCKS: Feet = Feet(50.0);
+
+/// Two design trucks one behind the other; none for the tandem.
+fn two_trucks(train: &Train) -> Option<Train> {
+    let loads: Vec<Kips> = train.axles().iter().map(|axle| axle.load).collect();
+    let spacings: Vec<Spacing> =
+        train.spacings().iter().map(|spacing| Spacing::fixed(spacing.least)).collect();
+    let between = [Spacing::fixed(BETWEEN_TRUCKS)];
+    let spacings = [&spacings[..], &between, &spacings[..]].concat();
+    let two = Train::new("two trucks", &loads.repeat(2), &spacings).ok();
+    two.filter(|_| train.name() == "truck")
+}
+
+/// What the cars of both its spans lay on a pier: dead load and wearing surface, each car with the most
+/// that any place in the deck brings, over its span and its end at the pier; what the far end takes off is
+/// not counted. `None`: a car whose dead load is not known, or a pier that there is not.
+#[must_use]
+pub fn pier_dead_load(
+    crossing: &Crossing,
+    layout: usize,
+    pier: usize,
+    cars: [&[&Car]; 2],
+    rules: &Rules,
+) -> Option<Kips> {
+    let influence = influence(crossing, layout, pier, rules)?;
+    let deck = DeckLoad::of(crossing, rules).ok()?;
+    let mut total = Kips(0.0);
+    for (span, cars) in influence.spans.map(Feet).into_iter().zip(cars) {
+        for car in cars {
+            let girder = Girder::of(car, rules).ok()?;
+            let dead = DeadLoad::of(&girder, &deck);
+            let length = span + girder.overhang(span, Feet(influence.end));
+            total += (dead.components() + dead.surfacing()) * length * (length / span / 2.0);
+        }
+    }
+    Some(total)
 }
 
 /// The reactions of a pier, one for each vehicle that the crossing names and each that is legal in the
@@ -192,5 +241,17 @@ mod tests {
         assert!((pier.of_vehicle(&truck("H20")) - 58.0).abs() < 1e-9);
         // HL-93: 72 kip truck, 32 + 32 x 36/50 + 8 x 36/50 = 60.8, with 0.64 x 50 = 32.
         assert!((pier.of_vehicle(&truck("HL-93")) - 92.8).abs() < 1e-9);
+    }
+
+    /// Two trucks of HL-93, 50 ft apart, on two spans of 100 ft, by hand: the rear axle of the first over the
+    /// pier, 32 (1 + 0.86) + 8 x 0.72, the second 50 ft from it on the other span, 8 x 0.50 + 32 (0.36 + 0.22):
+    /// 87.84 kip; 0.9 (87.84 + 0.64 x 100) = 136.656, more than one truck with it, 66.4 + 64 = 130.4.
+    #[test]
+    fn two_trucks_over_a_pier() {
+        let pier = Influence { spans: [100.0, 100.0], bearings: 0.0, end: 0.0 };
+        let two = two_trucks(&truck("HL-93").trains[0]).unwrap();
+        assert!((pier.greatest(&two) - 87.84).abs() < 1e-9);
+        assert!((pier.of_vehicle(&truck("HL-93")) - 136.656).abs() < 1e-9);
+        assert!(two_trucks(&truck("HL-93").trains[1]).is_none());
     }
 }

@@ -3,6 +3,7 @@
 
 use serde::Serialize;
 
+use super::camber::camber_over;
 use super::dead_load::DeadLoad;
 use super::effects::VehicleEffects;
 use super::factors::{Factor, RatingLevel, allowable_level, factored_level};
@@ -251,13 +252,6 @@ impl Rating {
             None => stated.source.clone(),
         }
     }
-}
-
-/// The camber over the span: the profile is taken as a parabola through the bolsters, so that a
-/// shorter span between bearings inside them has its share squared.
-fn camber_over(girder: &Girder, span: Feet) -> Option<Inches> {
-    let part = span / girder.truck_centers?;
-    Some(girder.camber? * (part * part))
 }
 
 fn rate_vehicle(on_span: &OnSpan, vehicle: &VehicleEffects, rules: &Rules) -> VehicleRating {

@@ -8,5 +8,6 @@ mod edges;
 mod facts;
 mod files;
 mod size;
+mod structure;
 mod whole;
 mod workbook;

@@ -17,4 +17,4 @@ mod reference;
 mod refusals;
 mod second_way;
 mod sheet;
-mod support;
+pub mod support;

@@ -23,6 +23,7 @@ pub mod refusals;
 pub mod rules_in_force;
 pub mod sign;
 pub mod spares;
+pub mod structure;
 pub mod sweep;
 pub mod totals;
 pub mod want;

@@ -12,6 +12,7 @@ use crate::report::facts::board::posting;
 use crate::report::facts::other_bridge;
 use crate::report::facts::purchases::trailers;
 use crate::report::facts::reasons::{Said, least_margins, lowest_rating, with_outcome};
+use crate::report::facts::structure::piers;
 use crate::report::facts::{PlanReport, confirm, count, passing};
 
 use super::placed::{Placed, joint, placed};
@@ -52,6 +53,8 @@ pub struct Crossing {
     pub placed: Vec<Placed>,
     pub joints: Vec<String>,
     pub trailers: Vec<String>,
+    /// What each pier carries.
+    pub piers: Vec<String>,
     pub lines: Vec<Line>,
     pub alternative: String,
     pub tight: Vec<CheckRow>,
@@ -183,6 +186,7 @@ fn served_sheet(
         placed: served.decks.iter().flat_map(|deck| placed(inputs, deck)).collect(),
         joints: served.decks.iter().filter_map(|deck| joint(deck, several)).collect(),
         trailers: served.decks.iter().flat_map(|deck| trailers(inputs, deck)).collect(),
+        piers: piers(inputs, served),
         posting: posting(served).unwrap_or_default(),
         lowest: lowest_rating(inputs, served)
             .map(|said| {

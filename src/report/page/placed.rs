@@ -5,6 +5,7 @@ use crate::model::plan::Deck;
 use crate::quantity::feet_inches;
 use crate::report::facts::board::lead_word;
 use crate::report::facts::count;
+use crate::report::facts::structure::left_words;
 use crate::report::text::{inches_fraction, inches_read};
 
 /// A car in its deck.
@@ -18,6 +19,8 @@ pub struct Placed {
     pub centers: String,
     pub width: String,
     pub camber: String,
+    /// What is left of it under the deck.
+    pub left: String,
     pub weight: String,
     pub lead: &'static str,
 }
@@ -40,6 +43,7 @@ pub(crate) fn placed(inputs: &Inputs, deck: &Deck) -> Vec<Placed> {
                 centers: car.truck_centers.map(feet_inches).unwrap_or_else(unknown),
                 width: car.width.map(feet_inches).unwrap_or_else(unknown),
                 camber: car.camber.map(inches_read).unwrap_or_else(unknown),
+                left: left_words(inputs, placed.car, deck.site),
                 weight: car.weight.map(|weight| weight.to_string()).unwrap_or_else(unknown),
                 lead: lead_word(car.lead),
             }

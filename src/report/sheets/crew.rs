@@ -4,15 +4,16 @@ use askama::Template;
 use itertools::Itertools;
 
 use crate::check::TOLERANCE;
-use crate::model::car::{Car, LeadStatus};
+use crate::model::car::LeadStatus;
 use crate::model::ends::{cut_words, ends};
 use crate::model::inputs::Inputs;
 use crate::model::plan::{CrossingPlan, Deck, Served};
 use crate::price;
-use crate::quantity::{Feet, feet_inches};
+use crate::quantity::feet_inches;
 use crate::report::facts::PlanReport;
 use crate::report::facts::board::{lead_word, posting};
 use crate::report::facts::purchases::trailers;
+use crate::report::facts::structure::{left_words, lift_points};
 use crate::report::page::{self, Drawn, NotWritten, style};
 use crate::report::provenance::PageContext;
 use crate::report::text::{inches_fraction, inches_read};
@@ -60,6 +61,8 @@ struct Lift {
     /// The bolsters' distances from the ends, where the car is lifted.
     points: String,
     camber: String,
+    /// What is left of it under the deck.
+    left: String,
     lead: &'static str,
 }
 
@@ -110,8 +113,9 @@ fn span(inputs: &Inputs, deck: &Deck) -> Span {
             length: car.length.map(feet_inches).unwrap_or_else(unknown),
             weight: car.weight.map_or_else(unknown, pounds),
             pick: car.weight.map_or_else(unknown, |kips| pounds(kips * factor)),
-            points: pick_points(car).map_or_else(unknown, feet_inches),
+            points: lift_points(inputs, placed.car, deck.site).unwrap_or_else(unknown),
             camber: car.camber.map(inches_read).unwrap_or_else(unknown),
+            left: left_words(inputs, placed.car, deck.site),
             lead: lead_word(car.lead),
         }
     });
@@ -159,12 +163,6 @@ fn bearing_lines(spans: usize) -> Vec<String> {
     lines.extend(piers);
     lines.push("Far abutment".to_owned());
     lines
-}
-
-/// How far each bolster lies from its end of the car; none where it is not known.
-fn pick_points(car: &Car) -> Option<Feet> {
-    let (length, centers) = (car.length?, car.truck_centers?);
-    Some((length - centers) / 2.0)
 }
 
 /// Where each car bears, and what is cut off.

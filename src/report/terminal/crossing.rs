@@ -14,6 +14,7 @@ use crate::report::deck_drawing::{DrawnCar, DrawnDeck, draw, joint_words};
 use crate::report::facts::board::posting;
 use crate::report::facts::other_bridge;
 use crate::report::facts::reasons::{self, Said};
+use crate::report::facts::structure::{left_words, piers};
 use crate::report::facts::{PlanReport, confirm, count, passing, purchases};
 use crate::report::text::{Align, Page, Table, clean};
 
@@ -102,6 +103,9 @@ fn write_served(page: &mut Page, report: &PlanReport, crossing: &Crossing, serve
         page.para(2, &title);
         write_deck(page, inputs, deck);
     }
+    for words in piers(inputs, served) {
+        page.para(2, &format!("{words}."));
+    }
     page.blank();
     costs::write(page, inputs, served);
     page.blank();
@@ -155,9 +159,15 @@ fn write_deck(page: &mut Page, inputs: &Inputs, deck: &Deck) {
 
 /// The cars of a deck with what the crew and the hauler want to know of each.
 fn write_cars(page: &mut Page, inputs: &Inputs, deck: &Deck) {
-    let mut table =
-        Table::new(&[Align::Left, Align::Left, Align::Right, Align::Right, Align::Right])
-            .header(&["Car", "Section", "Length", "Truck centers", "Weight"]);
+    let mut table = Table::new(&[
+        Align::Left,
+        Align::Left,
+        Align::Right,
+        Align::Right,
+        Align::Right,
+        Align::Right,
+    ])
+    .header(&["Car", "Section", "Length", "Truck centers", "Weight", "Camber left"]);
     for placed in &deck.cars {
         let car = inputs.car(placed.car);
         table.row([
@@ -166,6 +176,7 @@ fn write_cars(page: &mut Page, inputs: &Inputs, deck: &Deck) {
             or_unknown(car.length),
             or_unknown(car.truck_centers),
             or_unknown(car.weight),
+            left_words(inputs, placed.car, deck.site),
         ]);
     }
     page.table(4, &table);
