@@ -1,11 +1,13 @@
 //! Verification catches a plan that was tampered with, each rule by its own code.
 
+use jiff::civil::date;
 use spanyard::assemble::{PlanOptions, make_plan};
 use spanyard::check::{Code, Grade, Limit, Outcome, Value};
 use spanyard::model::car::{Car, Fabrication};
 use spanyard::model::inputs::{CarIx, Inputs};
 use spanyard::model::inventory::Inventory;
 use spanyard::model::plan::{Alternative, CostItem, Fate, IfRefused, PlacedCar, Plan, Served};
+use spanyard::model::season::{Season, Seasons};
 use spanyard::quantity::{Cents, CubicInches, Feet, Inches};
 use spanyard::survey::Survey;
 use spanyard::verify;
@@ -34,6 +36,28 @@ fn a_car_whose_cost_is_unknown_is_never_free() {
     let single = plan.purchases.iter().flat_map(|yard| &yard.singles).next().unwrap().car;
     inputs.cars[single.0].price = None;
     assert!(failed(&inputs, &plan).contains(&Code::CostLines));
+}
+
+/// Days that are closed, told of after the plan was made.
+#[test]
+fn a_bridge_is_not_ready_in_a_closed_season() {
+    let (inputs, plan) = planned();
+    let dated = |inputs: &mut Inputs, seasons: &Seasons| {
+        for crossing in inputs.crossings.iter_mut().filter(|c| c.needed_by.is_some()) {
+            crossing.no_stream_work = Some(seasons.clone());
+        }
+    };
+    let day = |day| Season::Once(day, day);
+    for seasons in [
+        Seasons(vec![day(date(2026, 6, 20))]), // a day later than printed
+        Seasons(vec![Season::EveryYear((1, 1), (12, 31))]),
+    ] {
+        let mut closed = inputs.clone();
+        dated(&mut closed, &seasons);
+        let checks = verify::checks(&closed, &plan);
+        let found = checks.iter().find(|check| check.code == Code::CarsSuitable).unwrap();
+        assert_eq!(found.outcome, Outcome::Fail, "{seasons}");
+    }
 }
 
 /// The plan as made, before cars that turn out to be unlike their neighbors.

@@ -62,6 +62,8 @@ pub enum Content {
     Names,
     /// Numbers of cars, each with what is off the prices.
     PriceBreaks,
+    /// Closed seasons.
+    Seasons,
 }
 
 /// Whether a column may be left out.
@@ -196,6 +198,11 @@ impl Content {
                 "spans in ft joined by +, layouts separated by ; such as 45+45; 30+30+30".to_owned()
             }
             Self::Names => "names separated by ;".to_owned(),
+            Self::Seasons => {
+                "none, or days such as 03-01 to 04-30 of every year or 2027-03-01 to 2027-04-30 \
+                              once, separated by ;"
+                    .to_owned()
+            }
             Self::PriceBreaks => {
                 "numbers of cars with per cent off, separated by ; such as 4: 5 %; 8: 7.5 %"
                     .to_owned()

@@ -5,6 +5,7 @@ use jiff::civil::Date;
 use serde::Serialize;
 
 use super::place::{Position, RowPlace};
+use super::season::Seasons;
 use super::words;
 use crate::quantity::{Cents, Feet, Kips, Tons};
 
@@ -114,6 +115,10 @@ pub struct Crossing {
     pub fund: Option<String>,
     /// Day on which it must be open; `None`: no date.
     pub needed_by: Option<Date>,
+    /// Days on which nothing is hauled there; `None`: not asked.
+    pub no_haul: Option<Seasons>,
+    /// Days on which no work is done in the stream; `None`: not asked.
+    pub no_stream_work: Option<Seasons>,
     /// What must be kept together, each once.
     pub keep: Vec<Keep>,
     /// Where it is.

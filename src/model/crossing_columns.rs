@@ -58,6 +58,10 @@ columns! {
         Priority "priority" Required, whole(1, 9, "write 1 for what is served first, up to 9"),
             "Rank: 1 is served before 2, and so on", "";
         NeededBy "needed_by" Optional, Content::Date, "Day on which the bridge must be open", "no date";
+        NoHaul "no_haul" Optional, Content::Seasons,
+            "Days on which nothing may be hauled to the crossing: thaw, harvest, school", "not asked, which the plan says";
+        NoStreamWork "no_stream_work" Optional, Content::Seasons,
+            "Days on which no work may be done in the stream: spawning, floods", "not asked, which the plan says";
         Fund "fund" Optional, Content::Name, "The fund that pays for it, one of the rules'", "the budget alone";
         Keep "keep" Optional, Content::SomeWords(|| Keep::ALL.iter().map(|word| word.word()).collect()),
             "What must be kept together: the cars of each deck from one yard, the decks of all spans of one section", "nothing";

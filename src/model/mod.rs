@@ -4,6 +4,7 @@
 //! cells have become `None`, which every later stage must treat as unknown.
 
 pub mod car;
+pub mod closed;
 pub mod columns;
 pub mod crossing;
 pub mod crossing_columns;
@@ -18,6 +19,7 @@ mod members;
 pub mod place;
 pub mod plan;
 pub mod rules;
+pub mod season;
 mod told;
 pub mod vehicles;
 pub mod width;

@@ -4,6 +4,7 @@ use serde::Serialize;
 
 use super::index::{CarIx, YardIx};
 use super::place::{Position, RowPlace};
+use super::season::Seasons;
 use crate::quantity::{BasisPoints, Cents};
 
 /// A dealer's place, with its terms.
@@ -25,6 +26,8 @@ pub struct Yard {
     /// What the number of cars bought here does to the prices; rising, each level cheaper than the
     /// one before. Below the first nothing is sold.
     pub levels: Vec<PriceLevel>,
+    /// Days on which nothing is hauled from it; `None`: not asked.
+    pub no_haul: Option<Seasons>,
     /// Where the row stands.
     pub place: RowPlace,
 }

@@ -8,6 +8,7 @@ use super::plain::is_plain_number;
 use super::problem::{Findings, one_of};
 use super::row::Row;
 use super::rows::each_row;
+use super::seasons::seasons;
 use super::table::Taken;
 use super::text::SourceText;
 use super::yards::position;
@@ -71,6 +72,8 @@ fn crossing(row: &mut Row<'_, C>, known: &Known, seen: &mut Names) -> Option<Cro
     let crane_limit = row.number(C::Crane).map(Kips::from_pounds);
     let priority = row.whole(C::Priority);
     let needed_by = row.date(C::NeededBy);
+    let no_haul = seasons(row, C::NoHaul);
+    let no_stream_work = seasons(row, C::NoStreamWork);
     let fund = fund(row, known.funds.as_deref());
     let keep = keep(row);
     let position = position(row, C::Latitude, C::Longitude);
@@ -94,6 +97,8 @@ fn crossing(row: &mut Row<'_, C>, known: &Known, seen: &mut Names) -> Option<Cro
         priority: u8::try_from(priority?).ok()?,
         fund: fund?,
         needed_by,
+        no_haul: no_haul?,
+        no_stream_work: no_stream_work?,
         keep: keep?,
         position: position?,
         least_posting,

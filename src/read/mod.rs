@@ -56,6 +56,7 @@ mod readback;
 mod row;
 mod rows;
 mod rules;
+mod seasons;
 mod spot;
 mod table;
 mod text;

@@ -20,6 +20,8 @@ columns! {
             "Least number of cars that the yard sells at a time, singly and in lots together", "1";
         PriceBreaks "price_breaks" Optional, Content::PriceBreaks,
             "What is off the prices of all cars sold singly when at least this many are bought at the yard, singly and in lots together", "none";
+        NoHaul "no_haul" Optional, Content::Seasons,
+            "Days on which nothing is hauled from the yard", "not asked, which the plan says";
     }
 }
 

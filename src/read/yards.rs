@@ -10,6 +10,7 @@ use super::names::{Missing, Names};
 use super::problem::Findings;
 use super::row::Row;
 use super::rows::each_row;
+use super::seasons::seasons;
 use super::table::Taken;
 use super::text::SourceText;
 use super::yard_columns::{LotColumn, YardColumn};
@@ -139,6 +140,7 @@ pub(super) fn yards(source: &SourceText, findings: &mut Findings) -> (Yards, Tak
         let (loading, trip) = (row.money(C::Loading), row.money(C::Trip));
         let crane = row.money(C::Crane).unwrap_or_default();
         let levels = levels(row);
+        let no_haul = seasons(row, C::NoHaul);
         let yard = || {
             Some(Yard {
                 dealer: dealer?,
@@ -148,6 +150,7 @@ pub(super) fn yards(source: &SourceText, findings: &mut Findings) -> (Yards, Tak
                 trip: trip?,
                 crane,
                 levels: levels?,
+                no_haul: no_haul?,
                 place: row.place(),
             })
         };

@@ -13,6 +13,7 @@ use crate::model::inventory::Inventory;
 use crate::model::place::{Position, RowPlace};
 use crate::model::plan::*;
 use crate::model::rules::{DEFAULT_RULES, FactKind, Rules};
+use crate::model::season::Seasons;
 use crate::model::yard::{Lot, PriceLevel, Yard};
 use crate::quantity::{BasisPoints, Cents, CubicInches, Feet, Inches, Kips, Ratio, Tons};
 use crate::read::{FileKind, FileRead};
@@ -53,6 +54,7 @@ fn yard(dealer: &str, name: &str) -> Yard {
         loading: Cents::dollars(350),
         trip: Cents::dollars(600),
         crane: Cents::ZERO,
+        no_haul: Some(Seasons::default()),
         levels: vec![PriceLevel { at_least: 1, off: BasisPoints(0) }],
         place: place("yards.csv", 2),
     }
@@ -81,6 +83,8 @@ fn crossing(id: &str, road: &str, layouts: &[(&[f64], i64)]) -> Crossing {
         priority: 1,
         fund: None,
         needed_by: Some(date(2026, 11, 1)),
+        no_haul: Some(Seasons::default()),
+        no_stream_work: Some(Seasons::default()),
         keep: vec![],
         position: Position { latitude_deg: 44.2, longitude_deg: -40.1 },
         least_posting: None,

@@ -1,11 +1,8 @@
 //! S14 and S15: the quote on the day of the order, and the bridge on the day it is needed.
 
-use jiff::Span;
-use jiff::civil::Date;
-
 use super::{Alone, Pair};
 use crate::check::{Check, Code, Limit, Outcome, Value};
-use crate::model::car::Availability;
+use crate::model::closed::{self, Closed};
 
 /// S14.
 pub fn quote(alone: &Alone) -> Check {
@@ -20,15 +17,14 @@ pub fn quote(alone: &Alone) -> Check {
     }
 }
 
-/// S15: the later of order and availability, plus the time to haul and build.
+/// S15: the later of order and availability, plus the time to haul and build, in which days of closed
+/// seasons do not count.
 pub fn ready(pair: &Pair) -> Check {
-    let order = pair.screening.inputs.order_date;
-    let leaves = pair.car.available.map(|available| match available {
-        Availability::Now => order,
-        Availability::From(day) => day.max(order),
-    });
+    let inputs = pair.screening.inputs;
+    let leaves = closed::leaves(pair.car, inputs.order_date);
+    let closed = Closed::of(inputs, pair.car, pair.crossing);
     let days = pair.rules.purchase.lead_time_days;
-    let ready = leaves.and_then(|day| after(day, days));
+    let ready = leaves.and_then(|day| closed.ready(day, days));
     let measured = ready.map_or(Value::Unknown, Value::Date);
     let Some(needed) = pair.crossing.needed_by else {
         return Check::new(Code::NeedDate, measured, Limit::None, Outcome::Pass)
@@ -36,18 +32,31 @@ pub fn ready(pair: &Pair) -> Check {
     };
     let needed = Value::Date(needed);
     match (ready, leaves) {
-        (Some(ready), Some(leaves)) => Check::at_most(Code::NeedDate, Value::Date(ready), needed)
-            .note_if(pair.remarks, || {
-                format!("leaves the yard on {leaves}, {days} days to haul and build")
-            }),
+        (Some(ready), Some(leaves)) => {
+            let mut check = Check::at_most(Code::NeedDate, Value::Date(ready), needed);
+            // What was not asked may make it later.
+            if check.outcome == Outcome::Pass && !closed.not_asked().is_empty() {
+                check.outcome = Outcome::Caution;
+            }
+            check.note_if(pair.remarks, || {
+                let mut words =
+                    vec![format!("leaves the yard on {leaves}, {days} days to haul and build")];
+                let told = closed.told();
+                if !told.is_empty() {
+                    words.push(format!("closed days do not count: {}", told.join(", ")));
+                }
+                let not_asked = closed.not_asked();
+                if !not_asked.is_empty() {
+                    words.push(format!("closed seasons not asked of {}", not_asked.join(", ")));
+                }
+                words.join("; ")
+            })
+        }
         (None, Some(_)) => {
-            Check::unknown(Code::NeedDate, Limit::AtMost(needed), "beyond the calendar")
+            let shut = !closed.told().is_empty();
+            let note = if shut { "no day is open for it" } else { "beyond the calendar" };
+            Check::unknown(Code::NeedDate, Limit::AtMost(needed), note)
         }
         _ => Check::unknown(Code::NeedDate, Limit::AtMost(needed), "availability not given"),
     }
-}
-
-/// The day so many days later; none beyond the last day that can be written.
-fn after(day: Date, days: u16) -> Option<Date> {
-    day.checked_add(Span::new().try_days(i64::from(days)).ok()?).ok()
 }

@@ -196,6 +196,8 @@ fn unchanged(
         CrossingColumn::Crane => found.crane_limit == values.crane_limit,
         CrossingColumn::Priority => found.priority == values.priority,
         CrossingColumn::NeededBy => found.needed_by == values.needed_by,
+        CrossingColumn::NoHaul => found.no_haul == values.no_haul,
+        CrossingColumn::NoStreamWork => found.no_stream_work == values.no_stream_work,
         CrossingColumn::LeastPosting => found.least_posting == values.least_posting,
         _ => true,
     };

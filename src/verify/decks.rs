@@ -1,6 +1,6 @@
 //! Decks: suitable cars, the matching rules written out a second time, a deck on every span.
 
-use super::no_faults;
+use super::{no_faults, seasons};
 use crate::check::{Check, Code};
 use crate::model::car::{Car, Fabrication};
 use crate::model::crossing::Keep;
@@ -29,6 +29,9 @@ pub fn cars_suitable(inputs: &Inputs, plan: &Plan) -> Check {
             } else if again != placed.checks {
                 faults.push(format!("{name}: the checks printed are not the checks found"));
             }
+            let (car, crossing) = (inputs.car(placed.car), inputs.crossing(deck.site.crossing));
+            let of_days = seasons::fault(inputs, car, crossing, &placed.checks);
+            faults.extend(of_days.map(|fault| format!("{name}: {fault}")));
         }
     }
     no_faults(Code::CarsSuitable, faults)

@@ -16,6 +16,7 @@ mod money;
 mod orders;
 mod quote;
 mod reckon;
+mod seasons;
 mod stock;
 mod tax;
 mod trim;

@@ -6,6 +6,7 @@ use spanyard::model::car::{
     MainGirder, MemberCondition, Members, Plate, SecondaryMembers, Underframe,
 };
 use spanyard::model::crossing::Keep;
+use spanyard::model::season::{Season, Seasons};
 use spanyard::quantity::{Cents, CubicInches, Feet, Inches, Kips, Ksi, Percent, Tons};
 use spanyard::read::columns::{Column, Columns};
 use spanyard::read::{CrossingColumn, Inventory, SourceText, Sources};
@@ -185,6 +186,8 @@ fn every_cell_of_a_crossing_finds_its_place() {
         ("crane_limit_lb", "90200"),
         ("priority", "4"),
         ("needed_by", "2026-11-30"),
+        ("no_haul", "03-01 to 04-30; 2027-01-04 to 2027-01-08"),
+        ("no_stream_work", "none"),
         ("fund", "school ROUTES"),
         ("keep", "One Section; one yard"),
         ("latitude_deg", "44.125"),
@@ -210,6 +213,10 @@ fn every_cell_of_a_crossing_finds_its_place() {
     assert_eq!(crossing.haul_length_limit, Some(Feet(95.5)));
     assert_eq!(crossing.haul_width_limit, Some(Feet(13.5)));
     assert_eq!(crossing.haul_height_limit, Some(Feet(14.25)));
+    let once = Season::Once(date(2027, 1, 4), date(2027, 1, 8));
+    let seasons = Seasons(vec![Season::EveryYear((3, 1), (4, 30)), once]);
+    assert_eq!(crossing.no_haul, Some(seasons));
+    assert_eq!(crossing.no_stream_work, Some(Seasons::default()));
     let (haul, crane) = (crossing.haul_weight_limit, crossing.crane_limit);
     assert_eq!((haul, crane), (Some(Kips(80.1)), Some(Kips(90.2))));
     assert_eq!(crossing.keep, [Keep::OneYard, Keep::OneSection]);

@@ -3,6 +3,8 @@
 use jiff::civil::{Date, date};
 use spanyard::check::{Check, Code, Limit, Outcome, Value};
 use spanyard::model::car::Availability;
+use spanyard::model::inputs::Inputs;
+use spanyard::model::season::{Season, Seasons};
 
 use crate::testkit::fixture::{asked, asked_of, margin};
 
@@ -68,4 +70,67 @@ fn a_crossing_without_a_date_takes_any_car() {
 fn a_day_beyond_the_calendar_is_unknown_and_no_panic() {
     let check = ready(Some(Availability::From(Date::MAX)), Some(date(2026, 8, 30)));
     assert_eq!((check.outcome, check.note.as_str()), (Outcome::Unknown, "beyond the calendar"));
+}
+
+fn every(from: (i8, i8), to: (i8, i8)) -> Option<Seasons> {
+    Some(Seasons(vec![Season::EveryYear(from, to)]))
+}
+
+/// 90 days from 2026-06-01 end on 30 August; each closed day is a day later.
+#[test]
+fn closed_days_put_the_bridge_off() {
+    type Change = fn(&mut Inputs);
+    let cases: [(Change, Outcome, Option<f64>, &str); 7] = [
+        (|_| (), Outcome::Pass, Some(31.0), "90 days to haul and build"),
+        // 1 to 20 July are 20 days.
+        (
+            |inputs| inputs.yards[0].no_haul = every((7, 1), (7, 20)),
+            Outcome::Pass,
+            Some(11.0),
+            "closed days do not count: no hauling from the yard 07-01 to 07-20",
+        ),
+        // 1 July to 1 August are 32.
+        (
+            |inputs| inputs.crossings[0].no_haul = every((7, 1), (8, 1)),
+            Outcome::Fail,
+            Some(-1.0),
+            "no hauling to the crossing 07-01 to 08-01",
+        ),
+        (
+            |inputs| inputs.crossings[0].no_stream_work = every((7, 1), (7, 31)),
+            Outcome::Pass,
+            Some(0.0),
+            "no work in the stream 07-01 to 07-31",
+        ),
+        // A day that is closed twice is lost once.
+        (
+            |inputs| {
+                inputs.yards[0].no_haul = every((7, 1), (7, 20));
+                inputs.crossings[0].no_stream_work = every((7, 11), (7, 31));
+            },
+            Outcome::Pass,
+            Some(0.0),
+            "no hauling from the yard 07-01 to 07-20, no work in the stream 07-11 to 07-31",
+        ),
+        (
+            |inputs| inputs.crossings[0].no_stream_work = every((1, 1), (12, 31)),
+            Outcome::Unknown,
+            None,
+            "no day is open for it",
+        ),
+        (
+            |inputs| (inputs.yards[0].no_haul, inputs.crossings[0].no_stream_work) = (None, None),
+            Outcome::Caution,
+            Some(31.0),
+            "closed seasons not asked of hauling from the yard, work in the stream",
+        ),
+    ];
+    for (change, outcome, by, words) in cases {
+        let check = asked(Code::NeedDate, |inputs| {
+            inputs.crossings[0].needed_by = Some(date(2026, 9, 30));
+            change(inputs);
+        });
+        assert_eq!((check.outcome, margin(&check)), (outcome, by), "{words}");
+        assert!(check.note.contains(words), "{}", check.note);
+    }
 }

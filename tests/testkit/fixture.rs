@@ -13,6 +13,7 @@ use spanyard::model::crossing::{Crossing, Layout};
 use spanyard::model::inputs::{CarIx, CrossingIx, Inputs, LotIx, Site, YardIx};
 use spanyard::model::place::{Position, RowPlace};
 use spanyard::model::rules::{DEFAULT_RULES, FitRules, OverheadRules, Rules};
+use spanyard::model::season::Seasons;
 use spanyard::model::yard::{Lot, PriceLevel, Yard};
 use spanyard::quantity::{
     BasisPoints, Cents, CubicInches, Feet, Inches, Kips, Ksi, Percent, UsdPerFoot, UsdPerMile,
@@ -148,6 +149,8 @@ pub fn crossing() -> Crossing {
         priority: 1,
         fund: None,
         needed_by: Some(date(2026, 10, 31)),
+        no_haul: Some(Seasons::default()),
+        no_stream_work: Some(Seasons::default()),
         keep: vec![],
         position: Position { latitude_deg: 44.5, longitude_deg: -40.0 },
         least_posting: None,
@@ -168,6 +171,7 @@ pub fn yard() -> Yard {
         loading: Cents::dollars(350),
         trip: Cents::dollars(900),
         crane: Cents::ZERO,
+        no_haul: Some(Seasons::default()),
         levels: vec![PriceLevel { at_least: 1, off: BasisPoints(0) }],
         place: row("yards.csv", 2),
     }

@@ -141,7 +141,7 @@ fn answer(
     opens: &BTreeSet<CrossingIx>,
 ) -> (Limit, Option<Alike>) {
     if fact == Inventory::Available {
-        return (settled::leaves(&supposed.inputs, opens), None);
+        return (settled::leaves(&supposed.inputs, car, opens), None);
     }
     if supposed.supposed(car).any(|unknown| unknown == fact) {
         let alone = match fact {

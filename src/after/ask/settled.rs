@@ -9,6 +9,7 @@ use crate::choose::{Choice, Effort, Market};
 use crate::confirm::least_modulus;
 use crate::group::Candidate;
 use crate::model::car::Car;
+use crate::model::closed::Closed;
 use crate::model::inputs::{CarIx, CrossingIx, Inputs, Site};
 use crate::model::inventory::Inventory as C;
 use crate::model::plan::{CrossingPlan, Plan};
@@ -150,10 +151,14 @@ fn needed(
 }
 
 /// The last day on which a car may leave its yard for these crossings.
-pub(super) fn leaves(inputs: &Inputs, crossings: &BTreeSet<CrossingIx>) -> Limit {
-    let needed = crossings.iter().filter_map(|at| inputs.crossing(*at).needed_by).min();
-    let days = i64::from(inputs.rules.purchase.lead_time_days);
-    let last = needed.and_then(|day| day.checked_sub(jiff::Span::new().try_days(days).ok()?).ok());
+pub(super) fn leaves(inputs: &Inputs, car: CarIx, crossings: &BTreeSet<CrossingIx>) -> Limit {
+    let days = inputs.rules.purchase.lead_time_days;
+    let last = crossings.iter().filter_map(|at| {
+        let crossing = inputs.crossing(*at);
+        let closed = Closed::of(inputs, inputs.car(car), crossing);
+        closed.leaves_by(crossing.needed_by?, days)
+    });
+    let last = last.min();
     last.map_or(Limit::None, |day| Limit::AtMost(Value::Date(day)))
 }
 

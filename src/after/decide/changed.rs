@@ -43,6 +43,8 @@ pub(super) fn copy(to: &mut Crossing, from: &Crossing, column: C) {
         C::Crane => to.crane_limit = from.crane_limit,
         C::Priority => to.priority = from.priority,
         C::NeededBy => to.needed_by = from.needed_by,
+        C::NoHaul => to.no_haul.clone_from(&from.no_haul),
+        C::NoStreamWork => to.no_stream_work.clone_from(&from.no_stream_work),
         C::Fund => to.fund.clone_from(&from.fund),
         C::Keep => to.keep.clone_from(&from.keep),
         C::Latitude => to.position.latitude_deg = from.position.latitude_deg,

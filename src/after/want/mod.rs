@@ -10,6 +10,7 @@ mod modulus;
 
 use crate::check::{Code, TOLERANCE, Value};
 use crate::group::RULES;
+use crate::model::closed::Closed;
 use crate::model::inputs::{CarIx, CrossingIx, Inputs, Site};
 use crate::model::width::{Gaps, WidthRange, admitted};
 use crate::quantity::{Feet, Inches, Kips};
@@ -134,7 +135,13 @@ fn one(inputs: &Inputs, survey: &Survey, site: Site, span: Feet) -> Wanted {
         None => steels.iter().map(|steel| needed_modulus(inputs, site, &assumed, *steel)).collect(),
         Some(_) => Vec::new(),
     };
-    let lead = jiff::Span::new().try_days(i64::from(rules.purchase.lead_time_days)).ok();
+    // The seasons of the yard, which is not known yet, are left out.
+    let closed = Closed {
+        yard: None,
+        route: crossing.no_haul.as_ref(),
+        stream: crossing.no_stream_work.as_ref(),
+    };
+    let days = rules.purchase.lead_time_days;
     Wanted {
         crossing: site.crossing,
         layout: layout.describe(),
@@ -151,7 +158,7 @@ fn one(inputs: &Inputs, survey: &Survey, site: Site, span: Feet) -> Wanted {
             .fold(Inches(f64::INFINITY), Inches::min),
         modulus,
         partners: partners(inputs, survey, site, span),
-        leaves_by: crossing.needed_by.zip(lead).and_then(|(day, lead)| day.checked_sub(lead).ok()),
+        leaves_by: crossing.needed_by.and_then(|day| closed.leaves_by(day, days)),
         impossible,
     }
 }

@@ -200,7 +200,8 @@ fn fill(row: &mut Row<'_, C>, car: &mut Car, column: C, field: &Field, order_yea
         | Content::SomeWords(_)
         | Content::Layouts
         | Content::Names
-        | Content::PriceBreaks => None,
+        | Content::PriceBreaks
+        | Content::Seasons => None,
     };
     if let Some(datum) = datum {
         (field.set)(car, datum);
@@ -281,6 +282,7 @@ mod tests {
                     | Content::Layouts
                     | Content::Names
                     | Content::PriceBreaks
+                    | Content::Seasons
             );
             let has_field = matches!(column.fact().on_car, OnCar::Field(_));
             assert!(!(has_field && read_apart), "{}", column.column().name);

@@ -2,14 +2,14 @@
 //! and in plain words why a crossing goes without.
 
 use itertools::Itertools;
-use jiff::Span;
 use jiff::civil::Date;
 
 use super::purchases::first_quote_end;
 use super::sign::put_up;
 use super::{PlanReport, confirm, count};
 use crate::check::{Check, Code};
-use crate::model::car::{Availability, LeadStatus};
+use crate::model::car::LeadStatus;
+use crate::model::closed::{self, Closed};
 use crate::model::inputs::{CarIx, Inputs};
 use crate::model::plan::{CrossingPlan, Plan, Served, Unserved};
 
@@ -63,19 +63,16 @@ pub struct Dates {
 #[must_use]
 pub fn dates(inputs: &Inputs, planned: &CrossingPlan, served: &Served) -> Dates {
     let cars = || served.decks.iter().flat_map(|deck| &deck.cars).map(|p| inputs.car(p.car));
-    let order = inputs.order_date;
-    let mut leaves = Some(order);
+    let crossing = inputs.crossing(planned.crossing);
+    let days = inputs.rules.purchase.lead_time_days;
+    let (mut leaves, mut open) = (Some(inputs.order_date), Some(inputs.order_date));
     for car in cars() {
-        let leaving = car.available.map(|available| match available {
-            Availability::Now => order,
-            Availability::From(day) => day.max(order),
-        });
+        let leaving = closed::leaves(car, inputs.order_date);
+        let ready = leaving.and_then(|day| Closed::of(inputs, car, crossing).ready(day, days));
         leaves = leaves.zip(leaving).map(|(a, b)| a.max(b));
+        open = open.zip(ready).map(|(a, b)| a.max(b));
     }
-    let days = i64::from(inputs.rules.purchase.lead_time_days);
-    let span = Span::new().try_days(days).ok();
-    let open = leaves.zip(span).and_then(|(day, span)| day.checked_add(span).ok());
-    let needed = inputs.crossing(planned.crossing).needed_by;
+    let needed = crossing.needed_by;
     Dates {
         order_by: cars().filter_map(|car| car.quote_expires).min(),
         leaves,

@@ -114,6 +114,8 @@ const CROSSING_COLUMNS: &[(CrossingColumn, Known<Crossing>)] = &[
     (CrossingColumn::HaulWidth, |c| c.haul_width_limit.is_some()),
     (CrossingColumn::Crane, |c| c.crane_limit.is_some()),
     (CrossingColumn::NeededBy, |c| c.needed_by.is_some()),
+    (CrossingColumn::NoHaul, |c| c.no_haul.is_some()),
+    (CrossingColumn::NoStreamWork, |c| c.no_stream_work.is_some()),
     (CrossingColumn::LeastPosting, |c| c.least_posting.is_some()),
 ];
 

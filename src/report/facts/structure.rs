@@ -2,9 +2,11 @@
 //! lifted, and what each pier carries.
 
 use crate::check::TOLERANCE;
+use crate::model::crossing::Crossing;
 use crate::model::ends::ends;
 use crate::model::inputs::{CarIx, Inputs, Site};
 use crate::model::plan::{Deck, Served};
+use crate::model::season::Seasons;
 use crate::price;
 use crate::quantity::{Inches, Kips, feet_inches};
 use crate::rate::{camber_left, pier_dead_load, pier_reactions};
@@ -50,6 +52,19 @@ pub fn lift_points(inputs: &Inputs, car: CarIx, site: Site) -> Option<String> {
     }
     let [one, other] = kept.map(feet_inches);
     Some(if one == other { one } else { format!("{one} near end, {other} far end") })
+}
+
+/// The closed seasons of a crossing in words.
+#[must_use]
+pub fn seasons(crossing: &Crossing) -> String {
+    let words = |seasons: &Option<Seasons>| {
+        seasons.as_ref().map_or_else(|| "not asked".to_owned(), Seasons::to_string)
+    };
+    format!(
+        "no hauling: {}; no work in the stream: {}",
+        words(&crossing.no_haul),
+        words(&crossing.no_stream_work)
+    )
 }
 
 /// What each pier carries: dead load of the cars that lie there, and the greatest reaction of one lane.

@@ -12,7 +12,7 @@ use crate::report::facts::board::posting;
 use crate::report::facts::other_bridge;
 use crate::report::facts::purchases::trailers;
 use crate::report::facts::reasons::{Said, least_margins, lowest_rating, with_outcome};
-use crate::report::facts::structure::piers;
+use crate::report::facts::structure::{piers, seasons};
 use crate::report::facts::{PlanReport, confirm, count, passing};
 
 use super::placed::{Placed, joint, placed};
@@ -147,6 +147,7 @@ fn facts(row: &crossing::Crossing) -> Vec<(&'static str, String)> {
             "Needed by",
             row.needed_by.map(|day| day.to_string()).unwrap_or_else(|| "no date".to_owned()),
         ),
+        ("Closed seasons", seasons(row)),
         (
             "Position",
             format!("{:.5}, {:.5}", row.position.latitude_deg, row.position.longitude_deg),

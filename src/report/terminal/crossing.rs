@@ -14,7 +14,7 @@ use crate::report::deck_drawing::{DrawnCar, DrawnDeck, draw, joint_words};
 use crate::report::facts::board::posting;
 use crate::report::facts::other_bridge;
 use crate::report::facts::reasons::{self, Said};
-use crate::report::facts::structure::{left_words, piers};
+use crate::report::facts::structure::{left_words, piers, seasons};
 use crate::report::facts::{PlanReport, confirm, count, passing, purchases};
 use crate::report::text::{Align, Page, Table, clean};
 
@@ -66,6 +66,7 @@ fn demand(report: &PlanReport, crossing: &Crossing) -> String {
     if let Some(date) = crossing.needed_by {
         parts.push(format!("needed by {date}"));
     }
+    parts.push(seasons(crossing));
     if let Some(fund) = &crossing.fund {
         let grant = report.inputs.rules.grant.iter().find(|grant| grant.fund == *fund);
         parts.push(match grant {
