@@ -244,7 +244,14 @@ fn measures(inputs: &Inputs, deck: &Deck, place: usize, car: &Car) -> Vec<Line> 
             length_most.map(|limit| format!("at most {}", feet_inches(limit))).unwrap_or_default(),
         ),
         line("Width over the side sills", car.width.map(feet_inches), width_needed(deck)),
-        line("Width over the stake pockets", None, String::new()),
+        line(
+            "Width over the stake pockets",
+            car.width_over_all.map(feet_inches),
+            crossing
+                .haul_width_limit
+                .map(|limit| format!("at most {}", feet_inches(limit)))
+                .unwrap_or_default(),
+        ),
         line(
             "Camber: line between bolsters, rise at mid-length",
             car.camber.map(inches_read),
