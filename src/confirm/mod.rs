@@ -2,6 +2,7 @@
 //! each fact must have for the car to lie where it lies.
 
 mod modulus;
+mod thickness;
 mod value;
 mod webs;
 
@@ -13,6 +14,7 @@ use value::Place;
 pub use modulus::{least_modulus, least_of_member};
 pub use value::camber_window;
 pub use webs::{LeastWebs, greatest_unbraced, least_webs};
+pub use thickness::{LeastThickness, PlateOf, least_thicknesses};
 
 /// The facts of a deck's cars that are not enough to pay on, each row once.
 #[must_use]

@@ -101,7 +101,8 @@ pub(super) fn heaviest(
     Some(if carries(tenth(high)) { tenth(high) } else { tenth(low) })
 }
 
-fn rated(car: &Car, loads: &Result<SpanLoads, Unrateable>, rules: &Rules) -> Vec<Check> {
+/// Every check of a car on a span.
+pub(super) fn rated(car: &Car, loads: &Result<SpanLoads, Unrateable>, rules: &Rules) -> Vec<Check> {
     rate_checks_with(Girder::of(car, rules).as_ref(), loads.as_ref(), rules)
 }
 

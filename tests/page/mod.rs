@@ -7,6 +7,7 @@ mod drawings;
 mod edges;
 mod facts;
 mod files;
+mod inspection;
 mod size;
 mod structure;
 mod whole;

@@ -96,7 +96,13 @@ pub fn critical(report: &PlanReport<'_>) -> Option<(String, i32)> {
 /// Why a crossing goes without, as a county report says it.
 #[must_use]
 pub fn plain_why(unserved: &Unserved) -> String {
-    let one = |check: &Check| match check.code {
+    unserved.reasons.iter().map(plain_reason).unique().join(". ")
+}
+
+/// One reason as a county report says it.
+#[must_use]
+pub fn plain_reason(check: &Check) -> String {
+    match check.code {
         Code::NoCarFits => {
             let span = if check.part.is_empty() { "its span" } else { &check.part };
             format!("No car on offer can span {span} here")
@@ -126,8 +132,7 @@ pub fn plain_why(unserved: &Unserved) -> String {
         }
         Code::FixedCar => "A car was decided for it that cannot lie there".to_owned(),
         _ => check.title(),
-    };
-    unserved.reasons.iter().map(one).unique().join(". ")
+    }
 }
 
 /// How many of the limits that bar the nearest car are told to a board.

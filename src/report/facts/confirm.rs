@@ -109,8 +109,8 @@ pub fn asked_of(plan: &Plan, car: CarIx) -> String {
 
 /// The value that a fact of a car must have in its deck, in words; none where it is not asked for.
 #[must_use]
-pub fn needed(served: &Served, car: CarIx, column: Inventory) -> Option<String> {
-    let mut of_car = served.confirmations.iter().filter(|one| one.car == car);
+pub fn needed(of: &[Confirmation], car: CarIx, column: Inventory) -> Option<String> {
+    let mut of_car = of.iter().filter(|one| one.car == car);
     let one = of_car.find(|one| one.fact == column)?;
     Some(one.value.to_string()).filter(|words| !words.is_empty())
 }

@@ -117,7 +117,7 @@ fn left_out(inputs: &Inputs, plan: &Plan) -> Option<String> {
             format!("Not in these figures: {always}. Other works are as the crossings file states.")
         }
         (few, all) if few < all => format!(
-            "Not in these figures: {always}; and at {few} of {} {works}, for other_usd is blank.",
+            "Not in these figures: {always}; and at {few} of {} {works}, for which no price is stated.",
             count(all, "crossing")
         ),
         _ => format!("Not in these figures: {works}, {always}."),

@@ -24,6 +24,7 @@ pub mod rules_in_force;
 pub mod sign;
 pub mod spares;
 pub mod structure;
+pub mod substitutes;
 pub mod sweep;
 pub mod totals;
 pub mod want;

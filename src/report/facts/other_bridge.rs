@@ -64,7 +64,7 @@ impl Against {
         }
         if self.partial && self.flat_cars.is_some() {
             words.push_str(
-                "; without abutments and approaches of the flat cars, for other_usd is blank",
+                "; without abutments and approaches of the flat cars, for which no price is stated",
             );
         }
         words

@@ -8,7 +8,7 @@ use crate::model::inputs::Inputs;
 use crate::model::plan::{CostLine, CrossingPlan, Fate, Served};
 use crate::quantity::feet_inches;
 use crate::report::drawing;
-use crate::report::facts::board::posting;
+use crate::report::facts::board::{plain_reason, posting};
 use crate::report::facts::other_bridge;
 use crate::report::facts::purchases::trailers;
 use crate::report::facts::reasons::{Said, least_margins, lowest_rating, with_outcome};
@@ -105,8 +105,7 @@ pub fn crossing(report: &PlanReport<'_>, plan: &CrossingPlan) -> Crossing {
     match &plan.fate {
         Fate::Served(served) => served_sheet(report, served, plan.crossing.0, sheet),
         Fate::Unserved(unserved) => {
-            let mut sheet =
-                Crossing { why: unserved.reasons.iter().map(Check::sentence).collect(), ..sheet };
+            let mut sheet = Crossing { why: unserved.reasons.iter().map(why).collect(), ..sheet };
             let codes = unserved.reasons.iter().map(|check| check.code).unique();
             sheet.what_to_do = codes.map(|code| code.kind().remedy).join(" ");
             sheet.passing = passing::sentences(report, plan.crossing, unserved);
@@ -122,6 +121,12 @@ pub fn crossing(report: &PlanReport<'_>, plan: &CrossingPlan) -> Crossing {
             sheet
         }
     }
+}
+
+/// Why a crossing goes without, in words, with the code to look it up by.
+fn why(reason: &Check) -> String {
+    let note = if reason.note.is_empty() { String::new() } else { format!("; {}", reason.note) };
+    format!("{} ({}{note})", plain_reason(reason), reason.code.id())
 }
 
 fn facts(row: &crossing::Crossing) -> Vec<(&'static str, String)> {

@@ -29,6 +29,8 @@ struct Crew<'a> {
     id: &'a str,
     road: &'a str,
     spans: Vec<Span>,
+    /// Spans with their lengths, in a sentence.
+    lengths: String,
     crane: String,
     drawings: Vec<Drawn>,
     position: String,
@@ -43,7 +45,7 @@ struct Crew<'a> {
 
 /// One span.
 struct Span {
-    title: String,
+    number: usize,
     lifts: Vec<Lift>,
     trailers: Vec<String>,
     bearings: Vec<String>,
@@ -86,6 +88,7 @@ pub fn page(
         id: &crossing.id,
         road: &crossing.road,
         spans: served.decks.iter().map(|deck| span(inputs, deck)).collect(),
+        lengths: lengths(&served.decks),
         crane: crossing.crane_limit.map_or_else(|| "unknown".to_owned(), pounds),
         drawings,
         lead: lead_warnings(inputs, served),
@@ -120,16 +123,20 @@ fn span(inputs: &Inputs, deck: &Deck) -> Span {
         }
     });
     Span {
-        title: format!(
-            "Span {}: {} from bearing to bearing",
-            deck.site.span + 1,
-            feet_inches(deck.span)
-        ),
+        number: deck.site.span + 1,
         lifts: lifts.collect(),
         trailers: trailers(inputs, deck),
         bearings: bearings(inputs, deck),
         joints: joints(inputs, deck),
     }
+}
+
+/// `Span 1: 45'-0" from bearing to bearing.`
+fn lengths(decks: &[Deck]) -> String {
+    let spans = decks.iter().map(|deck| {
+        format!("span {}: {} from bearing to bearing", deck.site.span + 1, feet_inches(deck.span))
+    });
+    format!("{}.", page::capital(&spans.collect::<Vec<_>>().join("; ")))
 }
 
 /// What may not be done to cars whose paint holds lead, or is taken to; empty where all are free.

@@ -1,16 +1,19 @@
-//! The form for the inspector at the yard: one page for each car that goes to a crossing.
+//! The form for the inspector at the yard: one page for each car that goes to a crossing, and for each
+//! that would take the place of one refused.
 
 use askama::Template;
 
+use crate::confirm::{confirmations, least_thicknesses};
 use crate::model::car::{Car, GirderPlates, MemberGroup};
 use crate::model::inputs::{CarIx, Inputs};
 use crate::model::inventory::Inventory;
-use crate::model::plan::{Alternative, Deck, Served, YardPurchase};
+use crate::model::plan::{Confirmation, Deck, IfRefused, Served, YardPurchase};
 use crate::price;
 use crate::quantity::{CubicInches, Feet, Inches, feet_inches};
 use crate::report::drawing;
 use crate::report::facts::PlanReport;
 use crate::report::facts::confirm::needed;
+use crate::report::facts::substitutes::{Substitute, at_yard, new_cars};
 use crate::report::page::{NotWritten, capital, style};
 use crate::report::provenance::PageContext;
 use crate::report::text::inches_read;
@@ -38,8 +41,12 @@ struct Form {
     measures: Vec<Line>,
     members: Vec<(String, String)>,
     partners: String,
+    /// Whether it takes the place of a car that is refused.
+    substitute: bool,
     /// What to do where the car is not as needed.
     fails: String,
+    /// Thicknesses below which the car is not taken; empty where no plates are listed.
+    stops: Vec<String>,
     /// An outline of the car to mark damage on.
     sketch: String,
 }
@@ -54,8 +61,8 @@ struct Line {
 
 impl Line {
     /// Says of strength what the plan needs: a number to compare with.
-    fn need(&mut self, served: &Served, car: CarIx) {
-        let of = |column| needed(served, car, column);
+    fn need(&mut self, of_deck: &[Confirmation], car: CarIx) {
+        let of = |column| needed(of_deck, car, column);
         let of = match self.what {
             PLATES => match (of(Inventory::Modulus), of(Inventory::Webs)) {
                 (Some(modulus), Some(webs)) => Some(format!("{modulus}, net; {webs}")),
@@ -68,8 +75,8 @@ impl Line {
             _ => None,
         };
         match of {
-            Some(modulus) if self.what == PLATES => {
-                self.needed = format!("section modulus {modulus}");
+            Some(least) if self.what == PLATES && least.starts_with("at least") => {
+                self.needed = format!("section modulus {least}");
             }
             Some(value) => self.needed = value,
             None => {}
@@ -98,15 +105,23 @@ pub fn page(
             if inputs.car(placed.car).yard == purchase.yard {
                 seen.push(placed.car);
                 let copy = seen.iter().filter(|&&car| car == placed.car).count();
-                let alternative = served.alternative.as_ref();
                 let key = forms.len() + 1;
-                let mut form = form(inputs, (deck, place, copy), alternative, key);
-                for line in &mut form.measures {
-                    line.need(served, placed.car);
-                }
+                let fails = fails(inputs, served, placed.car);
+                let mut form = form(inputs, (deck, place, copy), fails, key);
+                form.need(&served.confirmations, placed.car);
                 forms.push(form);
             }
         }
+    }
+    for substitute in at_yard(inputs, report.plan, purchase.yard) {
+        let Some(car) = substitute.car() else { continue };
+        let deck = &substitute.deck;
+        let key = forms.len() + 1;
+        let mut form = form(inputs, (deck, substitute.place, 1), why(inputs, &substitute), key);
+        form.need(&confirmations(inputs, deck), car);
+        form.substitute = true;
+        form.copy.clear();
+        forms.push(form);
     }
     let inspection = Inspection {
         context,
@@ -121,7 +136,7 @@ pub fn page(
 fn form(
     inputs: &Inputs,
     (deck, place, copy): (&Deck, usize, usize),
-    alternative: Option<&Alternative>,
+    fails: String,
     key: usize,
 ) -> Form {
     let car = deck.cars.get(place).map(|placed| inputs.car(placed.car));
@@ -154,12 +169,21 @@ fn form(
             })
             .collect(),
         partners: partners(inputs, deck, place, car),
-        fails: fails(inputs, alternative, car),
+        substitute: false,
+        fails,
+        stops: stops(inputs, deck, place),
         sketch: drawing::inspection::draw(car, &format!("sketch-{key}")),
     }
 }
 
 impl Form {
+    /// Says of every measure what the plan needs of it.
+    fn need(&mut self, of_deck: &[Confirmation], car: CarIx) {
+        for line in &mut self.measures {
+            line.need(of_deck, car);
+        }
+    }
+
     /// Stands in for a place that no deck has.
     fn empty() -> Self {
         Self {
@@ -170,7 +194,9 @@ impl Form {
             measures: Vec::new(),
             members: Vec::new(),
             partners: String::new(),
+            substitute: false,
             fails: String::new(),
+            stops: Vec::new(),
             sketch: String::new(),
         }
     }
@@ -301,20 +327,52 @@ fn width_needed(deck: &Deck) -> String {
     }
 }
 
-/// What to do where the car is not as needed.
-fn fails(inputs: &Inputs, alternative: Option<&Alternative>, own: &Car) -> String {
-    let other = alternative.map(|other| {
-        let of_yard = other.decks.iter().flatten().all(|&car| inputs.car(car).dealer == own.dealer);
-        if of_yard {
-            let cars = other.decks.iter().flatten();
-            let names: Vec<&str> = cars.map(|&car| inputs.car(car).id.as_str()).collect();
-            format!("the next best deck is {}", names.join(" + "))
-        } else {
-            "the next best deck has a car of another dealer".to_owned()
+/// The thickness of each plate below which the car is not taken, the others as listed.
+fn stops(inputs: &Inputs, deck: &Deck, place: usize) -> Vec<String> {
+    let least = least_thicknesses(inputs, deck, place).into_iter();
+    least
+        .map(|of| {
+            let plate = of.plate.word();
+            // Up to the thousandth above, never below the limit.
+            let [least, listed] = [of.least, of.listed].map(|of| (of.0 * 1e3 - 1e-6).ceil() / 1e3);
+            format!("{plate} below {least} in (listed {listed} in)")
+        })
+        .collect()
+}
+
+/// What to do where the car is not as needed. The form lies open at the dealer's yard: it names no car
+/// of another dealer, and no price of one.
+fn fails(inputs: &Inputs, served: &Served, car: CarIx) -> String {
+    let own = &inputs.car(car).dealer;
+    let then = match served.if_refused(car) {
+        Some(IfRefused::Instead(other)) => {
+            let new = new_cars(served, other);
+            let here = new.iter().all(|&car| inputs.car(car).dealer == *own);
+            let names: Vec<&str> = new.iter().map(|&car| inputs.car(car).id.as_str()).collect();
+            match (here, names.is_empty()) {
+                (true, true) => format!("substitute an identical car, +{}", other.extra),
+                (true, false) => format!("substitute {}, +{}", names.join(" + "), other.extra),
+                (false, _) => "the substitute stands at another dealer's".to_owned(),
+            }
         }
-    });
-    let other = other.unwrap_or_else(|| "no other deck is possible here".to_owned());
-    format!("Not as needed: call the engineer before refusing; {other}.")
+        Some(IfRefused::Without(_)) => "there is no substitute".to_owned(),
+        Some(IfRefused::NotWorkedOut) | None => "the substitute was not worked out".to_owned(),
+    };
+    format!("call the engineer before you refuse the car; {then}.")
+}
+
+/// Why a substitute is looked at.
+fn why(inputs: &Inputs, substitute: &Substitute) -> String {
+    let own = substitute.car().map(|car| &inputs.car(car).dealer);
+    let names: Vec<&str> = (substitute.instead_of.iter())
+        .map(|&refused| {
+            let refused = inputs.car(refused);
+            let here = Some(&refused.dealer) == own;
+            if here { refused.id.as_str() } else { "a car of another dealer" }
+        })
+        .collect();
+    let names: Vec<&str> = itertools::Itertools::unique(names.into_iter()).collect();
+    format!("not needed unless {} is refused: tell the engineer what you find.", names.join(" or "))
 }
 
 /// The neighbors, whose measures this car must match.
