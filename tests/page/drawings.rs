@@ -81,6 +81,72 @@ fn a_cross_section_has_the_decks_widths() {
     }
 }
 
+/// Every drawing of a bridge has a bar of scale, as long as it says.
+#[test]
+fn every_drawing_of_a_bridge_has_a_bar_of_scale() {
+    let inputs = county().inputs;
+    for bridge in bridges() {
+        let mut drawings =
+            vec![elevation::draw(inputs, bridge, "e"), plan_view::draw(inputs, bridge, "p")];
+        drawings.extend(bridge.decks.iter().map(|deck| deck_section::draw(inputs, deck, "s")));
+        for svg in drawings {
+            let scale = &dimensions(&svg)["scale"];
+            assert!(*scale == [5.0] || *scale == [10.0], "{scale:?}");
+        }
+    }
+}
+
+/// The belly of a fish-belly is drawn as deep as its plates are, and the top stays the car's profile.
+#[test]
+fn a_fish_belly_is_drawn_deeper_at_mid_length() {
+    let mut inputs = county().inputs.clone();
+    let bridge = bridges().find(|bridge| {
+        let deck = &bridge.decks[0];
+        bridge.decks.len() == 1
+            && deck.cars.iter().all(|p| inputs.car(p.car).girder.plates.is_some())
+    });
+    let bridge = bridge.unwrap();
+    let straight = elevation::draw(&inputs, bridge, "e");
+    for placed in &bridge.decks[0].cars {
+        let plates = inputs.cars[placed.car.0].girder.plates.as_mut().unwrap();
+        plates.web_depth_at_trucks_in = Some(plates.web.width_in - Inches(10.0));
+    }
+    let belly = elevation::draw(&inputs, bridge, "e");
+    assert!(belly.contains("Fish-belly") && !straight.contains("Fish-belly"));
+    let depths = |svg: &str| {
+        let document = Document::parse(svg).unwrap();
+        let girder = document.descendants().find(|n| n.attribute("class") == Some("girder"));
+        let girder = girder.unwrap();
+        (number(girder, "data-depth-in"), number(girder, "data-depth-at-bolsters-in"))
+    };
+    let (middle, ends) = depths(&belly);
+    assert!((middle - ends - 10.0).abs() < 1e-9);
+    assert_eq!(depths(&straight), (middle, middle));
+    // Bottom and top of the girder at mid-length and at the bolsters, out of its path.
+    let at = |svg: &str| -> (f64, f64) {
+        let document = Document::parse(svg).unwrap();
+        let per_foot = number(document.root_element(), "data-px-per-ft");
+        let girder = document.descendants().find(|n| n.attribute("class") == Some("girder"));
+        let path = girder.unwrap().children().find_map(|n| n.attribute("d")).unwrap().to_owned();
+        let curves: Vec<Vec<f64>> = path
+            .split('Q')
+            .skip(1)
+            .map(|part| {
+                let part = part.split(['H', 'V']).next().unwrap();
+                part.split_whitespace().map(|n| n.parse().unwrap()).collect()
+            })
+            .collect();
+        // A quadratic's middle lies halfway between the middle of its ends and its turn.
+        let middle = |curve: &[f64]| (curve[1] + curve[3]) / 2.0;
+        let inches = |px: f64| px / per_foot * 12.0;
+        let (bottom, top) = (&curves[0], &curves[1]);
+        (inches(middle(bottom) - middle(top)), inches(bottom[3] - top[3]))
+    };
+    let (drawn_middle, drawn_ends) = at(&belly);
+    assert!((drawn_middle - middle).abs() < 0.05, "{drawn_middle} for {middle}");
+    assert!((drawn_ends - ends).abs() < 0.05, "{drawn_ends} for {ends}");
+}
+
 /// The camber steps at the joints.
 fn steps(deck: &Deck, svg: &str) {
     let inputs = county().inputs;

@@ -1,7 +1,7 @@
 //! The cross-section of a deck, looking along the road: cars in order, girders, joints, deck, rails.
 
 use super::dimension::{self, Named, Scale};
-use super::lettering::{fitted, num};
+use super::lettering::{fitted, num, wrapped};
 use super::svg::{
     Anchor, CHOSEN, DASHED, HEAVY, Hatch, MEDIUM, NONE, OXIDE, PALE, PAPER, Rect, SMALL, STEEL,
     Svg, TEXT, THIN,
@@ -100,11 +100,14 @@ pub fn draw(inputs: &Inputs, deck: &Deck, key: &str) -> String {
     dimension::level(&mut svg, scale, y, required, named("required", "required with rails"));
     y += 24.0;
     let unmeasured = places.iter().any(|place| place.car.girder.plates.is_none());
-    for text in notes(unmeasured, places.len() > 1) {
-        svg.text((WIDTH / 2.0, y), Anchor::Middle, SMALL, text);
-        y += 17.0;
+    for note in notes(unmeasured, places.len() > 1) {
+        for line in wrapped(note, SMALL, WIDTH - 20.0) {
+            svg.text((WIDTH / 2.0, y), Anchor::Middle, SMALL, &line);
+            y += 19.0;
+        }
     }
-    svg.finish(y, &description(inputs, deck, gap))
+    dimension::bar(&mut svg, scale, y + 4.0, Feet(5.0));
+    svg.finish(y + 12.0, &description(inputs, deck, gap))
 }
 
 /// A car with its place across the deck.

@@ -67,6 +67,19 @@ pub fn level(svg: &mut Svg, scale: Scale, y: f64, (from, to): (Feet, Feet), name
     });
 }
 
+/// A bar of a round length at the left edge, for whoever measures in a copy of another size.
+pub fn bar(svg: &mut Svg, scale: Scale, y: f64, length: Feet) {
+    let from = (LEFT - scale.origin) / scale.per_foot.max(f64::MIN_POSITIVE);
+    let ends = (Feet(from), Feet(from) + length);
+    let text = spoken("scale", &feet_inches(length));
+    drawn(svg, scale, y, ends, "scale", |svg, _, x2| {
+        svg.label((x2 + 7.0, y + 5.0), Anchor::Start, SMALL, &text);
+    });
+}
+
+/// Where a scale bar begins.
+const LEFT: f64 = 20.0;
+
 /// A short level dimension whose text hangs below it on a leader, in inches.
 pub fn short(svg: &mut Svg, scale: Scale, y: f64, (from, to): (Feet, Feet), named: Named<'_>) {
     let text = spoken(named.words, &inches_fraction(Inches::from(to - from)));

@@ -2,7 +2,7 @@
 
 use super::WIDTH;
 use super::dimension::{self, Named, Scale};
-use super::lettering::num;
+use super::lettering::{num, wrapped};
 use super::shape::{Depth, Shape, shapes};
 use super::svg::{
     Anchor, CENTER, CHOSEN, DASHED, HEAVY, Hatch, MEDIUM, PALE, Rect, SMALL, STEEL, Svg, THIN,
@@ -76,10 +76,14 @@ pub fn draw(inputs: &Inputs, served: &Served, key: &str) -> String {
     }
     // The piers' names stand below the spans.
     y += if spans.len() > 1 { 18.0 } else { 6.0 };
-    for text in notes(&spans, factor) {
-        svg.text((WIDTH / 2.0, y), Anchor::Middle, SMALL, &text);
-        y += 17.0;
+    for note in notes(&spans, factor) {
+        for line in wrapped(&note, SMALL, WIDTH - 20.0) {
+            svg.text((WIDTH / 2.0, y), Anchor::Middle, SMALL, &line);
+            y += 19.0;
+        }
     }
+    dimension::bar(&mut svg, scale, y + 4.0, Feet(10.0));
+    y += 12.0;
     let words = description(&spans, factor);
     svg.finish(y, &words)
 }
@@ -173,7 +177,8 @@ fn car(svg: &mut Svg, span: &Span, shape: &Shape, scale: Scale, bearing: f64, fa
     let kept = |end: End| span.length / 2.0 + end.overhang.min(end.most.max(Feet(0.0)));
     let [kept_left, kept_right] = span.ends_of(shape).map(kept);
     let depth = shape.depth.map_or(10.0, |depth| scale.inches(depth)).max(6.0);
-    let drawn = Curve { middle, bearing, depth, scale, factor, span: span.length, shape };
+    let belly = scale.inches(shape.belly);
+    let drawn = Curve { middle, bearing, depth, belly, scale, factor, span: span.length, shape };
 
     if kept_left.0 < half.0 - TOLERANCE || kept_right.0 < half.0 - TOLERANCE {
         svg.path(&drawn.outline(-half, half, true), "none", DASHED);
@@ -182,7 +187,12 @@ fn car(svg: &mut Svg, span: &Span, shape: &Shape, scale: Scale, bearing: f64, fa
     let own = shape.depth_of == Depth::Measured;
     let edge = if own { HEAVY } else { DASHED };
     let inches = shape.depth.map(|depth| depth.0.to_string()).unwrap_or_default();
-    svg.open(&[("class", "girder"), ("data-depth-in", &inches)]);
+    let at_bolsters = shape.depth.map(|depth| (depth - shape.belly).0.to_string());
+    svg.open(&[
+        ("class", "girder"),
+        ("data-depth-in", &inches),
+        ("data-depth-at-bolsters-in", &at_bolsters.unwrap_or_default()),
+    ]);
     svg.path(&drawn.outline(-kept_left, kept_right, true), PALE, edge);
     if own {
         svg.path(&drawn.outline(-kept_left, kept_right, false), "none", HEAVY.wide(2.6));
@@ -196,17 +206,20 @@ fn car(svg: &mut Svg, span: &Span, shape: &Shape, scale: Scale, bearing: f64, fa
             continue;
         }
         let x = scale.at(middle + off);
-        let y = drawn.rise(off);
-        svg.rect(Rect { x: x - 4.0, y: y - depth, w: 8.0, h: depth }, STEEL, MEDIUM);
-        svg.line((x, y - depth - 12.0), (x, bearing + 30.0), CENTER);
+        let (y, high) = (drawn.rise(off), drawn.up(off));
+        svg.rect(Rect { x: x - 4.0, y: y - high, w: 8.0, h: high }, STEEL, MEDIUM);
+        svg.line((x, y - high - 12.0), (x, bearing + 30.0), CENTER);
     }
     // Bearings.
     for x in [scale.at(span.from), scale.at(span.from + span.length)] {
         let top = bearing;
         svg.polygon(&[(x - 7.0, top + 7.0), (x, top), (x + 7.0, top + 7.0)], STEEL, MEDIUM);
     }
-    // Camber, from the line through the bolsters to the girder's bottom.
-    let (chord, crown) = (drawn.rise(shape.centers / 2.0), drawn.rise(Feet(0.0)));
+    // Camber, from the line through the bolsters to the girder's bottom; to its top where it has a belly.
+    let edge = |off: Feet| {
+        if drawn.belly > 0.0 { drawn.rise(off) - drawn.up(off) } else { drawn.rise(off) }
+    };
+    let (chord, crown) = (edge(shape.centers / 2.0), edge(Feet(0.0)));
     let x = scale.at(middle);
     svg.line(
         (scale.at(middle - shape.centers / 2.0), chord),
@@ -272,11 +285,15 @@ fn dimensions(svg: &mut Svg, span: &Span, shape: &Shape, scale: Scale, bearing: 
     }
 }
 
-/// The car's profile: a parabola through its bolsters, its height exaggerated.
+/// The car's profile: a parabola through its bolsters, its height exaggerated; the belly of a
+/// fish-belly is another, true to scale.
 struct Curve<'a> {
     middle: Feet,
     bearing: f64,
+    /// Depth at mid-length.
     depth: f64,
+    /// How much deeper that is than at the bolsters.
+    belly: f64,
     scale: Scale,
     factor: f64,
     span: Feet,
@@ -284,13 +301,27 @@ struct Curve<'a> {
 }
 
 impl Curve<'_> {
+    /// How high mid-length lies above the bolsters, at the top.
+    fn crown(&self) -> f64 {
+        self.scale.inches(self.shape.camber_high) * self.factor
+    }
+
+    /// How far along from the middle to a bolster, squared; beyond it no more than one.
+    fn out(&self, off: Feet) -> f64 {
+        let half = (self.shape.centers / 2.0).0.max(0.1);
+        (off.0.abs().min(half) / half).powi(2)
+    }
+
     /// The girder's bottom so far from the middle: a parabola between the bolsters that passes over
     /// the bearings, and level beyond the bolsters, where nobody measured it.
     fn rise(&self, off: Feet) -> f64 {
-        let half = (self.shape.centers / 2.0).0.max(0.1);
-        let crown = self.scale.inches(self.shape.camber_high) * self.factor;
-        let at = |off: f64| crown * (1.0 - (off.abs().min(half) / half).powi(2));
-        self.bearing - at(off.0) + at(self.span.0 / 2.0)
+        let at = |off: Feet| (self.crown() - self.belly) * (1.0 - self.out(off));
+        self.bearing - at(off) + at(self.span / 2.0)
+    }
+
+    /// Depth of the girder so far from the middle.
+    fn up(&self, off: Feet) -> f64 {
+        self.depth - self.belly * self.out(off)
     }
 
     /// The path of the bottom from one end to the other, and of the top back again. Between the
@@ -299,37 +330,29 @@ impl Curve<'_> {
         let half = self.shape.centers / 2.0;
         let (left, right) = (from.max(-half), to.min(half));
         let x = |off: Feet| num(self.scale.at(self.middle + off));
-        let y = |off: Feet, up: f64| num(self.rise(off) - up);
+        let bottom = |off: Feet| num(self.rise(off));
+        let top = |off: Feet| num(self.rise(off) - self.up(off));
         // Where the tangents of the ends meet: halfway, as high as the product of the ends says.
-        let crown = self.scale.inches(self.shape.camber_high) * self.factor;
-        let bend = crown * (1.0 - left.0 * right.0 / half.0.max(0.1).powi(2));
-        let turn = |up: f64| {
-            let flat = self.rise(half) - bend - up;
-            format!("{} {}", x((left + right) / 2.0), num(flat))
+        let turn = |at_bolster: f64, crown: f64| {
+            let bend = crown * (1.0 - left.0 * right.0 / half.0.max(0.1).powi(2));
+            format!("{} {}", x((left + right) / 2.0), num(at_bolster - bend))
         };
+        let below = turn(self.rise(half), self.crown() - self.belly);
         let forth = format!(
-            "M{} {}H{}Q{} {} {}H{}",
+            "M{} {}H{}Q{below} {} {}H{}",
             x(from),
-            y(from, 0.0),
+            bottom(from),
             x(left),
-            turn(0.0),
             x(right),
-            y(right, 0.0),
+            bottom(right),
             x(to)
         );
         if !both {
             return forth;
         }
-        let up = self.depth;
-        let back = format!(
-            "V{}H{}Q{} {} {}H{}Z",
-            y(to, up),
-            x(right),
-            turn(up),
-            x(left),
-            y(left, up),
-            x(from)
-        );
+        let above = turn(self.rise(half) - self.up(half), self.crown());
+        let back =
+            format!("V{}H{}Q{above} {} {}H{}Z", top(to), x(right), x(left), top(left), x(from));
         forth + &back
     }
 }
@@ -339,6 +362,11 @@ fn notes(spans: &[Span], factor: f64) -> Vec<String> {
         "To scale, camber {factor} times as high; ends drawn level. Dash-dot: bolsters. Triangles: bearings."
     )];
     let any = |depth: Depth| spans.iter().flat_map(|s| &s.shapes).any(|s| s.depth_of == depth);
+    if spans.iter().flat_map(|span| &span.shapes).any(|shape| shape.belly.0 > 0.0) {
+        notes.push(
+            "Fish-belly: the girder is deeper at mid-length than at its bolsters.".to_owned(),
+        );
+    }
     if any(Depth::OfSection) {
         notes.push(
             "Dashed girder: depth of another car of its section, not measured on this one."

@@ -60,6 +60,22 @@ pub fn fitted(text: &str, size: f64, width: f64) -> String {
     format!("{}\u{2026}", cut.trim_end())
 }
 
+/// The text in lines that are no wider than this, broken at its spaces.
+#[must_use]
+pub fn wrapped(text: &str, size: f64, width: f64) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    for word in text.split_whitespace() {
+        match lines.last_mut() {
+            Some(line) if breadth(&format!("{line} {word}"), size) <= width => {
+                line.push(' ');
+                line.push_str(word);
+            }
+            _ => lines.push(word.to_owned()),
+        }
+    }
+    lines
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -86,5 +102,14 @@ mod tests {
         assert_eq!(fitted("UD-01", 15.0, 100.0), "UD-01");
         let cut = fitted("A-VERY-LONG-IDENTIFIER", 15.0, 100.0);
         assert!(cut.ends_with('\u{2026}') && breadth(&cut, 15.0) <= 102.0, "{cut}");
+    }
+
+    #[test]
+    fn a_note_breaks_into_lines_that_fit() {
+        let text = "Rail and deck are signs. The rest is to scale.";
+        let lines = wrapped(text, 10.0, 150.0);
+        assert!(lines.len() > 1 && lines.iter().all(|line| breadth(line, 10.0) <= 150.0));
+        assert_eq!(lines.join(" "), text);
+        assert!(wrapped("", 10.0, 150.0).is_empty());
     }
 }

@@ -59,7 +59,8 @@ pub fn draw(inputs: &Inputs, served: &Served, key: &str) -> String {
         dimension::level(&mut svg, scale, bottom + 60.0, (Feet(0.0), total), all);
     }
     let end = bottom + if served.decks.len() > 1 { 74.0 } else { 48.0 };
-    svg.finish(end, &description(inputs, served))
+    dimension::bar(&mut svg, scale, end + 6.0, Feet(10.0));
+    svg.finish(end + 14.0, &description(inputs, served))
 }
 
 /// Where each span begins: beyond a pier as far as its two bearings stand apart.

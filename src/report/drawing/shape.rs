@@ -21,6 +21,8 @@ pub struct Shape {
     pub camber_high: Inches,
     /// Depth of the main girder, or of what stands in for it.
     pub depth: Option<Inches>,
+    /// How much deeper the girder is at mid-length than at the bolsters: the belly of a fish-belly.
+    pub belly: Inches,
     /// What the depth is taken from.
     pub depth_of: Depth,
 }
@@ -68,7 +70,7 @@ pub fn shapes(inputs: &Inputs, deck: &Deck) -> Vec<Shape> {
         let length = car.length.unwrap_or_default();
         let centers = car.truck_centers.unwrap_or_default();
         let camber = car.camber.unwrap_or_default();
-        let (depth, depth_of) = depth(inputs, car);
+        let (depth, belly, depth_of) = depth(inputs, car);
         let like = |shape: &&mut Shape| {
             (shape.length - length).abs().0 < TOLERANCE
                 && (shape.centers - centers).abs().0 < TOLERANCE
@@ -80,7 +82,7 @@ pub fn shapes(inputs: &Inputs, deck: &Deck) -> Vec<Shape> {
                 shape.camber_high = shape.camber_high.max(camber);
                 // The better known depth stands for all of them.
                 if (depth_of as u8) < (shape.depth_of as u8) {
-                    (shape.depth, shape.depth_of) = (depth, depth_of);
+                    (shape.depth, shape.belly, shape.depth_of) = (depth, belly, depth_of);
                 }
             }
             None => shapes.push(Shape {
@@ -90,6 +92,7 @@ pub fn shapes(inputs: &Inputs, deck: &Deck) -> Vec<Shape> {
                 camber_low: camber,
                 camber_high: camber,
                 depth,
+                belly,
                 depth_of,
             }),
         }
@@ -97,10 +100,11 @@ pub fn shapes(inputs: &Inputs, deck: &Deck) -> Vec<Shape> {
     shapes
 }
 
-/// Depth of a car's main girder: its own, else that of a car of its section, else the exterior girder's.
-fn depth(inputs: &Inputs, car: &Car) -> (Option<Inches>, Depth) {
-    if let Some(own) = measured(car) {
-        return (Some(own), Depth::Measured);
+/// Depth of a car's main girder with its belly: its own, else that of a car of its section, else the
+/// exterior girder's.
+fn depth(inputs: &Inputs, car: &Car) -> (Option<Inches>, Inches, Depth) {
+    if let Some((own, belly)) = measured(car) {
+        return (Some(own), belly, Depth::Measured);
     }
     let alike = |other: &&Car| {
         other.section.is_some()
@@ -108,13 +112,16 @@ fn depth(inputs: &Inputs, car: &Car) -> (Option<Inches>, Depth) {
             && other.truck_centers == car.truck_centers
     };
     match inputs.cars.iter().filter(alike).find_map(measured) {
-        Some(of_section) => (Some(of_section), Depth::OfSection),
-        None => (car.exterior_depth, Depth::NotMeasured),
+        Some((of_section, belly)) => (Some(of_section), belly, Depth::OfSection),
+        None => (car.exterior_depth, Inches(0.0), Depth::NotMeasured),
     }
 }
 
-/// Depth of the main girder over its plates.
-fn measured(car: &Car) -> Option<Inches> {
+/// Depth of the main girder over its plates, and how much less it is at the bolsters.
+fn measured(car: &Car) -> Option<(Inches, Inches)> {
     let plates = car.girder.plates.as_ref()?;
-    Some(plates.web.width_in + plates.top_flange.thickness_in + plates.bottom_flange.thickness_in)
+    let web = plates.web.width_in;
+    let depth = web + plates.top_flange.thickness_in + plates.bottom_flange.thickness_in;
+    let belly = plates.web_depth_at_trucks_in.map_or(Inches(0.0), |at_trucks| web - at_trucks);
+    Some((depth, belly.max(Inches(0.0))))
 }

@@ -19,9 +19,9 @@ pub const STEEL: &str = "#474f56";
 pub const PALE: &str = "#e4e0d6";
 
 /// Least height of lettering. Half of it, 6.5 px or 4.9 pt, is still legible.
-pub const SMALL: f64 = 13.0;
+pub const SMALL: f64 = 16.0;
 /// Usual height of lettering.
-pub const TEXT: f64 = 15.0;
+pub const TEXT: f64 = 17.0;
 
 /// Style of a text that stays legible over lines.
 const EDGED: &str = "<style>.edged-text{stroke:#fff;stroke-width:3px;stroke-linejoin:round;paint-order:stroke}</style>";
@@ -46,6 +46,12 @@ pub const THIN: Stroke = Stroke { color: SOFT, width: 0.8, dash: "" };
 pub const DASHED: Stroke = Stroke { color: INK, width: 1.2, dash: "5 4" };
 /// Centerlines.
 pub const CENTER: Stroke = Stroke { color: SOFT, width: 1.0, dash: "12 3 3 3" };
+/// The edge of a county, a road and a river under a map: told apart by their dashes.
+pub const EDGE: Stroke = Stroke { color: SOFT, width: 1.0, dash: "9 3 2 3" };
+/// A road under a map.
+pub const ROAD: Stroke = Stroke { color: SOFT, width: 0.6, dash: "" };
+/// A river under a map.
+pub const WATER: Stroke = Stroke { color: SOFT, width: 1.6, dash: "1.5 2.5" };
 /// What is chosen.
 pub const CHOSEN: Stroke = Stroke { color: OXIDE, width: 2.0, dash: "" };
 
@@ -268,7 +274,7 @@ impl Svg {
 
     /// A text with a white edge, that stays legible over lines.
     pub fn label(&mut self, at: (f64, f64), anchor: Anchor, size: f64, text: &str) {
-        let edge = " stroke=\"#ffffff\" stroke-width=\"3\" stroke-linejoin=\"round\" paint-order=\"stroke\"";
+        let edge = " stroke=\"#fff\" stroke-width=\"3\" paint-order=\"stroke\"";
         self.lettering(at, anchor, size, edge, text);
     }
 
@@ -287,7 +293,7 @@ impl Svg {
         };
         // The usual size stands once, at the root.
         let size =
-            if size == TEXT { String::new() } else { format!(" font-size=\"{}\"", num(size)) };
+            if size == SMALL { String::new() } else { format!(" font-size=\"{}\"", num(size)) };
         let _ = write!(
             self.body,
             "<text x=\"{}\" y=\"{}\"{size}{anchor}{extra}>{}</text>",
@@ -337,7 +343,7 @@ impl Svg {
             defs = format!("<defs>{defs}</defs>");
         }
         format!(
-            "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {w} {h}\" role=\"img\" aria-labelledby=\"{key}-t {key}-e\" font-family=\"'Liberation Sans',Arial,Helvetica,sans-serif\" font-size=\"{TEXT}\" fill=\"{INK}\"{attributes}><title id=\"{key}-t\">{title}</title><desc id=\"{key}-e\">{desc}</desc>{defs}{body}</svg>",
+            "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {w} {h}\" role=\"img\" aria-labelledby=\"{key}-t {key}-e\" font-family=\"'Liberation Sans',Arial,Helvetica,sans-serif\" font-size=\"{SMALL}\" fill=\"{INK}\" stroke-linejoin=\"round\"{attributes}><title id=\"{key}-t\">{title}</title><desc id=\"{key}-e\">{desc}</desc>{defs}{body}</svg>",
             attributes = self.attributes,
             title = escape(&self.title),
             desc = escape(description),

@@ -38,12 +38,6 @@ pub fn draw(report: &PlanReport<'_>, key: &str) -> String {
     let top = 40.0;
     let bottom = top + rows.len() as f64 * ROW;
     svg.text((LEFT, 14.0), Anchor::Start, SMALL, &format!("orders on {order}"));
-    svg.text(
-        (RIGHT, 14.0),
-        Anchor::End,
-        SMALL,
-        "bar: haul and build; | quote ends; triangle: needed",
-    );
     svg.line((LEFT, top - 16.0), (LEFT, bottom), MEDIUM);
     // The first of each month, or of each quarter or year where they would crowd.
     let every = match last {
@@ -56,7 +50,7 @@ pub fn draw(report: &PlanReport<'_>, key: &str) -> String {
         if days_of(day) > 0.0 && (i32::from(day.month()) - 1) % every == 0 {
             let x = LEFT + days_of(day) * scale;
             svg.line((x, top - 8.0), (x, bottom), THIN.wide(0.5));
-            if every > 1 || scale * 30.0 > 46.0 || i32::from(day.month()) % 3 == 1 {
+            if every > 1 || scale * 30.0 > 64.0 || i32::from(day.month()) % 3 == 1 {
                 let text = format!("{:04}-{:02}", day.year(), day.month());
                 svg.text((x, top - 12.0), Anchor::Middle, SMALL, &text);
             }
@@ -116,5 +110,7 @@ pub fn draw(report: &PlanReport<'_>, key: &str) -> String {
             )
         })
         .collect();
-    svg.finish(bottom + 10.0, &words.join(" "))
+    let key = "Bar: haul and build. Upright line: the first quote ends. Triangle: needed. Bold: least time.";
+    svg.text((1.0, bottom + 22.0), Anchor::Start, SMALL, key);
+    svg.finish(bottom + 30.0, &words.join(" "))
 }
