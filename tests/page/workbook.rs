@@ -27,10 +27,11 @@ fn cents(cell: Option<&Data>) -> i64 {
 }
 
 #[test]
-fn has_a_sheet_for_every_table() {
+fn has_a_summary_and_a_sheet_for_every_table() {
     assert_eq!(
         book(county()).sheet_names(),
         [
+            "Summary",
             "Shopping list",
             "Crossings",
             "Decks",
@@ -51,17 +52,17 @@ fn the_sums_are_formulas_and_agree_with_the_plans_cents() {
     let costs = book.worksheet_range("Costs").unwrap();
     let formulas = book.worksheet_formula("Costs").unwrap();
     let last = costs.end().unwrap().0;
-    for (up, amount) in [(2, totals.net), (1, -totals.stock_value), (0, totals.outlay)] {
+    for (up, amount) in [(2, totals.outlay), (1, -totals.stock_value), (0, totals.net)] {
         let row = last - up;
         assert_eq!(cents(costs.get_value((row, 4))), amount.0, "row {row}");
         let formula = formulas.get_value((row, 4)).unwrap();
         assert!(!formula.is_empty(), "row {row} has no formula");
     }
-    assert!(formulas.get_value((last - 2, 4)).unwrap().starts_with("SUM(E2:E"));
+    assert!(formulas.get_value((last, 4)).unwrap().starts_with("SUM(E2:E"));
     // What the formula adds up, added up here.
     let sum: i64 = (1..last - 2).map(|row| cents(costs.get_value((row, 4)))).sum();
     assert_eq!(sum, totals.net.0);
-    assert!(formulas.get_value((last - 2, 4)).unwrap().ends_with(&format!("E{})", last - 2)));
+    assert!(formulas.get_value((last, 4)).unwrap().ends_with(&format!("E{})", last - 2)));
 }
 
 #[test]
@@ -149,4 +150,42 @@ fn the_shopping_list_counts_every_car_once() {
     let bought: usize = purchases.iter().map(spanyard::report::facts::purchases::cars_bought).sum();
     let own: u32 = purchases.iter().flat_map(|p| &p.own).map(|cars| cars.count).sum();
     assert_eq!(counted, bought as i64 + i64::from(own));
+}
+
+/// What is paid stands first, every figure is a formula, and the items add up to what is paid.
+#[test]
+fn the_summary_adds_up_and_has_charts() {
+    let report = county();
+    let mut book = book(report);
+    let summary = book.worksheet_range("Summary").unwrap();
+    let formulas = book.worksheet_formula("Summary").unwrap();
+    let row_of = |words: &str| {
+        summary.rows().position(|row| row[0] == Data::String(words.to_owned())).unwrap()
+    };
+    let totals = report.plan.totals;
+    let first = row_of("To pay");
+    assert!(first < row_of("Net cost"), "to pay stands before net");
+    let value = |row: usize| cents(summary.get_value((row as u32, 1)));
+    assert_eq!(value(first), totals.outlay.0);
+    assert_eq!(value(row_of("Worth of left-over cars")), -totals.stock_value.0);
+    assert_eq!(value(row_of("Net cost")), totals.net.0);
+    let filled = |row: &usize| matches!(summary.get_value((*row as u32, 1)), Some(Data::Float(_)));
+    let items: Vec<usize> =
+        (row_of("What it goes for") + 1..row_of("Crossing")).filter(filled).collect();
+    assert!(items.len() > 10);
+    assert_eq!(items.iter().map(|row| value(*row)).sum::<i64>(), totals.outlay.0);
+    let crossings: Vec<usize> = (row_of("Crossing") + 1..summary.height()).filter(filled).collect();
+    assert_eq!(crossings.len(), report.plan.served_count());
+    for row in items.iter().chain(&crossings) {
+        let formula = formulas.get_value((*row as u32, 1)).unwrap();
+        assert!(formula.contains('!'), "row {row}: {formula}");
+    }
+    let context = context(report);
+    let tables = tables::all(report, &context);
+    let bytes = workbook::workbook(&tables, &context, report.inputs.order_date).unwrap();
+    let archive = zip::ZipArchive::new(Cursor::new(bytes)).unwrap();
+    let charts = archive
+        .file_names()
+        .filter(|name| name.as_ref().is_ok_and(|name| name.contains("charts/chart")));
+    assert_eq!(charts.count(), 2);
 }

@@ -1,8 +1,10 @@
-//! The plan as a workbook: the tables with live sums, ready to filter and to print.
+//! The plan as a workbook: a summary with charts, then the tables with live sums, ready to filter and to
+//! print.
 //!
 //! Sums are formulas with our own result beside them, so that the book is right before and after
 //! somebody recalculates it. Text stays text: a name that begins with `=` is no formula.
 
+mod summary;
 mod sums;
 
 use rust_xlsxwriter::{
@@ -29,6 +31,7 @@ struct Formats {
     measures: [Format; 7],
     money: Format,
     day: Format,
+    bold: Format,
     total: Format,
     total_money: Format,
 }
@@ -54,6 +57,7 @@ impl Formats {
             }),
             money: plain().set_num_format(MONEY),
             day: plain().set_num_format("yyyy-mm-dd"),
+            bold: plain().set_bold(),
             total: total(),
             total_money: total().set_num_format(MONEY),
         }
@@ -92,6 +96,7 @@ pub fn workbook(
             .set_creation_datetime(&day),
     );
     let formats = Formats::new();
+    summary::write(book.add_worksheet(), tables, &formats, context)?;
     for table in tables {
         let sheet = book.add_worksheet();
         write(sheet, table, &formats, context)?;
@@ -129,20 +134,35 @@ fn write(
     let last = table.columns.len().saturating_sub(1) as u16;
     sheet.autofilter(0, 0, table.rows.len().max(1) as u32, last)?;
     sheet.set_repeat_rows(0, 0)?;
+    let wide: f64 = widths.iter().sum();
+    let pages = if wide > PAGE_WIDTH { 2 } else { 1 };
+    set_print(sheet, context, pages);
+    sheet.set_print_gridlines(true);
+    if pages > 1 {
+        // The second page would not say of what it speaks.
+        sheet.set_repeat_columns(0, 0)?;
+    }
+    Ok(())
+}
+
+/// Characters that a page of landscape holds and people can read: 10 in at 7 points.
+const PAGE_WIDTH: f64 = 180.0;
+
+/// How a sheet prints: landscape, on so many pages side by side, with its origin on each.
+fn set_print(sheet: &mut Worksheet, context: &PageContext, pages: u16) {
     sheet.set_landscape();
     sheet.set_paper_size(match context.paper {
         Paper::Letter => 1,
         Paper::A4 => 9,
     });
-    sheet.set_print_fit_to_pages(1, 0);
-    sheet.set_print_gridlines(true);
+    sheet.set_margins(0.4, 0.4, 0.5, 0.6, 0.3, 0.3);
+    sheet.set_print_fit_to_pages(pages, 0);
     sheet.set_footer(format!(
         "&L{} plan {}, inputs {}&RPage &P of &N",
         context.version.replace('&', "&&"),
         context.plan_id,
         context.short_hash()
     ));
-    Ok(())
 }
 
 fn put(

@@ -26,6 +26,9 @@ pub fn write(
     let summed = table.columns.iter().enumerate();
     let summed = summed.filter(|(_, c)| c.kind == Kind::Money && c.key != "alternative_usd");
     let below = u32::try_from(table.rows.len()).unwrap_or(u32::MAX - 4) + 1;
+    if table.name == "costs" {
+        return outlay(sheet, table, below, formats);
+    }
     let mut any = false;
     for (index, _) in summed {
         let total: Cents = column(table, index).sum();
@@ -35,16 +38,12 @@ pub fn write(
         any = true;
     }
     if any {
-        let words = if table.name == "costs" { "Net cost" } else { "Sum" };
-        sheet.write_string_with_format(below, 0, words, &formats.total)?;
-    }
-    if table.name == "costs" {
-        outlay(sheet, table, below, formats)?;
+        sheet.write_string_with_format(below, 0, "Sum", &formats.total)?;
     }
     Ok(())
 }
 
-/// Below the net cost: what the left-over cars are worth, and what must be paid.
+/// Below the costs: what must be paid, what the left-over cars are worth, and the net cost.
 fn outlay(
     sheet: &mut Worksheet,
     table: &Table,
@@ -63,13 +62,18 @@ fn outlay(
     let net: Cents = column(table, amount).sum();
     let (words, sums) = (letter(item), letter(amount));
     let stock = CostItem::StockValue.word();
-    let worth_sum =
-        Formula::new(format!("=SUMIF({words}2:{words}{below},\"{stock}\",{sums}2:{sums}{below})"));
-    sheet.write_string_with_format(below + 1, 0, "Worth of left-over cars", &formats.total)?;
-    put(sheet, (below + 1, amount), worth_sum, worth, formats)?;
-    let paid = Formula::new(format!("={sums}{}-{sums}{}", below + 1, below + 2));
-    sheet.write_string_with_format(below + 2, 0, "To pay", &formats.total)?;
-    put(sheet, (below + 2, amount), paid, net - worth, formats)
+    let all = format!("SUM({sums}2:{sums}{below})");
+    let of_stock = format!("SUMIF({words}2:{words}{below},\"{stock}\",{sums}2:{sums}{below})");
+    let rows = [
+        ("To pay", format!("={all}-{of_stock}"), net - worth),
+        ("Worth of left-over cars", format!("={of_stock}"), worth),
+        ("Net cost", format!("={all}"), net),
+    ];
+    for (row, (words, formula, result)) in (below..).zip(rows) {
+        sheet.write_string_with_format(row, 0, words, &formats.total)?;
+        put(sheet, (row, amount), Formula::new(formula), result, formats)?;
+    }
+    Ok(())
 }
 
 /// The cost of each crossing as the sum of its lines. EXACT, because SUMIF would take a name such
@@ -116,7 +120,7 @@ fn column(table: &Table, index: usize) -> impl Iterator<Item = Cents> + '_ {
     table.rows.iter().filter_map(move |row| money(row.get(index)))
 }
 
-fn money(cell: Option<&Cell>) -> Option<Cents> {
+pub(super) fn money(cell: Option<&Cell>) -> Option<Cents> {
     match cell {
         Some(Cell::Money(amount)) => Some(*amount),
         _ => None,
@@ -124,6 +128,6 @@ fn money(cell: Option<&Cell>) -> Option<Cents> {
 }
 
 /// The name of a column; no table has more than 26.
-fn letter(index: usize) -> char {
+pub(super) fn letter(index: usize) -> char {
     char::from(b'A' + u8::try_from(index.min(25)).unwrap_or(25))
 }
