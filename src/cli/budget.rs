@@ -53,6 +53,9 @@ pub fn sweep(
     budgets: &[Cents],
     effort: Effort<'_>,
 ) -> Result<Vec<Point>, Rejected> {
+    if budgets.is_empty() {
+        return Ok(Vec::new());
+    }
     let survey = Survey::new(inputs);
     let plans = plan_each(inputs, &survey, budgets, &effort)?;
     let points = budgets.iter().zip(plans);

@@ -4,12 +4,15 @@ use std::convert::Infallible;
 use std::path::{Path, PathBuf};
 
 use clap::{Arg, ArgMatches, Command, FromArgMatches, ValueEnum, value_parser};
-use spanyard::folder::Written;
+use spanyard::folder::{Written, open_text};
+use spanyard::model::rules::Agency;
 use spanyard::report::facts::PlanReport;
-use spanyard::report::provenance::{HashedFile, PageContext, Paper};
+use spanyard::report::outline::Outline;
+use spanyard::report::provenance::{Beside, HashedFile, PageContext, Paper};
 use spanyard::report::{Made, OUTPUT_FORMATS, Takes};
 use spanyard::save::{Disk, Targets, Unusable};
 
+use super::files::FileArgs;
 use super::{Answer, Exit};
 
 /// Where to write what.
@@ -17,6 +20,10 @@ use super::{Answer, Exit};
 pub struct OutputArgs {
     #[command(flatten)]
     asked: Asked,
+
+    /// County, roads and rivers to draw under the map of the report: lines and areas, GeoJSON
+    #[arg(long, value_name = "FILE", requires = "report")]
+    outline: Option<PathBuf>,
 
     /// Paper that page, sheets and workbook print on
     #[arg(long, value_enum, default_value_t = PaperArg::Letter)]
@@ -75,19 +82,45 @@ impl OutputArgs {
         })
     }
 
+    /// The files read for what is shown beside the plan.
+    pub fn reads(&self) -> impl Iterator<Item = &Path> {
+        self.outline.as_deref().into_iter()
+    }
+
+    /// What is shown beside the plan and lies in files: the agency's mark, and what is under the map.
+    ///
+    /// # Errors
+    /// What is wrong with one of them, with its name.
+    pub fn beside(&self, files: &FileArgs, agency: &Agency) -> Result<Beside, String> {
+        if !self.any() {
+            return Ok(Beside::default());
+        }
+        let mut beside = Beside::default();
+        if let Some(path) = &self.outline {
+            let name = path.display();
+            let text = open_text(path).map_err(|problem| problem.to_string())?;
+            beside.outline = Outline::parse(&text).map_err(|wrong| format!("{name} {wrong}"))?;
+        }
+        if let Ok(files) = files.named() {
+            beside.logo = files.logo(agency)?;
+        }
+        Ok(beside)
+    }
+
     /// Writes what was asked for and says so, a line for each. A file that cannot be written is told,
     /// and keeps no other from being written.
     pub fn write(
         &self,
         report: &PlanReport<'_>,
         inputs_read: &[PathBuf],
+        beside: Beside,
         disk: &dyn Disk,
     ) -> Written {
         let mut written = Written::default();
         if !self.any() {
             return written;
         }
-        let context = self.context(report);
+        let context = self.context(report).with(beside);
         for (index, path) in &self.asked.0 {
             match (OUTPUT_FORMATS[*index].make)(report, &context) {
                 Err(error) => written.fail(&*error),

@@ -19,6 +19,7 @@ use spanyard::report::facts::PlanReport;
 use spanyard::report::facts::change::{Change, change};
 use spanyard::report::facts::matching::Matching;
 use spanyard::report::facts::rules_in_force::rules_in_force;
+use spanyard::report::provenance::Beside;
 use spanyard::report::{csv, json, terminal};
 use spanyard::save::Disk;
 use spanyard::survey::Survey;
@@ -45,8 +46,12 @@ pub struct Args {
     budget: Option<Budget>,
 
     /// From budget to budget of a range, in US dollars
-    #[arg(long, value_name = "USD", value_parser = dollars, requires = "budget")]
+    #[arg(long, value_name = "USD", value_parser = dollars)]
     step: Option<Cents>,
+
+    /// What each budget from this to that would buy, beside the plan in the report; with --step
+    #[arg(long, value_name = "FROM..TO", value_parser = budget_or_range, requires_all = ["step", "report"])]
+    curve: Option<Budget>,
 
     /// Draw what each budget of a range buys, SVG
     #[arg(long, value_name = "FILE", requires = "step")]
@@ -97,6 +102,7 @@ pub fn run(args: &Args, width: usize, disk: &dyn Disk) -> anyhow::Result<Answer>
     let begun = Instant::now();
     let mut read = args.files.paths();
     read.extend(args.previous.clone());
+    read.extend(args.outputs.reads().map(Path::to_owned));
     if let Err(wrong) = args.outputs.targets().file("--chart", args.chart.as_deref()).check(&read) {
         return Ok(unusable(&wrong));
     }
@@ -115,6 +121,21 @@ pub fn run(args: &Args, width: usize, disk: &dyn Disk) -> anyhow::Result<Answer>
         too_little(inputs, Some(from))?;
         return each_budget(args, &reading, steps(from, to, args.step)?, width, disk);
     }
+    if args.step.is_some() && args.curve.is_none() {
+        anyhow::bail!(
+            "--step goes with a range of budgets, such as --budget 100k..400k --step 25k"
+        );
+    }
+    let curve = match args.curve {
+        Some(Budget::Range(from, to)) => steps(from, to, args.step)?,
+        Some(Budget::One(_)) => anyhow::bail!("--curve takes a range, such as 100k..400k"),
+        None => Vec::new(),
+    };
+    too_little(inputs, curve.first().copied())?;
+    let beside = match args.outputs.beside(&args.files, &inputs.rules.agency) {
+        Ok(beside) => beside,
+        Err(wrong) => return Ok(Answer::refused(format!("error: {wrong}\n"))),
+    };
     if args.chart.is_some() {
         anyhow::bail!("--chart draws a range of budgets, such as --budget 100k..400k --step 25k");
     }
@@ -156,7 +177,14 @@ pub fn run(args: &Args, width: usize, disk: &dyn Disk) -> anyhow::Result<Answer>
         Format::Json => json::plan_and_change(&report, change.as_ref())?,
         Format::Csv => csv::plan(&report)?,
     };
-    let written = args.outputs.write(&report, &read, disk);
+    let effort = Effort { time_limit: args.time_limit, watch: Some(&watch), ..Effort::default() };
+    let budgets = match sweep(inputs, &curve, effort) {
+        Ok(budgets) => budgets,
+        Err(rejected) => {
+            return Ok(Answer::refused(format!("error: {rejected}")).exit(Exit::Defect));
+        }
+    };
+    let written = args.outputs.write(&report, &read, Beside { budgets, ..beside }, disk);
     let exit = outputs::ending(&written, ending(&plan));
     let said = warnings(&reading, width) + &since(args, origin, &reading) + &written.said;
     Ok(Answer::done(stdout).exit(exit).beside(said))
@@ -208,7 +236,7 @@ fn each_budget(
     };
     let mut written = Written::default();
     if let Some(path) = &args.chart {
-        let drawing = budget_chart::draw(&points, "what-money-buys");
+        let drawing = budget_chart::draw(&points, None, "what-money-buys");
         written.file(path, Ok::<_, Infallible>(drawing), disk);
     }
     let proven = points.iter().all(|point| point.proven);

@@ -86,7 +86,11 @@ pub fn least_thicknesses(inputs: &Inputs, deck: &Deck, place: usize) -> Vec<Leas
         inputs,
         car,
         loads: &loads,
-        signs: signs(&rated(car, &loads, &inputs.rules)),
+        signs: signs(
+            rated(car, &loads, &inputs.rules)
+                .iter()
+                .chain(deck.cars.iter().flat_map(|placed| &placed.checks)),
+        ),
         others: others.filter_map(|(_, other)| Stiffness::of(inputs.car(other.car))).collect(),
     };
     PlateOf::ALL
@@ -117,6 +121,7 @@ struct Trial<'a> {
     inputs: &'a Inputs,
     car: &'a Car,
     loads: &'a Result<SpanLoads, Unrateable>,
+    /// What the deck's sign says of each vehicle.
     signs: Vec<(String, f64)>,
     others: Vec<Stiffness>,
 }
@@ -130,7 +135,7 @@ impl Trial<'_> {
         of.thickness_in = thickness;
         let checks = rated(&car, self.loads, &self.inputs.rules);
         !checks.iter().any(|check| check.outcome.bars())
-            && self.sign_stays(&signs(&checks))
+            && self.sign_stays(&signs(checks.iter()))
             && self.stiffness_stays(&car)
     }
 
@@ -153,14 +158,17 @@ impl Trial<'_> {
     }
 }
 
-/// The tons of each vehicle that has a sign.
-fn signs(checks: &[Check]) -> Vec<(String, f64)> {
-    let of = checks.iter().filter(|c| matches!(c.code, Code::Posting | Code::LegalTrucks));
-    of.filter_map(|check| match check.measured {
-        Value::Tons(tons) => Some((check.part.clone(), tons.0)),
-        _ => None,
-    })
-    .collect()
+/// The least tons of each vehicle that has a sign.
+fn signs<'a>(checks: impl Iterator<Item = &'a Check>) -> Vec<(String, f64)> {
+    let mut signs: Vec<(String, f64)> = Vec::new();
+    for check in checks.filter(|c| matches!(c.code, Code::Posting | Code::LegalTrucks)) {
+        let Value::Tons(tons) = check.measured else { continue };
+        match signs.iter_mut().find(|(vehicle, _)| *vehicle == check.part) {
+            Some((_, least)) => *least = least.min(tons.0),
+            None => signs.push((check.part.clone(), tons.0)),
+        }
+    }
+    signs
 }
 
 /// The least number of hundredths up to the most with which it holds; none where not even that does.

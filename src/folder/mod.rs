@@ -10,6 +10,7 @@ mod change;
 mod decide;
 mod earlier;
 mod files;
+mod logo;
 mod make;
 mod open;
 mod papers;

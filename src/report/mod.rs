@@ -10,6 +10,8 @@ pub mod drawing;
 pub mod facts;
 pub mod geojson;
 pub mod json;
+pub mod logo;
+pub mod outline;
 pub mod page;
 pub mod provenance;
 pub mod rating;

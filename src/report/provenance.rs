@@ -7,6 +7,8 @@ use sha2::{Digest, Sha256};
 
 use crate::read::{FileRead, sha256};
 use crate::report::facts::PlanReport;
+use crate::report::facts::sweep::Point;
+use crate::report::outline::Outline;
 
 /// Paper of the printed reports.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -54,8 +56,19 @@ impl HashedFile {
     }
 }
 
+/// What papers show beside the plan.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Beside {
+    /// The plan at one budget after the other; empty: no range was asked about.
+    pub budgets: Vec<Point>,
+    /// What is drawn under the map.
+    pub outline: Outline,
+    /// The agency's mark, as the address that a page carries it in.
+    pub logo: Option<String>,
+}
+
 /// What a report says of its own making.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct PageContext {
     /// The plan's ID: equal plans of equal files have equal IDs.
     pub plan_id: String,
@@ -73,6 +86,8 @@ pub struct PageContext {
     pub agency: Option<String>,
     /// The day on which orders are placed.
     pub order_date: Date,
+    /// What is shown beside the plan.
+    pub beside: Beside,
 }
 
 impl PageContext {
@@ -94,7 +109,14 @@ impl PageContext {
             paper,
             agency: report.inputs.rules.agency.name.clone(),
             order_date: report.inputs.order_date,
+            beside: Beside::default(),
         }
+    }
+
+    /// The same with what is shown beside the plan.
+    #[must_use]
+    pub fn with(self, beside: Beside) -> Self {
+        Self { beside, ..self }
     }
 
     /// The first twelve digits of the hash over all files.

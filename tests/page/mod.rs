@@ -1,5 +1,6 @@
 //! The reports for people without a terminal: drawings, page, workbook, sheets, maps.
 
+mod beside;
 mod browser;
 mod command;
 mod county;

@@ -80,7 +80,7 @@ fn sweep(known: &Known, from: Cents, to: Cents, steps: i64, job: &Job) -> Result
         ]);
     }
     if points.len() > 1 {
-        let svg = budget_chart::draw(&points, "what-money-buys");
+        let svg = budget_chart::draw(&points, None, "what-money-buys");
         told.figures.push(Drawn { caption: "What each budget buys".to_owned(), svg });
     }
     told.tables.push(table);

@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use askama::Template;
 use axum::http::StatusCode;
 use spanyard::folder::{Written, files_in, open_bytes};
-use spanyard::report::provenance::{HashedFile, PageContext, Paper};
+use spanyard::report::provenance::{Beside, HashedFile, PageContext, Paper};
 use spanyard::report::{Made as Output, OUTPUT_FORMATS, Takes};
 use spanyard::save::make_folder;
 
@@ -96,8 +96,10 @@ pub fn make(at: &Place<'_>) -> Shown {
     let paper = if at.asked.get("paper") == Some("a4") { Paper::A4 } else { Paper::Letter };
     let read: Vec<PathBuf> = at.known.files.paths().map(|path| at.known.files.at(path)).collect();
     let written = made.report(|report| {
+        let logo = at.known.files.logo(&report.inputs.rules.agency).ok().flatten();
         let context =
-            PageContext::new(report, HashedFile::all(report.files), "spanyard desk", paper);
+            PageContext::new(report, HashedFile::all(report.files), "spanyard desk", paper)
+                .with(Beside { logo, ..Beside::default() });
         let mut written = Written::default();
         let taken: Vec<&Path> = read.iter().map(PathBuf::as_path).collect();
         for format in OUTPUT_FORMATS {

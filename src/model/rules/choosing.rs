@@ -18,6 +18,10 @@ table! {
         /// Who answers for the purchase: person or office, address, telephone, mail.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         contact: Option<String> = ("office, address, telephone"), Text;
+        /// Picture of its mark for the head of the plan's page, a PNG, JPEG or SVG file beside the rules;
+        /// left out: none.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        logo: Option<String> = ("mark.png"), Text;
         /// Days from the order date within which dealers are asked to answer; left out: blank.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         reply_days: Option<u16> = (14), Whole(1, 365);

@@ -4,7 +4,7 @@
 
 use super::WIDTH;
 use super::lettering::breadth;
-use super::svg::{Anchor, Hatch, MEDIUM, PALE, PAPER, Rect, SMALL, STEEL, Svg, TEXT, THIN};
+use super::svg::{Anchor, HEAVY, Hatch, MEDIUM, PALE, PAPER, Rect, SMALL, STEEL, Svg, TEXT, THIN};
 use crate::report::facts::sweep::Point;
 
 /// Height of the field in which the bars stand.
@@ -14,17 +14,26 @@ const LEFT: f64 = 56.0;
 /// Right edge.
 const RIGHT: f64 = WIDTH - 12.0;
 
-/// Draws one bar for each budget, its parts the priorities, the first at the bottom.
+/// What stands above the chart, and is its name.
+const TITLE: &str = "Crossings served at each budget";
+
+/// Bars so wide have their number of crossings above them.
+const VALUE: f64 = 16.0;
+
+/// Draws one bar for each budget, its parts the priorities, the first at the bottom, and marks `this`
+/// as the plan that the paper is about.
 #[must_use]
-pub fn draw(points: &[Point], key: &str) -> String {
-    let mut svg = Svg::new(key, "Crossings served at each budget", WIDTH);
+pub fn draw(points: &[Point], this: Option<usize>, key: &str) -> String {
+    let mut svg = Svg::new(key, TITLE, WIDTH);
+    svg.bold((LEFT, 16.0), Anchor::Start, TEXT, TITLE);
     let most = points.iter().map(Point::crossings).max().unwrap_or(0).max(1);
     let scale = FIELD / most as f64;
     svg.data("px-per-crossing", scale);
     let ranks: Vec<u8> = points
         .first()
         .map_or_else(Vec::new, |point| point.service.iter().map(|(rank, ..)| *rank).collect());
-    let top = legend(&mut svg, &ranks) + 14.0;
+    // Above the field: the number on the highest bar, and the mark of this plan.
+    let top = legend(&mut svg, &ranks) + 44.0;
     let base = top + FIELD;
     grid(&mut svg, most, scale, (top, base));
     let pitch = (RIGHT - LEFT) / points.len().max(1) as f64;
@@ -38,22 +47,41 @@ pub fn draw(points: &[Point], key: &str) -> String {
             ("data-served", &point.served().to_string()),
         ]);
         bar(&mut svg, point, Rect { x: x + pitch * 0.12, y: base, w: pitch * 0.76, h: scale });
+        let head = base - scale * point.served() as f64;
         if !point.proven {
-            let y = base - scale * point.served() as f64 - 5.0;
+            let y = head - if pitch >= VALUE { 20.0 } else { 5.0 };
             svg.bold((x + pitch / 2.0, y), Anchor::Middle, SMALL, "?");
         }
+        if this == Some(number) {
+            marked(&mut svg, Rect { x, y: head, w: pitch, h: base - head });
+        }
         svg.close();
+        if pitch >= VALUE {
+            let served = point.served().to_string();
+            svg.text((x + pitch / 2.0, head - 5.0), Anchor::Middle, SMALL, &served);
+        }
         if number % every == 0 {
             svg.text((x + pitch / 2.0, base + 18.0), Anchor::Middle, SMALL, &label(point));
         }
     }
-    let text = "Crossings served at each budget asked; between them no plan was made.";
-    svg.text((LEFT, base + 40.0), Anchor::Start, SMALL, text);
+    svg.bold(((LEFT + RIGHT) / 2.0, base + 37.0), Anchor::Middle, SMALL, "budget, US dollars");
+    svg.bold((LEFT - 8.0, top - 10.0), Anchor::End, SMALL, "served");
+    let text = "A bar for each budget asked about; between them no plan was made.";
+    svg.text((LEFT, base + 56.0), Anchor::Start, SMALL, text);
     if points.iter().any(|point| !point.proven) {
         let text = "? not proven: a plan that serves more may exist.";
-        svg.text((LEFT, base + 58.0), Anchor::Start, SMALL, text);
+        svg.text((LEFT, base + 73.0), Anchor::Start, SMALL, text);
     }
-    svg.finish(base + 66.0, &described(points))
+    svg.finish(base + 80.0, &described(points))
+}
+
+/// The bar of the plan that the paper is about: framed, and named.
+fn marked(svg: &mut Svg, bar: Rect) {
+    svg.rect(Rect { y: bar.y - 20.0, h: bar.h + 20.0, ..bar }, "none", HEAVY);
+    let (name, middle) = ("this plan", bar.x + bar.w / 2.0);
+    let wide = breadth(name, SMALL) / 2.0;
+    let at = middle.clamp(LEFT + wide, RIGHT - wide);
+    svg.bold((at, bar.y - 25.0), Anchor::Middle, SMALL, name);
 }
 
 fn label(point: &Point) -> String {
@@ -86,7 +114,7 @@ fn fill(svg: &mut Svg, at: usize) -> String {
 
 /// The key to the priorities, in as many lines as it takes; returns its lower edge.
 fn legend(svg: &mut Svg, ranks: &[u8]) -> f64 {
-    let (mut x, mut y) = (LEFT, 6.0);
+    let (mut x, mut y) = (LEFT, 28.0);
     for (at, rank) in ranks.iter().enumerate() {
         let name = format!("priority {rank}");
         let wide = 26.0 + breadth(&name, SMALL) + 18.0;
@@ -155,7 +183,7 @@ mod tests {
     #[test]
     fn bars_are_as_high_as_the_crossings_served() {
         let points = [point(100_000, 1, 0, true), point(200_000, 2, 3, false)];
-        let text = draw(&points, "what-money-buys");
+        let text = draw(&points, Some(1), "what-money-buys");
         let xml = roxmltree::Document::parse(&text).unwrap();
         let scale: f64 =
             xml.root_element().attribute("data-px-per-crossing").unwrap().parse().unwrap();
@@ -163,7 +191,9 @@ mod tests {
             xml.descendants().filter(|node| node.has_attribute("data-budget-cents")).collect();
         assert_eq!(bars.len(), points.len());
         for (bar, point) in bars.iter().zip(&points) {
-            let heights = bar.children().filter(|node| node.has_tag_name("rect"));
+            // The frame around the marked bar has no fill.
+            let parts = bar.children().filter(|node| node.has_tag_name("rect"));
+            let heights = parts.filter(|node| node.attribute("fill") != Some("none"));
             let height: f64 =
                 heights.map(|node| node.attribute("height").unwrap().parse::<f64>().unwrap()).sum();
             assert!((height / scale - point.served() as f64).abs() < 0.01, "{height}");
@@ -175,13 +205,13 @@ mod tests {
     #[test]
     fn many_budgets_leave_room_for_their_lettering() {
         let points: Vec<Point> = (0..500).map(|n| point(n * 1_000, 1, 1, true)).collect();
-        let text = draw(&points, "many");
+        let text = draw(&points, None, "many");
         let lettered = text.matches("<text").count();
         assert!(lettered < 40, "{lettered}");
     }
 
     #[test]
     fn no_budgets_make_an_empty_chart() {
-        assert!(roxmltree::Document::parse(&draw(&[], "none")).is_ok());
+        assert!(roxmltree::Document::parse(&draw(&[], None, "none")).is_ok());
     }
 }

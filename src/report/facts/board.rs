@@ -192,8 +192,9 @@ pub fn risks(report: &PlanReport<'_>) -> Vec<String> {
     if signs().count() > POSTED_TOLD {
         let all = count(signs().count(), "bridge");
         risks.push(format!("{all} must be posted for weight; the table has their signs."));
-    } else {
-        risks.extend(signs().map(|(id, words)| format!("{id} must be posted: {words}.")));
+    } else if signs().count() > 0 {
+        let signs = signs().map(|(id, words)| format!("{id}, {words}")).join("; ");
+        risks.push(format!("Must be posted for weight: {signs}."));
     }
     if let Some(facts) = confirm::total(inputs, plan) {
         risks.push(format!(

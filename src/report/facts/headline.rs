@@ -55,11 +55,23 @@ pub fn points(inputs: &Inputs, plan: &Plan) -> Option<(u32, u32)> {
 /// What is proven of the plan, and what it is better than, in sentences.
 #[must_use]
 pub fn proof(inputs: &Inputs, plan: &Plan) -> Vec<String> {
-    let proof = &plan.proof;
     let mut said = Vec::new();
     said.extend(left_out(inputs, plan));
     said.extend(hauls::hauls(inputs, plan).sentence());
     said.extend(other_bridge::sentences(inputs, plan));
+    said.extend(proven(inputs, plan));
+    if plan.served_count() > 0 {
+        said.extend(site_by_site(plan));
+        said.extend(next_best(plan));
+    }
+    said
+}
+
+/// How far the plan is proven to be the best.
+#[must_use]
+pub fn proven(inputs: &Inputs, plan: &Plan) -> Vec<String> {
+    let proof = &plan.proof;
+    let mut said = Vec::new();
     if let Some(stop) = proof.stopped {
         let why = match stop {
             Stop::TimeLimit => "at the time limit",
@@ -93,8 +105,6 @@ pub fn proof(inputs: &Inputs, plan: &Plan) -> Vec<String> {
             |gap| format!("The net cost is {}.", gap.words()),
         )
     });
-    said.extend(site_by_site(plan));
-    said.extend(next_best(plan));
     said
 }
 

@@ -1,16 +1,19 @@
 //! The summary for the board.
 
 use super::crossing::Crossing;
+use super::curve::{Curve, Money, curve, money};
 use super::leaf::{PAGE, lines, runs};
-use super::{Drawn, contents, in_order};
+use super::{Drawn, contents, in_order, money as money_of};
 use crate::model::plan::{CostItem, Fate, Plan, sum};
 use crate::price;
 use crate::quantity::Cents;
 use crate::report::drawing;
 use crate::report::facts::board::{order_by, plain_why, posted, risks, what_it_takes};
-use crate::report::facts::funds::funds;
+use crate::report::facts::other_bridge;
 use crate::report::facts::purchases::{cars_bought, own_stock};
 use crate::report::facts::{PlanReport, count, headline};
+use crate::report::outline::Outline;
+use crate::report::provenance::Beside;
 
 /// The summary.
 pub struct Board {
@@ -34,7 +37,30 @@ pub struct Board {
     /// Whether the charts need a page of their own, to be read with many crossings.
     pub charts_apart: bool,
     pub drawings: Vec<Drawn>,
+    /// Budget and funds against what is paid.
+    pub money: Vec<Money>,
+    /// Flat cars against other bridges, crossing by crossing; and how many more there are.
+    pub others: Vec<Other>,
+    pub more_others: usize,
+    /// What each budget buys.
+    pub curve: Option<Curve>,
 }
+
+/// A crossing where another bridge could be built.
+pub struct Other {
+    pub crossing: String,
+    pub what: String,
+    pub price: String,
+    pub flat_cars: String,
+    pub saves: String,
+    pub by_year: String,
+}
+
+/// So many crossings with another bridge are told on the board's page.
+const OTHERS: usize = 10;
+
+/// A curve of more budgets than this stands on the page of charts.
+const STEPS: usize = 8;
 
 /// A line below the crossings' costs.
 pub struct Sum {
@@ -77,14 +103,20 @@ impl Board {
         self.gets.first().map_or(&[], Vec::as_slice)
     }
 
-    /// The crossings without that stand on the first page.
+    /// The crossings without that stand on the first page: those behind all that get a bridge.
     pub fn first_unserved(&self) -> &[NotServed] {
-        self.unserved.first().map_or(&[], Vec::as_slice)
+        let first = self.unserved.first().map_or(&[][..], Vec::as_slice);
+        if self.gets.len() > 1 { &[] } else { first }
     }
 
-    /// Runs of crossings that have a page of their own: those of more crossings than the first holds.
+    /// Runs of crossings that have a page of their own: those of more crossings than the first holds. The
+    /// crossings without begin where those that get a bridge end.
     pub fn more(&self) -> Vec<(&[Gets], &[NotServed])> {
-        let gets = self.gets.iter().skip(1).map(|run| (run.as_slice(), [].as_slice()));
+        let last = self.gets.len().saturating_sub(1);
+        let gets = self.gets.iter().enumerate().skip(1).map(|(number, run)| {
+            let behind = self.unserved.first().filter(|_| number == last);
+            (run.as_slice(), behind.map_or(&[][..], Vec::as_slice))
+        });
         let without = self.unserved.iter().skip(1).map(|run| ([].as_slice(), run.as_slice()));
         gets.chain(without).collect()
     }
@@ -98,7 +130,7 @@ const HEAD: f64 = 34.0;
 /// Points on the first page above and below its tables.
 const AROUND: f64 = 128.0;
 
-pub fn board(report: &PlanReport<'_>, crossings: &[Crossing]) -> Board {
+pub fn board(report: &PlanReport<'_>, beside: &Beside, crossings: &[Crossing]) -> Board {
     let plan = report.plan;
     let (served, all) = (plan.served_count(), plan.crossings.len());
     let cars: usize = plan.purchases.iter().map(cars_bought).sum();
@@ -123,10 +155,8 @@ pub fn board(report: &PlanReport<'_>, crossings: &[Crossing]) -> Board {
     if let Some(budget) = plan.budget {
         figures.push(("Budget".to_owned(), format!("{budget:.0}")));
     }
-    for fund in funds(report.inputs, plan) {
-        let words = format!("{:.0} of {:.0}", fund.spent, fund.limit);
-        figures.push((format!("Fund {}", fund.name), words));
-    }
+    let curve = curve(report, &beside.budgets);
+    let others = others(report);
     let sums = sums(report);
     let posted = posted(report.inputs, plan).join(", ");
     let around = AROUND
@@ -136,11 +166,8 @@ pub fn board(report: &PlanReport<'_>, crossings: &[Crossing]) -> Board {
         + HEAD;
     let gets: Vec<Gets> = crossings.iter().filter(|c| c.served).map(Gets::of).collect();
     let gets = runs(gets, Gets::height, PAGE - around, PAGE - 2.0 * HEAD);
-    let mut left =
-        PAGE - around - gets.iter().take(1).flatten().map(Gets::height).sum::<f64>() - HEAD;
-    if gets.len() > 1 {
-        left = 0.0;
-    }
+    let room = if gets.len() > 1 { PAGE - 2.0 * HEAD } else { PAGE - around };
+    let left = room - gets.last().into_iter().flatten().map(Gets::height).sum::<f64>() - HEAD;
     Board {
         title: super::shopping::capital(headline::title(report.inputs, plan).trim_end_matches('.')),
         asked: asked(report, cars),
@@ -159,13 +186,40 @@ pub fn board(report: &PlanReport<'_>, crossings: &[Crossing]) -> Board {
             .any(|served| served.alternative.is_some()),
         gets,
         unserved: runs(unserved(report), NotServed::height, left, PAGE - 2.0 * HEAD),
-        charts_apart: all > contents::TOGETHER,
+        charts_apart: all > contents::TOGETHER
+            || curve.as_ref().is_some_and(|curve| curve.steps.len() > STEPS),
+        money: money(report),
+        more_others: others.len().saturating_sub(OTHERS),
+        others: others.into_iter().take(OTHERS).collect(),
+        curve,
         bars: (served > 0).then(|| Drawn {
             caption: "Where the money goes, crossing by crossing".to_owned(),
             svg: drawing::cost_bars::draw(report.inputs, plan, "costs"),
         }),
-        drawings: drawings(report),
+        drawings: drawings(report, &beside.outline),
     }
+}
+
+/// Flat cars against another bridge, wherever one is stated.
+fn others(report: &PlanReport<'_>) -> Vec<Other> {
+    let plans = report.plan.crossings.iter();
+    plans
+        .filter_map(|planned| other_bridge::against(report.inputs, planned))
+        .map(|against| Other {
+            price: against.other.to_string(),
+            flat_cars: against.flat_cars.map_or_else(
+                || "not laid".to_owned(),
+                |cost| if against.partial { format!("{cost} *") } else { cost.to_string() },
+            ),
+            saves: money_of(against.saves()),
+            by_year: against
+                .by_the_year()
+                .map(|(own, other)| format!("{own:.0} against {other:.0}"))
+                .unwrap_or_default(),
+            crossing: against.crossing,
+            what: against.what,
+        })
+        .collect()
 }
 
 impl Gets {
@@ -286,14 +340,14 @@ fn asked(report: &PlanReport<'_>, cars: usize) -> String {
     )
 }
 
-fn drawings(report: &PlanReport<'_>) -> Vec<Drawn> {
+fn drawings(report: &PlanReport<'_>, outline: &Outline) -> Vec<Drawn> {
     let PlanReport { inputs, plan, .. } = *report;
     if inputs.crossings.is_empty() {
         return Vec::new();
     }
     vec![Drawn {
         caption: "Where the cars come from".to_owned(),
-        svg: drawing::map::draw(inputs, plan, "map"),
+        svg: drawing::map::draw_over(inputs, plan, outline, "map"),
     }]
 }
 

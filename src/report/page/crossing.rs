@@ -37,6 +37,8 @@ pub struct Crossing {
     /// Whether its tables, and its cautions, begin a page of their own.
     pub tables_apart: bool,
     pub cautions_apart: bool,
+    /// Whether its remarks have room for larger print.
+    pub roomy: bool,
     /// Its weight posting; empty where it needs none.
     pub posting: String,
     /// The day it is needed, or that there is none.
@@ -48,6 +50,8 @@ pub struct Crossing {
     pub cost: String,
     pub alternative_extra: String,
     pub facts: Vec<(&'static str, String)>,
+    /// What another bridge would cost; empty: none is stated.
+    pub other_bridge: String,
     pub drawings: Vec<Drawn>,
     pub several_spans: bool,
     pub placed: Vec<Placed>,
@@ -101,7 +105,7 @@ pub fn crossing(report: &PlanReport<'_>, plan: &CrossingPlan) -> Crossing {
         ..Crossing::default()
     };
     let against = other_bridge::against(inputs, plan).map(|against| against.words());
-    sheet.facts.extend(against.map(|words| ("Another bridge", words)));
+    sheet.other_bridge = against.unwrap_or_default();
     match &plan.fate {
         Fate::Served(served) => served_sheet(report, served, plan.crossing.0, sheet),
         Fate::Unserved(unserved) => {
@@ -238,19 +242,36 @@ fn remarks(said: &[Said]) -> Vec<String> {
     runs.collect()
 }
 
-/// What to confirm, cars of which the same is asked together.
+/// What to confirm: first what is asked of all cars of the bridge alike, then car by car what is its
+/// own; cars of which the same is asked together.
 fn confirmations(report: &PlanReport<'_>, served: &Served) -> Vec<String> {
     let inputs = report.inputs;
     let all = confirm::of_bridge(inputs, report.plan, served);
     let mut asked: Vec<(String, Vec<&str>)> = Vec::new();
     let mut refused: Vec<(&str, Vec<&str>)> = Vec::new();
+    let mut add = |words: String, id| match asked.iter_mut().find(|(other, _)| *other == words) {
+        Some((_, cars)) => cars.push(id),
+        None => asked.push((words, vec![id])),
+    };
+    let ids = || all.iter().map(|of_car| inputs.car(of_car.car).id.as_str());
+    let is_shared = |known: &String, fact: &String| {
+        all.iter().all(|of_car| {
+            of_car.facts.iter().any(|(other, facts)| other == known && facts.contains(fact))
+        })
+    };
+    // What all share is told once, under its grade, as the first car has it.
+    for (known, facts) in all.iter().take(1).flat_map(|of_car| &of_car.facts) {
+        let shared = facts.iter().filter(|fact| is_shared(known, fact)).join("; ");
+        if !shared.is_empty() {
+            ids().for_each(|id| add(format!("{known}: {shared}."), id));
+        }
+    }
     for of_car in &all {
         let id = inputs.car(of_car.car).id.as_str();
         for (known, facts) in &of_car.facts {
-            let words = format!("{known}: {}.", facts.join("; "));
-            match asked.iter_mut().find(|(other, _)| *other == words) {
-                Some((_, cars)) => cars.push(id),
-                None => asked.push((words, vec![id])),
+            let own = facts.iter().filter(|fact| !is_shared(known, fact)).join("; ");
+            if !own.is_empty() {
+                add(format!("{known}: {own}."), id);
             }
         }
         match refused.iter_mut().find(|(other, _)| *other == of_car.if_refused) {
@@ -258,7 +279,8 @@ fn confirmations(report: &PlanReport<'_>, served: &Served) -> Vec<String> {
             None => refused.push((&of_car.if_refused, vec![id])),
         }
     }
-    let asked = asked.iter().map(|(words, cars)| format!("{}, {words}", cars.join(", ")));
+    let named = |cars: &[&str]| cars.iter().unique().join(", ");
+    let asked = asked.iter().map(|(words, cars)| format!("{}, {words}", named(cars)));
     let refused = refused
         .iter()
         .map(|(then, cars)| format!("If {} is refused: {then}", cars.iter().unique().join(" or ")));

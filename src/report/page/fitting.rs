@@ -9,13 +9,21 @@ const HALF: (f64, f64) = (246.0, crate::report::drawing::WIDTH);
 
 /// The tallest drawing of a sheet with one span, and with several, in points; `print.css` holds them
 /// to it.
-const TALLEST: (f64, f64) = (138.0, 118.0);
+const TALLEST: (f64, f64) = (142.0, 118.0);
+
+/// Characters on a line of a column, and its height in points: in small print, and in larger.
+const SMALL: (usize, f64) = (58, 7.7);
+const ROOMY: (usize, f64) = (50, 9.0);
 
 impl Crossing {
     /// Finds where the sheet begins a page anew, and how many it takes: one, but for long names and
     /// many cars.
     pub fn break_pages(&mut self) {
-        let (pages, begin) = breaks(&[self.top(), self.tables(), self.remarks()]);
+        let (top, tables) = (self.top(), self.tables());
+        // In larger print where that keeps the sheet on one page.
+        self.roomy = breaks(&[top, tables, self.remarks(ROOMY)]).0 == 1;
+        let remarks = self.remarks(if self.roomy { ROOMY } else { SMALL });
+        let (pages, begin) = breaks(&[top, tables, remarks]);
         self.pages = pages;
         self.tables_apart = begin.get(1).copied().unwrap_or_default();
         self.cautions_apart = begin.get(2).copied().unwrap_or_default();
@@ -34,7 +42,15 @@ impl Crossing {
             .map(|pair| pair.iter().map(|d| 18.0 + drawn(&d.svg).min(tallest)).fold(0.0, f64::max))
             .sum();
         let title = lines(&format!("{} {}", self.id, self.road), 50) as f64 * 19.0;
-        16.0 + title + sign * lines(&self.posting, 85) as f64 + facts as f64 * 10.2 + drawings
+        let other = match self.other_bridge.as_str() {
+            "" => 0.0,
+            words => 4.0 + lines(words, 110) as f64 * 9.6,
+        };
+        16.0 + other
+            + title
+            + sign * lines(&self.posting, 85) as f64
+            + facts as f64 * 10.2
+            + drawings
     }
 
     /// Cars, ratings and the checks with the least to spare.
@@ -45,9 +61,20 @@ impl Crossing {
         89.0 + (cars + checks) * 10.6
     }
 
-    /// Cautions, what was not checked, and the line below.
-    fn remarks(&self) -> f64 {
-        list(&self.confirm) + list(&self.cautions) + list(&self.unchecked) + 30.0
+    /// What to confirm, cautions, what was not checked, and the lines below.
+    fn remarks(&self, (per_line, high): (usize, f64)) -> f64 {
+        let lists = [&self.confirm, &self.cautions, &self.unchecked];
+        // A heading takes about two lines.
+        let one = |list: &Vec<String>| {
+            if list.is_empty() {
+                0
+            } else {
+                2 + list.iter().map(|row| lines(row, per_line)).sum::<usize>()
+            }
+        };
+        let all: usize = lists.into_iter().map(one).sum();
+        let below = lines(&self.alternative, 120) as f64 * 9.0 + 12.0;
+        (all as f64 / 3.0).ceil() * high + high + below
     }
 }
 
@@ -55,14 +82,6 @@ impl Crossing {
 fn row(check: &CheckRow) -> usize {
     let title = lines(&format!("{} {}", check.code, check.title), 38);
     title.max(lines(&check.subjects, 36)).max(lines(&check.limit, 28))
-}
-
-/// Points of a list in three columns.
-fn list(rows: &[String]) -> f64 {
-    if rows.is_empty() {
-        return 0.0;
-    }
-    18.0 + (rows.iter().map(|row| lines(row, 56)).sum::<usize>() as f64 / 3.0 + 0.6) * 7.5
 }
 
 /// Points of a drawing as high as its width is half the sheet.

@@ -2,7 +2,7 @@
 //! own, so that the contents can name pages, is broken where the estimate says so.
 
 /// Height of a printed page between its margins, in points: of US Letter, which is the shorter.
-pub const PAGE: f64 = 700.0;
+pub const PAGE: f64 = 704.0;
 
 /// Lines that a text takes where so many characters fit on one; at least one.
 pub fn lines(text: &str, per_line: usize) -> usize {

@@ -5,6 +5,7 @@ mod board;
 mod buyer;
 mod contents;
 mod crossing;
+mod curve;
 mod fitting;
 mod leaf;
 mod methods;
@@ -98,7 +99,7 @@ pub fn plan(report: &PlanReport<'_>, context: &PageContext) -> Result<String, No
         crossing.sheet = sheet;
         crossing.break_pages();
     }
-    let board = board::board(report, &crossings);
+    let board = board::board(report, &context.beside, &crossings);
     let page = Page {
         context,
         contents: contents::contents(board.pages(), &crossings),
