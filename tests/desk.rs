@@ -23,6 +23,8 @@ mod looks;
 mod measured;
 #[path = "desk/open.rs"]
 mod open;
+#[path = "desk/papers.rs"]
+mod papers;
 #[path = "testkit/program.rs"]
 mod program;
 #[path = "desk/questions.rs"]
