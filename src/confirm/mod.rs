@@ -12,9 +12,9 @@ use crate::model::plan::{Confirmation, Deck};
 use value::Place;
 
 pub use modulus::{least_modulus, least_of_member};
+pub use thickness::{LeastThickness, PlateOf, least_thicknesses};
 pub use value::camber_window;
 pub use webs::{LeastWebs, greatest_unbraced, least_webs};
-pub use thickness::{LeastThickness, PlateOf, least_thicknesses};
 
 /// The facts of a deck's cars that are not enough to pay on, each row once.
 #[must_use]

@@ -42,6 +42,8 @@ fn the_curve_of_budgets_marks_this_plan_and_tells_what_each_step_adds() {
         unserved: all.iter().filter(|id| !served.contains(&id.as_str())).cloned().collect(),
         outlay: Cents::dollars(outlay),
         net: Cents::dollars(outlay),
+        saves: None,
+        left_to_other: Vec::new(),
         proven: dollars != 400_000,
     };
     let budgets = vec![

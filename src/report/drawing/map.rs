@@ -7,13 +7,13 @@
 use super::WIDTH;
 use super::lettering::{breadth, fitted};
 use super::svg::{
-    Anchor, CHOSEN, DASHED, EDGE, HEAVY, INK, MEDIUM, NONE, PAPER, ROAD, Rect, SMALL, STEEL,
-    Stroke, Svg, TEXT, THIN, WATER,
+    Anchor, CHOSEN, DASHED, HEAVY, INK, MEDIUM, NONE, PAPER, Rect, SMALL, STEEL, Svg, TEXT, THIN,
 };
+use super::under::under;
 use crate::model::inputs::{CrossingIx, Inputs, YardIx};
 use crate::model::place::Position;
 use crate::model::plan::Plan;
-use crate::report::outline::{ChainKind, Outline};
+use crate::report::outline::Outline;
 
 /// Statute miles to a degree of latitude on the sphere that `Position::distance` uses.
 const MILES_PER_DEGREE: f64 = 69.093;
@@ -131,7 +131,7 @@ pub fn draw_over(inputs: &Inputs, plan: &Plan, outline: &Outline, key: &str) -> 
     svg.data("px-per-mile", projection.per_mile());
     svg.bold((1.0, 15.0), Anchor::Start, SMALL, "Yards and hauls");
     svg.rect(whole, PAPER, THIN);
-    under(&mut svg, outline, projection, whole);
+    under(&mut svg, outline, |position| projection.place(position), whole);
     overview(&mut svg, inputs, plan, &flows, projection, whole);
 
     let near = frame(&crossings, whole.y + whole.h + 34.0, MARGIN);
@@ -143,7 +143,7 @@ pub fn draw_over(inputs: &Inputs, plan: &Plan, outline: &Outline, key: &str) -> 
         "The crossings, enlarged, with the cars that each gets",
     );
     svg.rect(near, PAPER, THIN);
-    under(&mut svg, outline, close, near);
+    under(&mut svg, outline, |position| close.place(position), near);
     let left_out = detail(&mut svg, inputs, plan, &flows, close, near);
     if left_out > 0 {
         let text = format!("{left_out} names left out for want of room; the tables have them all.");
@@ -235,81 +235,6 @@ fn detail(
     }
     scale_bar(svg, projection, frame);
     left_out
-}
-
-/// Positions nearer to the last than this are left out: nobody sees them.
-const FINE: f64 = 0.8;
-
-/// Draws what lies under the map, as far as its frame reaches.
-fn under(svg: &mut Svg, outline: &Outline, projection: Projection, frame: Rect) {
-    for chain in &outline.chains {
-        let stroke = match chain.kind {
-            ChainKind::Edge => EDGE,
-            ChainKind::Road => ROAD,
-            ChainKind::Water => WATER,
-        };
-        let mut run: Vec<(f64, f64)> = Vec::new();
-        let mut last: Option<(f64, f64)> = None;
-        let end = chain.positions.len().saturating_sub(1);
-        for (number, position) in chain.positions.iter().enumerate() {
-            let here = projection.place(*position);
-            let Some(from) = last else {
-                last = Some(here);
-                continue;
-            };
-            if (here.0 - from.0).hypot(here.1 - from.1) < FINE && number < end {
-                continue;
-            }
-            last = Some(here);
-            match clipped(from, here, frame) {
-                Some((a, b)) => {
-                    if run.last() != Some(&a) {
-                        draw_run(svg, &mut run, stroke);
-                        run.push(a);
-                    }
-                    run.push(b);
-                }
-                None => draw_run(svg, &mut run, stroke),
-            }
-        }
-        draw_run(svg, &mut run, stroke);
-    }
-}
-
-fn draw_run(svg: &mut Svg, run: &mut Vec<(f64, f64)>, stroke: Stroke) {
-    if run.len() > 1 {
-        svg.polyline(run, stroke);
-    }
-    run.clear();
-}
-
-/// The part of a line that lies in a frame, after Liang and Barsky (from memory); none: it lies beside.
-fn clipped(
-    (x1, y1): (f64, f64),
-    (x2, y2): (f64, f64),
-    frame: Rect,
-) -> Option<((f64, f64), (f64, f64))> {
-    let (dx, dy) = (x2 - x1, y2 - y1);
-    let (mut from, mut to) = (0.0_f64, 1.0_f64);
-    let edges = [
-        (-dx, x1 - frame.x),
-        (dx, frame.x + frame.w - x1),
-        (-dy, y1 - frame.y),
-        (dy, frame.y + frame.h - y1),
-    ];
-    for (towards, room) in edges {
-        if towards == 0.0 {
-            if room < 0.0 {
-                return None;
-            }
-        } else if towards < 0.0 {
-            from = from.max(room / towards);
-        } else {
-            to = to.min(room / towards);
-        }
-    }
-    let at = |part: f64| (x1 + dx * part, y1 + dy * part);
-    (from < to).then(|| (at(from), at(to)))
 }
 
 /// Served: a deck on its two abutments, seen from the side; not served: a cross.
@@ -453,20 +378,6 @@ mod tests {
             let drawn = (x2 - x1).hypot(y2 - y1) / projection.per_mile();
             let true_miles = places[a].distance(places[b]).0;
             assert!((drawn / true_miles - 1.0).abs() < 0.01, "{drawn} for {true_miles}");
-        }
-    }
-
-    #[test]
-    fn lines_end_at_the_frame() {
-        let frame = Rect { x: 0.0, y: 0.0, w: 100.0, h: 50.0 };
-        for (a, b, inside) in [
-            ((10.0, 10.0), (90.0, 40.0), Some(((10.0, 10.0), (90.0, 40.0)))),
-            ((-50.0, 25.0), (150.0, 25.0), Some(((0.0, 25.0), (100.0, 25.0)))),
-            ((50.0, -25.0), (50.0, 25.0), Some(((50.0, 0.0), (50.0, 25.0)))),
-            ((-10.0, 10.0), (-10.0, 40.0), None),
-            ((-10.0, 60.0), (110.0, 60.0), None),
-        ] {
-            assert_eq!(clipped(a, b, frame), inside, "{a:?} {b:?}");
         }
     }
 

@@ -16,10 +16,12 @@ pub mod inspection;
 mod lettering;
 pub mod map;
 pub mod plan_view;
+mod profile;
 mod shape;
 pub mod sites;
 mod svg;
 pub mod timeline;
+mod under;
 
 pub use lettering::escape;
 

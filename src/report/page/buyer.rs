@@ -262,7 +262,7 @@ fn award(report: &PlanReport<'_>) -> Vec<Award> {
     if !signs.is_empty() {
         add("Served with a weight posting", signs.join(", "));
     }
-    if let Some(facts) = confirm::total(plan) {
+    if let Some(facts) = confirm::total(inputs, plan) {
         add("To confirm before paying", facts);
     }
     rows
