@@ -103,7 +103,10 @@ fn layout_reason(
         }
         WhyUnserved::OverFund { short_by } => {
             let fund = inputs.crossing(crossing).fund.clone().unwrap_or_default();
-            let limit = Limit::words(format!("nothing beyond fund {fund}"));
+            let grant = inputs.rules.grant.iter().find(|grant| grant.fund == fund);
+            let rest = grant.map(|grant| format!(" and its match, {}", grant.match_fund));
+            let limit = format!("nothing beyond fund {fund}{}", rest.unwrap_or_default());
+            let limit = Limit::words(limit);
             Check::new(Code::OverFund, Value::Money(*short_by), limit, Outcome::Fail)
                 .note("by so much the fund is short, the other crossings as planned")
         }

@@ -16,8 +16,8 @@ pub use crossings::{
 };
 pub use pieces::{CarName, ChangedRule, CheckStated, CostLine, RestsOnStated, RulesStated, Said};
 pub use plan::{
-    Change, ChangedCrossing, Decision, Decisions, FileStated, Fund, Funds, InStock, ItemTotal,
-    NotTaken, Origin, PlanDocument, Refusal, Refused, Summary, TakenOut,
+    Change, ChangedCrossing, Decision, Decisions, FileStated, Fund, Funds, Hauls, InStock,
+    ItemTotal, NotTaken, Origin, PlanDocument, Refusal, Refused, Summary, TakenOut, Way,
 };
 pub use purchases::{Bought, Destination, LeftOver, Lot, PriceLevel, Purchase, Spare};
 

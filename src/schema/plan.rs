@@ -41,6 +41,9 @@ pub struct PlanDocument {
     /// What the funds pay; absent where the rules have none.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub funds: Option<Funds>,
+    /// What the hauls come to, and which are estimates; absent in documents of before.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub hauls: Option<Hauls>,
     /// Checks that the data did not allow.
     pub not_checked: Vec<Said>,
     /// What no plan checks.
@@ -251,6 +254,26 @@ pub struct ItemTotal {
     pub item: Word,
     /// How much.
     pub amount_usd_cents: Cents,
+}
+
+/// Haul, permit and escort of all loads.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Hauls {
+    /// What haulers quoted.
+    pub quoted_usd_cents: Cents,
+    /// What is estimated by distance and rules.
+    pub estimated_usd_cents: Cents,
+    /// The ways of which something is estimated.
+    pub estimates: Vec<Way>,
+}
+
+/// The ways from a yard to some crossings.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Way {
+    /// The yard.
+    pub yard: String,
+    /// The crossings.
+    pub crossings: Vec<String>,
 }
 
 /// What the funds pay.

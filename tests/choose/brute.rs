@@ -280,7 +280,7 @@ fn funds_hold(market: &Market, by_fund: &[ByFund], levels: &[usize]) -> bool {
     let mut pays: Vec<i128> = by_fund.iter().map(cost).collect();
     // A grant pays its share, up to what it may; what it leaves is added to its match.
     for grant in &market.grants {
-        let all = pays[grant.fund];
+        let Some(all) = pays.get(grant.fund).copied() else { continue };
         let share = all / 10_000 * i128::from(grant.share.0);
         let paid = share.min(i128::from(market.funds[grant.fund].0) * 10_000);
         pays[grant.fund] = paid;
@@ -485,28 +485,37 @@ pub fn plans(market: &Market) -> Vec<(Placed, Key)> {
     let mut ranks: Vec<u8> = market.crossings.iter().map(|c| c.priority).collect();
     ranks.sort_unstable();
     ranks.dedup();
-    let mut partial: Vec<(Placed, i64)> = vec![(Vec::new(), 0)];
+    let mut partial: Vec<(Placed, Vec<i64>)> = vec![(Vec::new(), Vec::new())];
     for crossing in 0..market.crossings.len() {
         let ways = ways(market, crossing);
-        let longer = partial.iter().flat_map(|(placed, cost)| {
+        let longer = partial.iter().flat_map(|(placed, costs)| {
             let with = |used: Option<Vec<(usize, u32)>>, more: i64| {
                 let mut placed = placed.clone();
                 placed.push(used);
-                (placed, cost + more)
+                let mut costs = costs.clone();
+                costs.push(more);
+                (placed, costs)
             };
             let ways = ways.iter().map(|way| with(Some(way.used.clone()), way.cost));
             ways.chain([with(None, 0)]).collect::<Vec<_>>()
         });
         partial = longer.collect();
     }
-    let plan = |(placed, cost): (Placed, i64)| {
+    let plan = |(placed, costs): (Placed, Vec<i64>)| {
         let mut used = vec![0_u32; market.offers.len()];
         for (offer, times) in placed.iter().flatten().flatten() {
             used[*offer] += times;
         }
         let there = used.iter().zip(&market.offers).all(|(used, offer)| *used <= offer.quantity);
-        assert!(market.funds.is_empty(), "what each crossing costs is not kept here");
-        let net = if there { net(market, &used, cost, &[])? } else { return None };
+        if !there {
+            return None;
+        }
+        let mut by_fund = vec![(0, vec![0_u32; market.offers.len()]); market.funds.len()];
+        for (crossing, (used, cost)) in placed.iter().zip(&costs).enumerate() {
+            let used = used.as_deref().unwrap_or_default();
+            charge(market, &mut by_fund, crossing, (*cost, used), 1);
+        }
+        let net = net(market, &used, costs.iter().sum(), &by_fund)?;
         let mut unserved = vec![0; ranks.len()];
         for (demand, _) in market.crossings.iter().zip(&placed).filter(|(_, p)| p.is_none()) {
             unserved[ranks.binary_search(&demand.priority).unwrap()] += demand.points as usize;

@@ -15,6 +15,7 @@ use crate::read::FileRead;
 use crate::report::facts::PlanReport;
 use crate::report::facts::change::Change;
 use crate::report::facts::funds::{FundUse, beyond, funds};
+use crate::report::facts::hauls::hauls;
 use crate::report::facts::headline::points;
 use crate::report::facts::limits::{ALWAYS_MIND, NEVER_CHECKED};
 use crate::report::facts::reasons;
@@ -39,6 +40,16 @@ fn funds_json(inputs: &Inputs, plan: &Plan) -> Option<schema::Funds> {
         funds: funds.into_iter().map(json).collect(),
         paid_beyond_usd_cents,
     })
+}
+
+fn hauls_json(inputs: &Inputs, plan: &Plan) -> schema::Hauls {
+    let hauls = hauls(inputs, plan);
+    let ways = hauls.estimates.into_iter();
+    schema::Hauls {
+        quoted_usd_cents: hauls.quoted,
+        estimated_usd_cents: hauls.estimated,
+        estimates: ways.map(|(yard, crossings)| schema::Way { yard, crossings }).collect(),
+    }
 }
 
 /// The plan.
@@ -96,6 +107,7 @@ fn document(report: &PlanReport, change: Option<&Change>) -> schema::PlanDocumen
             })
             .collect(),
         funds: funds_json(inputs, plan),
+        hauls: Some(hauls_json(inputs, plan)),
         not_checked: SaidJson::all(reasons::not_checked(inputs, plan)),
         never_checked: NEVER_CHECKED.iter().map(|&text| Cow::Borrowed(text)).collect(),
         cautions: ALWAYS_MIND.iter().map(|&text| Cow::Borrowed(text)).collect(),
