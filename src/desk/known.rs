@@ -6,7 +6,9 @@ use std::sync::{Arc, OnceLock};
 use std::thread;
 use std::time::{Duration, Instant};
 
+use spanyard::assemble::{PlanOptions, choose_offers};
 use spanyard::check::Barred;
+use spanyard::choose::Effort;
 use spanyard::folder::{Files, Refusal, Stamp};
 use spanyard::model::inputs::Inputs;
 use spanyard::read::Reading;
@@ -15,6 +17,9 @@ use spanyard::survey::Survey;
 
 /// So long a page waits for what takes long at first, before it shows what it has.
 const MOMENT: Duration = Duration::from_millis(150);
+
+/// So long it is looked into which of several offers of one car counts, where there are any.
+const OFFERS: Duration = Duration::from_secs(3);
 
 /// The folder as it was read.
 pub struct Known {
@@ -44,7 +49,11 @@ impl Known {
 
     /// These files, read.
     pub fn of(files: Files, stamp: Stamp) -> Self {
-        let reading = files.read();
+        let mut reading = files.read();
+        if let Ok(reading) = &mut reading {
+            let effort = Effort { time_limit: Some(OFFERS), ..Effort::default() };
+            choose_offers(&mut reading.inputs, &PlanOptions { budget: None, effort });
+        }
         Self {
             files,
             stamp,

@@ -4,7 +4,9 @@
 use serde::Serialize;
 
 use super::section::{NetPlates, Section};
+use crate::check::Grade;
 use crate::model::car::{Car, GirderPlates, MemberCondition};
+use crate::model::inventory::Inventory;
 use crate::model::rules::EvidenceRules;
 use crate::quantity::{CubicInches, Feet, Inches, Kips, Percent, SquareInches};
 
@@ -160,6 +162,13 @@ pub(super) fn vouched(car: &Car, rules: &EvidenceRules) -> Result<(), String> {
 /// A modulus stated beside plates must be about theirs, as new.
 fn contradicted(plates: &GirderPlates, car: &Car, rules: &EvidenceRules) -> Result<(), String> {
     let Some(stated) = car.girder.stated_modulus else { return Ok(()) };
+    // Plates that somebody measured outrank a number that was only told.
+    let grade = |column: Inventory| car.evidence(column).grade;
+    if Inventory::PLATES.into_iter().all(|plate| grade(plate) >= Grade::Inspected)
+        && grade(Inventory::Modulus) < Grade::Inspected
+    {
+        return Ok(());
+    }
     let none = Percent(0.0);
     let as_new =
         GirderPlates { web_loss_pct: none, top_loss_pct: none, bottom_loss_pct: none, ..*plates };

@@ -2,7 +2,9 @@
 
 use spanyard::check::{Check, Code, Grade, Outcome};
 use spanyard::model::car::{Car, GirderPlates};
+use spanyard::model::evidence::Evidence;
 use spanyard::model::index::{CarIx, CrossingIx, Site};
+use spanyard::model::inventory::Inventory;
 use spanyard::quantity::{CubicInches, Feet, Kips, Ksi};
 use spanyard::rate::rate_checks;
 use spanyard::read::{SourceText, Sources};
@@ -120,6 +122,12 @@ fn a_modulus_stated_beside_plates_agrees_with_them() {
         car.girder.stated_modulus = Some(CubicInches(stated));
         car.girder.modulus_source = Some("drawing".to_owned());
         assert_eq!(of(&car, Code::Rateable).outcome, outcome, "{stated}");
+        // Plates that somebody measured outrank what was only told.
+        for plate in Inventory::PLATES {
+            let (by, place) = (Some("bridge foreman".to_owned()), car.place.clone());
+            car.evidence.set(plate, Evidence { grade: Grade::Inspected, by, place });
+        }
+        assert_eq!(of(&car, Code::Rateable).outcome, Outcome::Pass, "{stated}");
     }
 }
 

@@ -85,8 +85,8 @@ impl Line {
 }
 
 const PLATES: &str = "Main girder's plates at mid-length, with calipers";
-const STRINGERS: &str = "Stringers: depth, flange, web, spacing";
-const CROSS_MEMBERS: &str = "Cross-members: depth, flange, web, spacing";
+const STRINGERS: &str = "Stringers: depth, flange, web, spacing, span";
+const CROSS_MEMBERS: &str = "Cross-members: depth, flange, web, spacing, span";
 const UNBRACED: &str = "Compression flange unbraced, greatest length";
 
 /// The forms of one yard.
