@@ -57,6 +57,12 @@ impl<'a> Deadline<'a> {
         self.interrupt.is_some_and(|interrupt| interrupt.load(Ordering::Relaxed))
     }
 
+    /// The timer that it looks at, and the flag, if it has one.
+    #[must_use]
+    pub fn looks_at(&self) -> (&'a dyn Timer, Option<&'a AtomicBool>) {
+        (self.timer, self.interrupt)
+    }
+
     /// The earlier of this deadline and one that is so long from now.
     #[must_use]
     pub fn or_after(self, limit: Duration) -> Self {

@@ -70,10 +70,27 @@ fn above(net: Cents, bound: Cents) -> Percent {
 }
 
 impl<'a> Effort<'a> {
+    /// The effort of a search that nobody watches and that ends then.
+    #[must_use]
+    pub fn until(end: &Deadline<'a>) -> Self {
+        let (timer, interrupt) = end.looks_at();
+        Self { time_limit: end.left(), timer: Some(timer), interrupt, ..Self::default() }
+    }
+
     /// When the time limit is up, counted from now.
     #[must_use]
     pub fn deadline(&self) -> Deadline<'a> {
         Deadline::after(self.timer, self.time_limit).interrupted_by(self.interrupt)
+    }
+
+    /// The effort for the search alone, where all is to end then: what is done afterwards keeps its part. Three
+    /// quarters of what is left at least, so that something is found.
+    #[must_use]
+    pub fn searching(&self, end: &Deadline<'_>) -> Self {
+        let kept = self.time_limit.map(|limit| limit * 3 / AFTERWARDS_SHARE);
+        let left =
+            end.left().zip(kept).map(|(left, kept)| left.saturating_sub(kept).max(left * 3 / 4));
+        Self { time_limit: left, ..*self }
     }
 
     /// The effort for what is left to do when a search of this effort has ended, for this reason.

@@ -1,6 +1,5 @@
 //! `spanyard prices`: prices to beat, for the telephone.
 
-use std::io::{IsTerminal, Write};
 use std::time::{Duration, Instant};
 
 use spanyard::after::prices::{Question, Worth, prices};
@@ -10,6 +9,7 @@ use spanyard::report::{csv, json, terminal};
 
 use super::files::warnings;
 use super::plan::{percent, seconds};
+use super::progress::counted;
 use super::solving::SolveArgs;
 use super::{Answer, Exit, Format};
 
@@ -53,7 +53,8 @@ pub fn run(args: &Args, width: usize) -> anyhow::Result<Answer> {
         in_all: Some(args.within),
         interrupt: case.options.effort.interrupt,
     };
-    let prices = prices(inputs, &case.survey, &case.solved, &question, &progress(Instant::now()));
+    let prices =
+        prices(inputs, &case.survey, &case.solved, &question, &counted("prices", Instant::now()));
     let stdout = match args.format {
         Format::Table => terminal::prices(inputs, &prices, args.discount.0, width),
         Format::Json => json::prices(inputs, &prices, args.discount.0)?,
@@ -62,16 +63,4 @@ pub fn run(args: &Args, width: usize) -> anyhow::Result<Answer> {
     let proven = prices.left_out == 0 && prices.list.iter().all(|offer| offer.proven);
     let exit = if proven { Exit::Done } else { Exit::Unproven };
     Ok(Answer::done(stdout).exit(exit).beside(warnings(&case.reading, width)))
-}
-
-/// Says on a terminal how far it is, once it takes longer than people wait without a word.
-fn progress(start: Instant) -> impl Fn(usize, usize) + Sync {
-    const PATIENCE: Duration = Duration::from_secs(2);
-    let watched = std::io::stderr().is_terminal();
-    move |done, all| {
-        if watched && start.elapsed() > PATIENCE && done % 10 == 0 {
-            // Nobody is harmed if this cannot be said.
-            let _ = writeln!(std::io::stderr(), "{done} of {all} prices");
-        }
-    }
 }

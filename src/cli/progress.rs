@@ -5,7 +5,7 @@ use std::cell::Cell;
 use std::io::{self, IsTerminal, Write};
 use std::ops::ControlFlow;
 use std::sync::atomic::{AtomicBool, Ordering};
-use std::time::Duration;
+use std::time::{Duration, Instant};
 
 use anyhow::Context;
 use spanyard::choose::Progress;
@@ -95,6 +95,18 @@ fn line(progress: &Progress) -> String {
         _ => "no bound yet".to_owned(),
     };
     format!("searching {seconds:.0} s: serves {served} for {net} net; {known}")
+}
+
+/// Says on a terminal how many of these are done, once it takes longer than people wait without a word.
+pub fn counted(what: &str, start: Instant) -> impl Fn(usize, usize) + Sync {
+    const PATIENCE: Duration = Duration::from_secs(2);
+    let watched = io::stderr().is_terminal();
+    move |done, all| {
+        if watched && start.elapsed() > PATIENCE && done % 10 == 0 {
+            // Nobody is harmed if this cannot be said.
+            let _ = writeln!(io::stderr(), "{done} of {all} {what}");
+        }
+    }
 }
 
 #[cfg(test)]

@@ -33,20 +33,19 @@ const ROUNDS: usize = 200;
 const FEW: usize = 8;
 
 /// The purchase against all failures that something on offer covers.
-pub(super) fn against_all(desk: &Desk, failures: &[Failure]) -> Found {
-    let mut shop = Shop::new(desk);
+pub(super) fn against_all(desk: &Desk, failures: &[Failure], end: Deadline<'_>) -> Found {
+    let mut shop = Shop::new(desk, end);
     let mut dearest: Vec<&Failure> = failures
         .iter()
         .filter(|failure| matches!(failure.substitute, Substitute::Buy { .. }))
         .collect();
     dearest.sort_by_key(|failure| Reverse(failure.substitute.cost()));
     let failed: Vec<usize> = dearest.iter().map(|failure| failure.offer).collect();
-    let mut bound =
-        dearest.first().and_then(|failure| failure.substitute.cost()).unwrap_or_default().0;
+    let mut bound = dearest.iter().map(|failure| failure.least.0).max().unwrap_or_default();
     let mut needs: Vec<Need> = Vec::new();
-    let mut best: Option<Basket> = None;
+    let mut best = shop.one_after_the_other(&dearest);
     for _ in 0..ROUNDS {
-        let below = best.as_ref().map_or(i64::MAX, |best| shop.goods.cost(best));
+        let below = shop.goods.cost(&best);
         let Ok(cover) = shop.goods.cheapest(&needs, below) else { break };
         let Some(mut basket) = cover else {
             bound = below;
@@ -68,40 +67,16 @@ pub(super) fn against_all(desk: &Desk, failures: &[Failure]) -> Found {
         }
         let all = failed.iter().all(|failed| shop.covers(*failed, &basket) == Some(true));
         if all && shop.goods.cost(&basket) < below {
-            best = Some(basket);
+            best = basket;
         }
-        if shop.late() || best.is_none() {
+        if shop.late() {
             break;
         }
     }
-    // Cut short before the first round was over: what covers each failure, together.
-    let purchase = match best {
-        Some(mut basket) => {
-            if shop.goods.cost(&basket) > bound {
-                shop.thin(&mut basket, &failed);
-            }
-            shop.purchase(&basket)
-        }
-        None => each_for_itself(&dearest),
-    };
-    Found { purchase, bound: Cents(bound) }
-}
-
-/// What covers each failure, bought together.
-fn each_for_itself(failures: &[&Failure]) -> Purchase {
-    let mut purchase = Purchase::default();
-    for failure in failures {
-        let Substitute::Buy { cars, lots, .. } = &failure.substitute else { continue };
-        for car in cars {
-            let count = |cars: &[usize]| cars.iter().filter(|other| *other == car).count();
-            if count(&purchase.cars) < count(cars) {
-                purchase.cars.push(*car);
-            }
-        }
-        purchase.lots.extend(lots);
+    if shop.goods.cost(&best) > bound {
+        shop.thin(&mut best, &failed);
     }
-    purchase.cars.sort_unstable();
-    purchase
+    Found { purchase: shop.purchase(&best), bound: Cents(bound) }
 }
 
 /// The things on offer beside the plan, and what is known of failures.
@@ -119,7 +94,7 @@ struct Shop<'a> {
 }
 
 impl<'a> Shop<'a> {
-    fn new(desk: &'a Desk<'a>) -> Self {
+    fn new(desk: &'a Desk<'a>, deadline: Deadline<'a>) -> Self {
         let market = desk.market;
         let (mut things, mut most) = (Vec::new(), Vec::new());
         let mut goods = Goods {
@@ -150,12 +125,31 @@ impl<'a> Shop<'a> {
             goods.price.push(price.0);
             goods.yards.push(yards);
         }
-        let deadline = desk.effort.deadline();
         Self { desk, things, most, goods, enough: Vec::new(), too_little: Vec::new(), deadline }
     }
 
     fn late(&self) -> bool {
         self.deadline.has_passed()
+    }
+
+    /// For each failure its substitute is added, unless what is there is known to cover it; the dearest first.
+    fn one_after_the_other(&mut self, dearest: &[&Failure]) -> Basket {
+        let mut basket = vec![0; self.things.len()];
+        for failure in dearest {
+            let Substitute::Buy { cars, lots, .. } = &failure.substitute else { continue };
+            if self.covers_within(failure.offer, &basket, FEW) == Some(true) {
+                continue;
+            }
+            for (thing, count) in self.things.iter().zip(&mut basket) {
+                let wanted = match thing {
+                    Thing::Car(offer) => cars.iter().filter(|car| *car == offer).count() as u32,
+                    Thing::Lot(lot) => u32::from(lots.contains(lot)),
+                };
+                *count = (*count).max(wanted);
+            }
+            self.enough.push((failure.offer, basket.clone()));
+        }
+        basket
     }
 
     fn purchase(&self, basket: &[u32]) -> Purchase {
@@ -190,10 +184,7 @@ impl<'a> Shop<'a> {
         if self.late() {
             return None;
         }
-        let (served, sure) = self.desk.serves(failed, &self.purchase(basket), nodes);
-        if !sure {
-            return None;
-        }
+        let served = self.desk.serves(failed, &self.purchase(basket), nodes, &self.deadline)?;
         let known = if served { &mut self.enough } else { &mut self.too_little };
         known.push((failed, basket.to_vec()));
         Some(served)

@@ -2,23 +2,29 @@
 
 use std::collections::BTreeSet;
 
-use super::Substitute;
 use super::lay::Lay;
 use crate::choose::{self, Choice, Effort, Market, SpanDemand};
+use crate::deadline::Deadline;
 use crate::group::Candidate;
 use crate::quantity::Cents;
 
 /// Spares.
-#[derive(Clone, Debug, Default)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub(super) struct Purchase {
     pub cars: Vec<usize>,
     pub lots: BTreeSet<usize>,
 }
 
+impl Purchase {
+    /// Whether nothing is bought.
+    pub fn is_empty(&self) -> bool {
+        self.cars.is_empty() && self.lots.is_empty()
+    }
+}
+
 /// The market in which only purchases cost anything.
 pub(super) struct Desk<'a> {
     pub market: &'a Market,
-    pub effort: Effort<'a>,
     /// Offers in the plan's decks, each once.
     pub placed: Vec<usize>,
     /// Cars of each offer that the plan owns once it is bought.
@@ -36,7 +42,7 @@ pub(super) struct Desk<'a> {
 }
 
 impl<'a> Desk<'a> {
-    pub fn new(market: &'a Market, choice: &Choice, effort: Effort<'a>) -> Self {
+    pub fn new(market: &'a Market, choice: &Choice) -> Self {
         let mut owned = vec![0; market.offers.len()];
         let decks = choice.crossings.iter().flatten().flat_map(|chosen| &chosen.decks);
         for offer in decks.flatten() {
@@ -63,8 +69,9 @@ impl<'a> Desk<'a> {
             chosen.collect::<Vec<_>>()
         });
         let decks = decks.collect();
-        let lay = Lay::new(market, &served);
-        Self { market, effort, placed, owned, lots, visited, served, decks, lay }
+        let all: Vec<u32> = market.offers.iter().map(|offer| offer.quantity).collect();
+        let lay = Lay::new(market, &served, &all);
+        Self { market, placed, owned, lots, visited, served, decks, lay }
     }
 
     /// Cars of each offer once the plan and these spares are bought.
@@ -161,44 +168,65 @@ impl<'a> Desk<'a> {
         (after, map)
     }
 
-    /// The cheapest purchase that covers the failure of one car; and whether that is proven.
-    ///
-    /// Most often one car takes the place of the failed one. It is the cheapest substitute if all that costs
-    /// less than it, bought together, would not cover the failure either.
-    pub fn substitute(&self, failed: usize) -> (Substitute, bool) {
-        let (served, sure) = self.serves(failed, &Purchase::default(), usize::MAX);
-        if served {
-            return (Substitute::OwnCars, sure);
-        }
-        if let Some((cost, offer)) = self.one_for_one(failed) {
-            let (served, sure) = self.serves(failed, &self.all_below(cost), usize::MAX);
-            if !served {
-                return (Substitute::Buy { cars: vec![offer], lots: Vec::new(), cost }, sure);
-            }
-        }
-        self.search(failed)
-    }
-
     /// Whether the cars owned, with these spares, serve every crossing of the plan without the
-    /// failed car; and whether that is sure.
-    pub fn serves(&self, failed: usize, purchase: &Purchase, nodes: usize) -> (bool, bool) {
+    /// failed car; none: that could not be found out by then, or in so many nodes.
+    pub fn serves(
+        &self,
+        failed: usize,
+        purchase: &Purchase,
+        nodes: usize,
+        end: &Deadline<'_>,
+    ) -> Option<bool> {
+        if end.has_passed() {
+            return None;
+        }
         let mut left = self.with(purchase);
         left[failed] -= 1;
-        if let Some(served) = self.lay.as_ref().and_then(|lay| lay.possible(&left)) {
-            return (served, true);
+        let known = match &self.lay {
+            Some(lay) => lay.possible(&left),
+            None => Lay::new(self.market, &self.served, &left).and_then(|lay| lay.possible(&left)),
+        };
+        if known.is_some() {
+            return known;
         }
         let (mut market, _) = self.after(failed, purchase);
         for offer in &mut market.offers[..self.market.offers.len()] {
             offer.quantity = 0;
         }
-        match choose::all_served(&market, &self.effort, nodes) {
-            Some(served) => (served, true),
-            None => (false, false),
+        choose::all_served(&market, &Effort::until(end), nodes)
+    }
+
+    /// The things on offer beside the plan, each one at a time, with what it costs, the cheapest first.
+    pub fn singles(&self) -> Vec<(Cents, Purchase)> {
+        let offers =
+            self.market.offers.iter().enumerate().filter(|(offer, terms)| {
+                terms.lot.is_none() && self.owned[*offer] < terms.quantity
+            });
+        let cars = offers.map(|(offer, _)| Purchase { cars: vec![offer], ..Purchase::default() });
+        let lots = self.market.lots.iter().enumerate();
+        let lots = lots.filter(|(lot, price)| price.is_some() && !self.lots.contains(lot));
+        let lots = lots.map(|(lot, _)| Purchase { lots: [lot].into(), ..Purchase::default() });
+        let with_cost = |purchase: Purchase| (self.cost(&purchase), purchase);
+        let mut singles: Vec<_> = cars.chain(lots).map(with_cost).collect();
+        singles.sort_by_key(|(cost, _)| *cost);
+        singles
+    }
+
+    /// All of each of these things.
+    pub fn all_of(&self, singles: &[(Cents, Purchase)]) -> Purchase {
+        let mut all = Purchase::default();
+        for (_, single) in singles {
+            for &offer in &single.cars {
+                let left = self.market.offers[offer].quantity.saturating_sub(self.owned[offer]);
+                all.cars.extend(std::iter::repeat_n(offer, left as usize));
+            }
+            all.lots.extend(&single.lots);
         }
+        all
     }
 
     /// The cheapest single car that fits into a deck of the failed one in its place, with its cost.
-    fn one_for_one(&self, failed: usize) -> Option<(Cents, usize)> {
+    pub fn one_for_one(&self, failed: usize) -> Option<(Cents, usize)> {
         let (span, deck) = self.decks.iter().find(|(_, deck)| deck.contains(&failed))?;
         let candidate = |offer: usize| span.candidates.iter().find(|c| c.offer == offer);
         let mut others = deck.clone();
@@ -221,31 +249,16 @@ impl<'a> Desk<'a> {
         best
     }
 
-    /// Everything on offer that costs less than so much by itself.
-    fn all_below(&self, cost: Cents) -> Purchase {
-        let mut all = Purchase::default();
-        for (offer, terms) in self.market.offers.iter().enumerate() {
-            let left = terms.quantity.saturating_sub(self.owned[offer]);
-            if terms.lot.is_none() && self.price(offer) < cost {
-                all.cars.extend(std::iter::repeat_n(offer, left as usize));
-            }
-        }
-        let lots = self.market.lots.iter().enumerate();
-        all.lots.extend(
-            lots.filter(|(_, price)| price.is_some_and(|price| price < cost)).map(|(lot, _)| lot),
-        );
-        all
-    }
-
-    /// As [`substitute`](Self::substitute), by choosing from everything on offer.
-    fn search(&self, failed: usize) -> (Substitute, bool) {
+    /// The cheapest purchase that covers a failure, by choosing from everything on offer; none where
+    /// there is none. With it what any such purchase costs at least, and whether that there is one, or none, is
+    /// proven.
+    pub fn search(&self, failed: usize, end: &Deadline<'_>) -> (Option<Purchase>, Cents, bool) {
         let (market, map) = self.after(failed, &Purchase::default());
-        let choice = choose::choose(&market, &self.effort);
-        let proven = choice.service && choice.cheapest;
+        let choice = choose::choose(&market, &Effort::until(end));
         let lost =
             choice.crossings.iter().zip(&self.served).any(|(c, served)| *served && c.is_none());
         if lost {
-            return (Substitute::Nothing, proven);
+            return (None, Cents::ZERO, choice.service);
         }
         let first_owned = self.market.offers.len();
         let decks = choice.crossings.iter().flatten().flat_map(|chosen| &chosen.decks);
@@ -255,11 +268,8 @@ impl<'a> Desk<'a> {
             .map(|offer| map[*offer])
             .collect();
         cars.sort_unstable();
-        if cars.is_empty() && choice.lots.is_empty() {
-            return (Substitute::OwnCars, proven);
-        }
-        let cost = choice.net;
-        (Substitute::Buy { cars, lots: choice.lots, cost }, proven)
+        let lots = choice.lots.iter().copied().collect();
+        (Some(Purchase { cars, lots }), choice.bound, true)
     }
 
     /// The price of one car; where its yard has several, the dearest.

@@ -8,7 +8,7 @@ use std::collections::{HashMap, HashSet};
 use itertools::Itertools;
 
 use crate::choose::{Market, SpanDemand};
-use crate::group::Candidate;
+use crate::group::{Candidate, DeckState};
 
 /// A deck: its offers, with the number of cars of each.
 type Deck = Vec<(usize, u32)>;
@@ -22,6 +22,8 @@ struct Ways {
 /// Crossings, their layouts, and the spans of these.
 pub(super) struct Lay {
     crossings: Vec<Vec<Vec<Vec<Ways>>>>,
+    /// Cars that all crossings take together at least.
+    least: usize,
 }
 
 /// A span by crossing, layout, and its number there; and which of its sections.
@@ -31,28 +33,37 @@ type Place = (usize, usize, usize, usize);
 const DECKS: usize = 3_000;
 /// Nor are more sets of cars tried for one span and section.
 const TRIED: usize = 50_000;
+/// Room for rounding, so that no deck is overlooked.
+const WIDTH_ROOM: f64 = 1e-6;
 /// Steps after which a question is given up.
 const STEPS: usize = 20_000;
 
 impl Lay {
-    /// The decks of all crossings that are served; none where there are too many.
-    pub fn new(market: &Market, served: &[bool]) -> Option<Self> {
+    /// The decks that so many cars of each offer make at all crossings that are served; none where there are
+    /// too many.
+    pub fn new(market: &Market, served: &[bool], cars: &[u32]) -> Option<Self> {
         let mut crossings = Vec::new();
+        let mut least = 0;
         for (demand, _) in market.crossings.iter().zip(served).filter(|(_, served)| **served) {
             let mut layouts = Vec::new();
             for layout in &demand.layouts {
                 let spans: Option<Vec<Vec<Ways>>> =
-                    layout.spans.iter().map(|span| ways(market, span)).collect();
+                    layout.spans.iter().map(|span| ways(span, cars)).collect();
                 layouts.push(spans?);
             }
+            let of_layouts = layouts.iter().filter_map(fewest_cars);
+            least += of_layouts.min().unwrap_or(usize::MAX / 1_000);
             crossings.push(layouts);
         }
-        Some(Self { crossings })
+        Some(Self { crossings, least })
     }
 
     /// Whether so many cars of each offer make decks for every crossing; `None` when that takes too
     /// long to say.
     pub fn possible(&self, cars: &[u32]) -> Option<bool> {
+        if self.least > cars.iter().map(|count| *count as usize).sum() {
+            return Some(false);
+        }
         let room = |layouts: &Vec<Vec<Vec<Ways>>>| -> usize {
             layouts.iter().map(|spans| spans.iter().map(Vec::len).product::<usize>()).sum()
         };
@@ -67,44 +78,97 @@ impl Lay {
     }
 }
 
-/// The decks of a span, section by section.
-fn ways(market: &Market, span: &SpanDemand) -> Option<Vec<Ways>> {
+/// The fewest cars with which a layout is decked; none where a span of it has no deck.
+fn fewest_cars(spans: &Vec<Vec<Ways>>) -> Option<usize> {
+    let cars = |deck: &Deck| deck.iter().map(|(_, count)| *count as usize).sum::<usize>();
+    let of_span = |ways: &Vec<Ways>| ways.iter().flat_map(|ways| &ways.decks).map(cars).min();
+    spans.iter().map(of_span).sum()
+}
+
+/// The decks of a span, section by section, of so many cars of each offer.
+fn ways(span: &SpanDemand, cars: &[u32]) -> Option<Vec<Ways>> {
     let sections = span.candidates.iter().map(|candidate| candidate.fit.section).sorted().dedup();
     let mut all = Vec::new();
     for section in sections {
-        let alike: Vec<&Candidate> =
-            span.candidates.iter().filter(|candidate| candidate.fit.section == section).collect();
-        let mut decks: Vec<Deck> = Vec::new();
-        let mut tried = 0;
-        for cars in 1..=span.rule.most_abreast {
-            for deck in alike.iter().copied().combinations_with_replacement(cars) {
-                tried += 1;
-                if tried > TRIED || decks.len() > DECKS {
-                    return None;
-                }
-                let mut offers: Deck = Vec::new();
-                for offer in deck.iter().map(|candidate| candidate.offer) {
-                    match offers.last_mut().filter(|last| last.0 == offer) {
-                        Some(last) => last.1 += 1,
-                        None => offers.push((offer, 1)),
-                    }
-                }
-                let enough = offers.iter().all(|(o, count)| *count <= market.offers[*o].quantity);
-                if enough && span.rule.admits(&deck).is_some() {
-                    let holds = |less: &Deck| {
-                        less.iter().all(|(o, n)| offers.iter().any(|(p, m)| o == p && n <= m))
-                    };
-                    if !decks.iter().any(holds) {
-                        decks.push(offers);
-                    }
-                }
-            }
-        }
+        let alike = span
+            .candidates
+            .iter()
+            .filter(|candidate| candidate.fit.section == section && cars[candidate.offer] > 0);
+        let alike: Vec<&Candidate> = alike.collect();
+        let mut making = Making { span, cars, alike, tried: 0, found: Vec::new() };
+        making.extend(0, DeckState::EMPTY, &mut Vec::new())?;
+        let decks = smallest(making.found);
         if !decks.is_empty() {
             all.push(Ways { section, decks });
         }
     }
     Some(all)
+}
+
+/// Of decks those that hold no other one.
+fn smallest(mut found: Vec<Deck>) -> Vec<Deck> {
+    let cars = |deck: &Deck| deck.iter().map(|(_, count)| count).sum::<u32>();
+    found.sort_by_key(cars);
+    let mut decks: Vec<Deck> = Vec::new();
+    for deck in found {
+        let size = cars(&deck);
+        let holds = |less: &Deck| {
+            let has = |(o, n): &(usize, u32)| deck.iter().any(|(p, m)| o == p && n <= m);
+            less.iter().all(has)
+        };
+        // Of decks of one size none holds another.
+        if !decks.iter().take_while(|less| cars(less) < size).any(holds) {
+            decks.push(deck);
+        }
+    }
+    decks
+}
+
+/// The decks of one section, made car by car.
+struct Making<'a> {
+    span: &'a SpanDemand,
+    cars: &'a [u32],
+    alike: Vec<&'a Candidate>,
+    tried: usize,
+    found: Vec<Deck>,
+}
+
+impl<'a> Making<'a> {
+    /// Finds the decks with these cars and others from this one on; none: there are too many.
+    fn extend(
+        &mut self,
+        from: usize,
+        state: DeckState,
+        deck: &mut Vec<&'a Candidate>,
+    ) -> Option<()> {
+        let rule = &self.span.rule;
+        for place in from..self.alike.len() {
+            let car = self.alike[place];
+            let there = deck.iter().filter(|other| other.offer == car.offer).count();
+            if there >= self.cars[car.offer] as usize {
+                continue;
+            }
+            let with = rule.with(&state, deck.iter().map(|other| &other.fit), &car.fit);
+            // Gaps only add to the width.
+            let Some(with) = with.filter(|with| with.widths.0 <= rule.width_most.0 + WIDTH_ROOM)
+            else {
+                continue;
+            };
+            self.tried += 1;
+            deck.push(car);
+            if rule.admits(deck).is_some() {
+                let counts = deck.iter().map(|car| car.offer).dedup_with_count();
+                self.found.push(counts.map(|(count, offer)| (offer, count as u32)).collect());
+            } else if deck.len() < rule.most_abreast {
+                self.extend(place, with, deck)?;
+            }
+            deck.pop();
+            if self.tried > TRIED || self.found.len() > DECKS {
+                return None;
+            }
+        }
+        Some(())
+    }
 }
 
 struct Search<'a> {

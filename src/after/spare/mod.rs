@@ -6,9 +6,8 @@
 //! prices, whole lots and trips to further yards. What hauls and decks come to after a failure is
 //! not known before it.
 //!
-//! For each car the cheapest spares against its failure alone are found exactly: one car in its place,
-//! if all that is cheaper would not do together; else by choosing again with everything bought at no
-//! price and nothing else costing anything. The purchase against all of them is found from its
+//! For each car the cheapest spares against its failure alone are found exactly (`substitute`), or, where the
+//! time is up before, between which sums they lie. The purchase against all of them is found from its
 //! needs: sets of things of which every such purchase holds one (`cheapest`). The cheapest purchase
 //! that meets all needs known (`cover`) is a bound; if it covers every failure it is the answer, else
 //! each failure that it does not cover gives a further need.
@@ -17,8 +16,13 @@ mod cheapest;
 mod cover;
 mod desk;
 mod lay;
+mod substitute;
+
+use std::sync::atomic::{AtomicUsize, Ordering};
 
 use crate::choose::{Choice, Effort, Market};
+use crate::deadline::Deadline;
+use crate::parallel;
 use crate::quantity::Cents;
 use desk::Desk;
 
@@ -29,6 +33,10 @@ pub struct Failure {
     pub offer: usize,
     /// What would cover it.
     pub substitute: Substitute,
+    /// No purchase that covers it costs less.
+    pub least: Cents,
+    /// Whether the substitute is proven to be the cheapest, or that there is none.
+    pub proven: bool,
 }
 
 /// What covers a failure.
@@ -36,7 +44,7 @@ pub struct Failure {
 pub enum Substitute {
     /// The cars bought are enough, laid anew.
     OwnCars,
-    /// These must be bought beside them, for this sum at least; exact.
+    /// These bought beside them.
     Buy {
         /// The cars, an offer once for each car.
         cars: Vec<usize>,
@@ -47,7 +55,7 @@ pub enum Substitute {
     },
     /// Nothing on offer: a crossing of the plan would go without.
     Nothing,
-    /// Not looked into: the time was up.
+    /// None was found before the time was up.
     Unknown,
 }
 
@@ -64,7 +72,7 @@ pub struct Spares {
     pub premium: Cents,
     /// No purchase that covers every failed car that can be covered costs less.
     pub bound: Cents,
-    /// Whether every choice behind this was proven.
+    /// Whether each substitute is proven.
     pub proven: bool,
 }
 
@@ -76,34 +84,48 @@ impl Spares {
     }
 }
 
-/// The spares of a choice. Lots are taken whole.
+/// The spares of a choice. Lots are taken whole. `progress` hears how many failures are looked into, of how
+/// many.
 ///
-/// Half of the time limit of the effort goes to the failures one by one, the rest to the purchase against
-/// all of them.
+/// Two thirds of the time limit of the effort go to the failures one by one, shared out among those that are
+/// left; the rest to the purchase against all of them.
 #[must_use]
-pub fn spares(market: &Market, choice: &Choice, effort: &Effort<'_>) -> Spares {
+pub fn spares(
+    market: &Market,
+    choice: &Choice,
+    effort: &Effort<'_>,
+    progress: &(dyn Fn(usize, usize) + Sync),
+) -> Spares {
     let end = effort.deadline();
-    let half = effort.time_limit.map_or(end, |limit| end.or_after(limit / 2));
-    let mut desk = Desk::new(market, choice, *effort);
-    let mut proven = true;
-    let mut failures = Vec::new();
-    for offer in desk.placed.clone() {
-        desk.effort.time_limit = half.left();
-        let (substitute, sure) =
-            if half.has_passed() { (Substitute::Unknown, false) } else { desk.substitute(offer) };
-        proven &= sure;
-        failures.push(Failure { offer, substitute });
-    }
-    desk.effort.time_limit = end.left();
-    let found = cheapest::against_all(&desk, &failures);
+    let first = effort.time_limit.map_or(end, |limit| end.or_after(limit * 2 / 3));
+    let desk = Desk::new(market, choice);
+    let share = Share { end: first, left: AtomicUsize::new(desk.placed.len()) };
+    let one = |offer: &usize| substitute::failure(&desk, *offer, &share.next());
+    let failures = parallel::map(&desk.placed, one, progress);
+    let found = cheapest::against_all(&desk, &failures, end);
     let premium = desk.cost(&found.purchase);
     Spares {
         cars: found.purchase.cars,
         lots: found.purchase.lots.into_iter().collect(),
         premium,
         bound: found.bound.min(premium),
+        proven: failures.iter().all(|failure| failure.proven),
         failures,
-        proven,
+    }
+}
+
+/// Time shared out among failures that are looked into several at once.
+struct Share<'a> {
+    end: Deadline<'a>,
+    left: AtomicUsize,
+}
+
+impl<'a> Share<'a> {
+    /// When the next one is to end: what one leaves over goes to those after it.
+    fn next(&self) -> Deadline<'a> {
+        let left = self.left.fetch_sub(1, Ordering::Relaxed).max(1);
+        let rounds = left.div_ceil(parallel::processors()) as u32;
+        self.end.left().map_or(self.end, |time| self.end.or_after(time / rounds))
     }
 }
 

@@ -16,7 +16,7 @@ use spanyard::price::scrap_value;
 use spanyard::quantity::{Cents, feet_inches};
 use spanyard::report::facts::count;
 use spanyard::report::facts::prices::{beat, found, name, offered};
-use spanyard::report::facts::spares::{goes_to, names, substitute};
+use spanyard::report::facts::spares::{cost, goes_to, how_sure, names, substitute};
 use spanyard::report::facts::want::{NEVER_OFFERED, change};
 
 use super::{Place, Shown};
@@ -88,7 +88,10 @@ pub fn show(at: &Place<'_>) -> Shown {
                 Input::new("number", "seconds", "At most seconds", "60"),
             ],
         },
-        plain("/ask/spares", "If a car fails"),
+        Form {
+            inputs: vec![Input::new("number", "seconds", "At most seconds", "60")],
+            ..plain("/ask/spares", "If a car fails")
+        },
         plain("/ask/want", "What is missing where nothing serves"),
     ];
     for told in ["prices", "spares", "want"].into_iter().filter_map(fresh) {
@@ -105,6 +108,7 @@ pub fn begin(at: &Place<'_>, question: &'static str) -> Shown {
         |name: &str, usual: f64| at.asked.get(name).and_then(|n| n.parse().ok()).unwrap_or(usual);
     let (discount, seconds): (f64, f64) = (number("discount", 10.0), number("seconds", 60.0));
     let (discount, seconds) = (discount.clamp(0.0, 100.0), seconds.clamp(1.0, 3_600.0));
+    let within = Duration::from_secs_f64(seconds);
     let title = match question {
         "prices" => "Looking for the prices to beat",
         "spares" => "Letting each car of the plan fail",
@@ -112,8 +116,8 @@ pub fn begin(at: &Place<'_>, question: &'static str) -> Shown {
     };
     at.desk.begin(title, "/ask", move |desk, job| {
         let told = match question {
-            "prices" => told_prices(&made, discount, Duration::from_secs_f64(seconds), job),
-            "spares" => told_spares(&made, job),
+            "prices" => told_prices(&made, discount, within, job),
+            "spares" => told_spares(&made, within, job),
             _ => told_want(&made, job),
         };
         desk.tell(question, told?);
@@ -226,19 +230,16 @@ fn price_tables(inputs: &Inputs, prices: &PricesToBeat, discount: f64) -> Vec<Ta
     vec![chosen, others]
 }
 
-fn told_spares(made: &Made, job: &Job) -> Result<Told, String> {
+fn told_spares(made: &Made, within: Duration, job: &Job) -> Result<Told, String> {
     let inputs = made.known.inputs().ok_or_else(gone)?;
     let effort = Effort { interrupt: Some(job.interrupt()), ..Effort::default() };
-    let spares = spares(&made.market, &made.choice, &effort);
+    let effort = Effort { time_limit: Some(within), ..effort };
+    let far = |done: usize, all: usize| job.say(&format!("{done} of {all} cars"));
+    let spares = spares(&made.market, &made.choice, &effort, &far);
     let mut told = Told::new(&made.known);
     let heads = ["Car", "Goes to", "Cheapest substitute", "#Purchase"];
     let mut table = Table::new("If one car fails its inspection", &heads);
     for failure in &spares.failures {
-        let cost = match failure.substitute {
-            Substitute::Buy { cost, .. } => cost.to_string(),
-            Substitute::OwnCars => Cents::ZERO.to_string(),
-            Substitute::Nothing | Substitute::Unknown => String::new(),
-        };
         let class = if failure.substitute == Substitute::Nothing { "bad" } else { "" };
         table.classed(
             class,
@@ -246,7 +247,7 @@ fn told_spares(made: &Made, job: &Job) -> Result<Told, String> {
                 head(inputs.car(CarIx(failure.offer)).name()),
                 text(goes_to(inputs, &made.plan, failure.offer)),
                 text(substitute(inputs, &failure.substitute)),
-                figure(cost),
+                figure(cost(failure)),
             ],
         );
     }
@@ -260,11 +261,7 @@ fn told_spares(made: &Made, job: &Job) -> Result<Told, String> {
             spares.premium
         )
     });
-    told.closing.push(if spares.proven {
-        "Each substitute is proven to be the cheapest for its failure.".to_owned()
-    } else {
-        "Not proven: the search was stopped.".to_owned()
-    });
+    told.closing.push(how_sure(&spares));
     Ok(told)
 }
 

@@ -39,6 +39,9 @@ struct FailureJson {
     covered_by: &'static str,
     purchase: Option<PurchaseJson>,
     purchase_usd_cents: Option<Cents>,
+    /// No purchase that covers it costs less.
+    least_usd_cents: Cents,
+    proven: bool,
 }
 
 /// Which car has no substitute, and what keeps every crossing served if one fails.
@@ -61,6 +64,8 @@ pub fn spares(inputs: &Inputs, plan: &Plan, spares: &Spares) -> serde_json::Resu
             covered_by: word,
             purchase,
             purchase_usd_cents: cost,
+            least_usd_cents: failure.least,
+            proven: failure.proven,
         }
     });
     let body = SparesJson {

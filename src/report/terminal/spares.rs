@@ -8,7 +8,7 @@ use crate::model::inputs::{CarIx, Inputs};
 use crate::model::plan::Plan;
 use crate::quantity::Cents;
 use crate::report::facts::count;
-use crate::report::facts::spares::{goes_to, names, substitute};
+use crate::report::facts::spares::{cost, goes_to, how_sure, names, substitute};
 use crate::report::text::{Align, Page, Table};
 
 /// Which car has no substitute, and what keeps every crossing served if one fails.
@@ -27,7 +27,10 @@ pub fn spares(inputs: &Inputs, plan: &Plan, spares: &Spares, width: usize) -> St
         spares.failures.iter().filter(|failure| failure.substitute == Substitute::Unknown).count();
     if open > 0 {
         let cars = count(open, "car");
-        page.para(0, &format!("Not looked into, for the time was up: {cars}, marked below."));
+        page.para(
+            0,
+            &format!("No substitute was found before the time was up for {cars}, marked below."),
+        );
     }
     if lost.is_empty() && open == 0 {
         page.para(0, "Every car of the plan has a substitute, on offer or among the other cars.");
@@ -50,16 +53,11 @@ pub fn spares(inputs: &Inputs, plan: &Plan, spares: &Spares, width: usize) -> St
         "Purchase",
     ]);
     for failure in &spares.failures {
-        let cost = match failure.substitute {
-            Substitute::Buy { cost, .. } => cost.to_string(),
-            Substitute::OwnCars => Cents::ZERO.to_string(),
-            Substitute::Nothing | Substitute::Unknown => String::new(),
-        };
         table.row([
             inputs.car(CarIx(failure.offer)).name(),
             goes_to(inputs, plan, failure.offer),
             substitute(inputs, &failure.substitute),
-            cost,
+            cost(failure),
         ]);
     }
     page.table(2, &table);
@@ -70,14 +68,7 @@ pub fn spares(inputs: &Inputs, plan: &Plan, spares: &Spares, width: usize) -> St
          useless; all cars may be laid anew. Counted are prices, whole lots and trips to further \
          yards; hauls and decks after a failure are not. Of a row of identical cars one fails.",
     );
-    page.para(
-        0,
-        if spares.proven {
-            "Each substitute is proven to be the cheapest for its failure."
-        } else {
-            "Not proven: the time limit stopped a search."
-        },
-    );
+    page.para(0, &how_sure(spares));
     page.finish()
 }
 
@@ -93,10 +84,8 @@ fn purchase(page: &mut Page, inputs: &Inputs, spares: &Spares, but: bool) {
         0,
         &if spares.is_cheapest() {
             "Proven: no cheaper purchase does.".to_owned()
-        } else if spares.proven {
-            format!("Not proven cheapest: any such purchase costs {} at least.", spares.bound)
         } else {
-            "Not proven cheapest: the time limit stopped a search.".to_owned()
+            format!("Not proven cheapest: any such purchase costs {} at least.", spares.bound)
         },
     );
 }
