@@ -25,9 +25,9 @@ fn main() {
     let within = Duration::from_secs(number("WITHIN").unwrap_or(60));
     println!(
         "| crossings x cars | seed | plan s | gap $ | prices | s | never | to the cent | ranges | \
-         half of the ranges within $ | unknown |"
+         half of the ranges within $ | all within $ | unknown |"
     );
-    println!("|{}", " --- |".repeat(11));
+    println!("|{}", " --- |".repeat(12));
     for size in sizes {
         let Some((crossings, cars)) = size.split_once('x') else { continue };
         let (Ok(crossings), Ok(cars)) = (crossings.parse(), cars.parse()) else { continue };
@@ -69,13 +69,14 @@ fn row(crossings: usize, cars: usize, seed: u64, plan: Duration, within: Duratio
     widths.sort_by(f64::total_cmp);
     let half = widths.get(widths.len() / 2).map_or("-".to_owned(), |width| format!("{width:.0}"));
     format!(
-        "{:.1} | {:.0} | {} | {:.1} | {never} | {} | {} | {half} | {}",
+        "{:.1} | {:.0} | {} | {:.1} | {never} | {} | {} | {half} | {} | {}",
         planned.as_secs_f64(),
         (choice.net - choice.bound).as_dollars(),
         found.list.len(),
         took.as_secs_f64(),
         proven.count() - never,
         widths.len(),
+        widths.last().map_or("-".to_owned(), |width| format!("{width:.0}")),
         found.list.iter().filter(|offer| !offer.proven && offer.range.is_none()).count(),
     )
 }

@@ -36,6 +36,12 @@ impl Bounds {
         Some(Found::NoDeck)
     }
 
+    /// From what to choose again at other terms of a single car.
+    pub fn floor(&self, priced: &Priced) -> Option<(&Floor, usize)> {
+        let Subject::Row(car) = priced.subject else { return None };
+        self.floor.as_ref().filter(|_| priced.is_one_car()).map(|floor| (floor, car.0))
+    }
+
     /// What a plan with this car costs at least, were it a gift.
     pub fn gift(&self, car: usize) -> Option<Cents> {
         self.if_free.get(car).copied().flatten()

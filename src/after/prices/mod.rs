@@ -151,7 +151,8 @@ pub fn prices_for(
         question: *question,
         time: Time::new(question, end, subjects.len()),
     };
-    let found = parallel::map(subjects, |subject| desk.price_to_beat(*subject), progress);
+    let queue = desk.narrowest_first(subjects);
+    let found = parallel::map(&queue, |subject| desk.price_to_beat(*subject), progress);
     let mut list: Vec<PriceToBeat> = found.into_iter().flatten().collect();
     let left_out = subjects.len() - list.len();
     list.sort_by_key(order);
@@ -194,6 +195,18 @@ struct Desk<'a> {
 }
 
 impl Desk<'_> {
+    /// Those first of which the bounds leave least open: they are proven soonest.
+    fn narrowest_first(&self, subjects: &[Subject]) -> Vec<Subject> {
+        let open = |subject: &Subject| {
+            let Subject::Row(car) = subject else { return (1, Cents::ZERO) };
+            let net = self.plan.net;
+            (0, self.bounds.gift(car.0).map_or(Cents::ZERO, |if_free| net - if_free))
+        };
+        let mut order = subjects.to_vec();
+        order.sort_by_key(|subject| (open(subject), *subject));
+        order
+    }
+
     /// The price to beat of one thing; none: the time was up before it was looked at, and the bounds
     /// alone say nothing.
     fn price_to_beat(&self, subject: Subject) -> Option<PriceToBeat> {
@@ -221,54 +234,87 @@ impl Desk<'_> {
             offer.range = self.range(&priced, &offer, None);
             return offer.range.is_some().then_some(offer);
         }
-        let mut search = Search::new(self.choice, self.time.effort());
+        let floor = self.bounds.floor(&priced);
+        let unlimited = self.market.is_unlimited();
+        let mut search = Search::new(self.choice, self.time.next(), floor, unlimited);
         if chosen == 0 {
             search.proven = self.choice.cheapest && self.choice.service;
         } else {
+            search.is_chosen = true;
             offer.without = search.merit(&priced.without()).1;
         }
-        let least = search.least;
+        let without = search.least;
         offer.beat = self.beat(&priced, &offer.without, &mut search);
         offer.saves = self.saves(&priced, chosen, offer.beat, &mut search);
         offer.found = Found::BySolving(search.solves);
         offer.proven = search.proven;
         if !offer.proven {
+            let least = if chosen > 0 { without } else { search.if_free };
             offer.range = self.range(&priced, &offer, least);
         }
         Some(offer)
     }
 
     /// Between which prices the price to beat of a single car lies, from bounds and from plans found.
-    /// `least` is a bound on the plans without a car that is in the plan.
+    /// `least` is a bound on the plans without a car that is in the plan, or on those with one that is not,
+    /// were it a gift.
     fn range(
         &self,
         priced: &Priced,
         offer: &PriceToBeat,
         least: Option<Cents>,
     ) -> Option<(Cents, Cents)> {
-        let Subject::Row(car) = offer.subject else { return None };
-        if !priced.is_one_car() || offer.without.unserved != self.plan.unserved {
+        if offer.without.unserved != self.plan.unserved {
             return None;
         }
         let (net, bound) = (self.plan.net, self.choice.bound);
+        let Subject::Row(car) = offer.subject else {
+            // Of a lot that is not chosen: from a price of nothing on, a plan with it grows by no less than
+            // the part of the price that is not given back as stock value.
+            let least = least.filter(|_| offer.chosen == 0 && self.market.is_unlimited())?;
+            let kept = (1.0 - self.question.worth.share.0 / 100.0).max(0.1);
+            let most = Cents::from_dollars(((net - least).as_dollars() / kept).ceil());
+            return Some((self.found(offer), most.max(Cents::ZERO)));
+        };
+        if !priced.is_one_car() {
+            return None;
+        }
         if offer.chosen > 0 {
             let least = self.bounds.without(car.0)?.max(least?);
             return Some((offer.asked + least - net, offer.asked + offer.without.net - bound));
         }
-        let most = net - self.bounds.gift(car.0)?;
+        let if_free = self.bounds.gift(car.0)?;
+        let most = net - least.map_or(if_free, |least| least.max(if_free));
+        Some((self.found(offer), most))
+    }
+
+    /// The least price to beat that the plans found leave possible, of a thing not chosen.
+    fn found(&self, offer: &PriceToBeat) -> Cents {
         let found = match offer.beat {
-            Beat::Below(price) => price - (net - bound),
+            Beat::Below(price) => price - (self.plan.net - self.choice.bound),
             Beat::Never | Beat::Always => Cents::ZERO,
         };
-        Some((found.max(Cents::ZERO), most))
+        found.max(Cents::ZERO)
     }
 
     fn beat(&self, priced: &Priced, without: &Merit, search: &mut Search<'_>) -> Beat {
         let straight = priced.is_one_car() && self.market.is_unlimited();
+        if straight && search.is_chosen {
+            // Every plan with it grows by the cent as its price does, so that the plan stays the best of them.
+            if without.unserved != self.plan.unserved {
+                return Beat::Always;
+            }
+            search.proven &= self.choice.cheapest && self.choice.service;
+            let more = without.net - self.plan.net;
+            return Beat::Below((priced.asked() + more).max(Cents::ZERO));
+        }
         let mut price = Cents::ZERO;
         let mut beat = Beat::Never;
         loop {
             let (choice, found) = search.merit(&priced.at(price));
+            if price == Cents::ZERO {
+                search.if_free = search.least;
+            }
             if found >= *without {
                 return beat;
             }

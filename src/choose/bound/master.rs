@@ -63,6 +63,23 @@ impl Master {
         self.listed = Some(listed);
     }
 
+    /// The same with a car of an item dearer by so much.
+    pub fn dearer(&mut self, problem: &Problem, item: usize, by: i64) {
+        for column in &mut self.columns {
+            let cars = column.items(problem).filter(|(other, _)| *other == item);
+            let more = by * i64::from(cars.map(|(_, count)| count).sum::<u32>());
+            column.net += more;
+            column.outlay += more;
+        }
+    }
+
+    /// Keeps only columns without a car of an item.
+    pub fn without(&mut self, problem: &Problem, item: usize) {
+        let has = |column: &Column| column.items(problem).any(|(other, _)| other == item);
+        let kept = (0..self.columns.len()).filter(|index| !has(&self.columns[*index]));
+        self.keep(kept.collect());
+    }
+
     /// Keeps only these columns.
     fn keep(&mut self, kept: Vec<usize>) {
         let mut columns: Vec<Option<Column>> =

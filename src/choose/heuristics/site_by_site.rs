@@ -13,9 +13,15 @@ use crate::choose::problem::Problem;
 #[must_use]
 pub fn site_by_site(market: &Market) -> Choice {
     let problem = Problem::new(market);
+    let clock = Clock::new(&Effort::default());
+    in_turn(&problem, &clock).0.into_choice(&problem, market)
+}
+
+/// The plan that serves each crossing in turn, and whether there was time for all of them.
+pub fn in_turn(problem: &Problem, clock: &Clock) -> (Plan, bool) {
     let mut order: Vec<usize> = (0..problem.crossings.len()).collect();
     order.sort_by_key(|crossing| problem.crossings[*crossing].rank);
-    let mut plan = Plan::empty(&problem);
-    serve_greedily(&problem, &mut plan, &order, None, &Clock::new(&Effort::default()));
-    plan.into_choice(&problem, market)
+    let mut plan = Plan::empty(problem);
+    serve_greedily(problem, &mut plan, &order, None, clock);
+    (plan, !clock.up())
 }

@@ -197,6 +197,16 @@ impl Problem {
             && self.levels.get(yard).is_none_or(Levels::is_plain)
     }
 
+    /// Makes the cars of an item dearer by so much; they are sold singly, at one price.
+    pub fn make_dearer(&mut self, item: usize, by: i64) {
+        self.items[item].price += by;
+        let cands = Arc::make_mut(&mut self.spans).iter_mut().flat_map(|span| &mut span.cands);
+        for cand in cands.filter(|cand| cand.item == item) {
+            cand.net += by;
+            cand.outlay += by;
+        }
+    }
+
     /// Whether some yard has price levels or a minimum order.
     pub fn has_levels(&self) -> bool {
         self.levels.iter().any(|levels| !levels.is_plain())

@@ -67,20 +67,30 @@ pub fn with_others(
     effort: &Effort,
     kept: bool,
 ) -> (Choice, Vec<Other>) {
-    let problem = Problem::new(market);
-    let Some(plan) = Plan::from_choice(&problem, &choice) else {
+    others_of(&Problem::new(market), market, choice, effort, kept)
+}
+
+/// [`with_others`], where the market is compiled.
+pub fn others_of(
+    problem: &Problem,
+    market: &Market,
+    choice: Choice,
+    effort: &Effort,
+    kept: bool,
+) -> (Choice, Vec<Other>) {
+    let effort = effort.afterwards(choice.stopped);
+    let clock = Clock::new(&effort);
+    let Some(plan) = Plan::from_choice(problem, &choice) else {
         let unknown = Other { decks: None, proven: false };
         return (choice, vec![unknown; market.crossings.len()]);
     };
-    let effort = effort.afterwards(choice.stopped);
-    let clock = Clock::new(&effort);
     clock.best(plan.served(), choice.net.0);
-    let mut alternatives = Alternatives::new(&problem, &clock, plan, !kept && !choice.cheapest);
+    let mut alternatives = Alternatives::new(problem, &clock, plan, !kept && !choice.cheapest);
     alternatives.look();
     alternatives.settle();
     let choice = match alternatives.changes {
         0 => choice,
-        _ => changed(&choice, alternatives.plan.clone().into_choice(&problem, market)),
+        _ => changed(&choice, alternatives.plan.clone().into_choice(problem, market)),
     };
     let crossings = 0..market.crossings.len();
     let others = crossings.map(|crossing| alternatives.other(market, &choice, crossing)).collect();

@@ -9,8 +9,10 @@ use crate::choose::bound::lagrangian::Pricer;
 use crate::choose::bound::master::Master;
 use crate::choose::bound::node::Node;
 use crate::choose::bound::reduced_costs::ReducedCosts;
+use crate::choose::effort::Effort;
 use crate::choose::market::{Choice, Market};
 use crate::choose::plan::Plan;
+use crate::choose::plan::totals::totals;
 use crate::choose::problem::stage::{Role, Stage};
 use crate::choose::problem::{INFINITE, Problem};
 use crate::choose::tuning::PRICED_DECKS_MOST;
@@ -106,6 +108,47 @@ impl Floor {
             (single && least < target).then(|| Cents(stage.in_value(least)))
         };
         problem.item_of.iter().map(of_offer).collect()
+    }
+
+    /// The cheapest choice of a market that differs from that of the bounds in the terms of one car, sold
+    /// singly, beginning with a choice, the multipliers and the columns. None where it takes another search:
+    /// fewer crossings may be served then, or the car is not alone of its kind.
+    #[must_use]
+    pub fn choose_again(
+        &self,
+        market: &Market,
+        offer: usize,
+        effort: &Effort,
+        from: &Choice,
+    ) -> Option<Choice> {
+        let item = self.problem.item_of.get(offer).copied().flatten()?;
+        let (terms, known) = (market.offers.get(offer)?, self.problem.items.get(item)?);
+        if known.offers.len() > 1 || known.quantity > 1 || known.lot.is_some() {
+            return None;
+        }
+        let clock = Clock::new(effort);
+        let (mut problem, mut master) = (self.problem.clone(), self.master.clone());
+        let dearer = terms.price.0 - known.price;
+        problem.make_dearer(item, dearer);
+        problem.items[item].quantity = terms.quantity;
+        if terms.quantity == 0 {
+            master.without(&problem, item);
+        } else {
+            master.dearer(&problem, item, dearer);
+        }
+        let plan = service::completed(&problem, Plan::left_of(&problem, from), &clock);
+        let value = plan.value(&problem, &self.stage)?;
+        let warm = (master, self.duals.clone());
+        let mut tree = BranchAndPrice::resumed(&problem, &self.stage, warm, &clock, plan, value);
+        let done = tree.go_on(u64::MAX);
+        let (plan, value) = tree.best();
+        let mut choice = plan.clone().into_choice(&problem, market);
+        choice.bound = Cents(tree.bound());
+        choice.cheapest = done && tree.bound() >= value;
+        choice.service = true;
+        choice.stopped = clock.stopped().filter(|_| !choice.cheapest);
+        debug_assert_eq!(totals(market, &choice).map(|totals| totals.net), Some(choice.net));
+        Some(choice)
     }
 
     /// What a plan costs at least that does without these cars of an offer.

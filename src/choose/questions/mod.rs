@@ -2,6 +2,7 @@
 
 pub mod all_served;
 pub mod alternative;
+pub mod beside;
 pub mod by_name;
 pub mod floor;
 pub mod refused;

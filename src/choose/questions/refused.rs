@@ -33,27 +33,36 @@ pub struct Refused {
 /// not proven.
 #[must_use]
 pub fn if_refused(market: &Market, choice: &Choice, effort: &Effort) -> Vec<Vec<Refused>> {
+    refused_of(&Problem::new(market), market, choice, effort)
+}
+
+/// [`if_refused`], where the market is compiled.
+pub fn refused_of(
+    problem: &Problem,
+    market: &Market,
+    choice: &Choice,
+    effort: &Effort,
+) -> Vec<Vec<Refused>> {
+    let effort = effort.afterwards(choice.stopped);
+    let clock = Clock::new(&effort);
     let offers_of = |chosen: &Option<ChosenLayout>| -> Vec<usize> {
         let cars = chosen.iter().flat_map(|chosen| chosen.decks.iter().flatten());
         cars.copied().sorted_unstable().dedup().collect()
     };
     let offers = choice.crossings.iter().map(offers_of);
-    let problem = Problem::new(market);
-    let Some(plan) = Plan::from_choice(&problem, choice) else {
-        let unknown = |offer| Refused { offer, other: NOT_LOOKED, without: None };
+    let unknown = |offer| Refused { offer, other: NOT_LOOKED, without: None };
+    let Some(plan) = Plan::from_choice(problem, choice) else {
         return offers.map(|offers| offers.into_iter().map(unknown).collect()).collect();
     };
-    let effort = effort.afterwards(choice.stopped);
-    let clock = Clock::new(&effort);
-    let ledger = plan.ledger(&problem);
-    let mut responder = Responder::until(&problem, &clock);
+    let ledger = plan.ledger(problem);
+    let mut responder = Responder::until(problem, &clock);
     let mut answers = Vec::new();
     for ((crossing, offers), present) in offers.enumerate().zip(&plan.crossings) {
         let one = |offer| match present {
-            Some(present) => {
-                answer(market, choice, &problem, &ledger, &mut responder, crossing, present, offer)
+            Some(present) if !clock.up() => {
+                answer(market, choice, problem, &ledger, &mut responder, crossing, present, offer)
             }
-            None => Refused { offer, other: NOT_LOOKED, without: None },
+            _ => unknown(offer),
         };
         answers.push(offers.into_iter().map(one).collect());
     }

@@ -61,14 +61,23 @@ pub fn explain_all_unserved(
     choice: &Choice,
     effort: &Effort,
 ) -> Vec<Option<WhyUnserved>> {
+    reasons_of(&mut Problem::new(market), market, choice, effort)
+}
+
+/// [`explain_all_unserved`], where the market is compiled.
+pub fn reasons_of(
+    problem: &mut Problem,
+    market: &Market,
+    choice: &Choice,
+    effort: &Effort,
+) -> Vec<Option<WhyUnserved>> {
     let effort = effort.explaining(choice.stopped);
     let clock = Clock::new(&effort);
-    let mut problem = Problem::new(market);
     let crossings = choice.crossings.iter().enumerate();
     crossings
         .map(|(crossing, served)| match served {
             Some(_) => None,
-            None => Some(explain(&mut problem, market, choice, crossing, &clock)),
+            None => Some(explain(problem, market, choice, crossing, &clock)),
         })
         .collect()
 }

@@ -64,15 +64,27 @@ pub fn close_infeasible(problem: &mut Problem) {
 }
 
 /// A plan made good again of which some crossings may be open.
-fn completed(problem: &Problem, mut plan: Plan, clock: &Clock) -> Plan {
+pub fn completed(problem: &Problem, mut plan: Plan, clock: &Clock) -> Plan {
     serve_greedily(problem, &mut plan, &orders(problem).swap_remove(0), None, clock);
     local_search(problem, &mut plan, clock);
     plan
 }
 
-/// Solves the problem, beginning with this plan if there is one.
-pub fn solve(problem: &Problem, clock: &Clock, from: Option<Plan>) -> Result {
-    let best = match from {
+/// What is known of a problem before it is searched.
+#[derive(Default)]
+pub struct Known {
+    /// A plan to begin with, of which some crossings may be open.
+    pub plan: Option<Plan>,
+    /// Per rank what every plan leaves out at least that leaves out no more of the ranks before it than told
+    /// here.
+    pub unserved: Option<Vec<usize>>,
+    /// No plan that leaves out just these costs less.
+    pub bound: Option<i64>,
+}
+
+/// Solves the problem.
+pub fn solve(problem: &Problem, clock: &Clock, known: Known) -> Result {
+    let best = match known.plan {
         Some(plan) => completed(problem, plan, clock),
         None => start(problem, clock),
     };
@@ -83,6 +95,8 @@ pub fn solve(problem: &Problem, clock: &Clock, from: Option<Plan>) -> Result {
         supply: supply.as_ref().unwrap_or(problem),
         clock,
         best,
+        least: known.unserved.unwrap_or_default(),
+        bound: known.bound,
         ranks: problem.ranks.iter().map(|_| Rank::default()).collect(),
         money: None,
         cheapest: false,
@@ -105,6 +119,9 @@ struct Searches<'a> {
     supply: &'a Problem,
     clock: &'a Clock<'a>,
     best: Plan,
+    /// See [`Known`].
+    least: Vec<usize>,
+    bound: Option<i64>,
     ranks: Vec<Rank<'a>>,
     money: Option<BranchAndPrice<'a>>,
     cheapest: bool,
@@ -147,7 +164,7 @@ impl Searches<'_> {
             return;
         }
         let unserved = self.best.unserved(problem);
-        if unserved[rank] == 0 {
+        if unserved[rank] == 0 || self.least.get(..=rank) == Some(&unserved[..=rank]) {
             self.ranks[rank] = Rank { proven: true, ..Rank::default() };
             return;
         }
@@ -222,7 +239,12 @@ impl Searches<'_> {
                 clock.best(self.best.served(), net);
                 let stage = Stage::cost(&self.best.unserved(problem));
                 let master = Master::new(problem);
-                BranchAndPrice::new(problem, &stage, master, clock, self.best.clone(), net)
+                let tree =
+                    BranchAndPrice::new(problem, &stage, master, clock, self.best.clone(), net);
+                match self.bound.filter(|_| self.least == before) {
+                    Some(bound) => tree.known_from(bound),
+                    None => tree,
+                }
             }
         };
         let done = tree.go_on(turn);

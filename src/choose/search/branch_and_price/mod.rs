@@ -3,6 +3,7 @@
 
 mod linking;
 mod open_nodes;
+mod resumed;
 mod root;
 mod rounding;
 
@@ -59,8 +60,16 @@ pub struct BranchAndPrice<'a> {
     listed: Option<(Duals, i64, Node)>,
     /// A better plan is looked for only if it can be better by more than this.
     slack: i64,
-    /// The best multipliers so far with their bound, where somebody wants them.
-    best_duals: Option<(Duals, i64)>,
+    /// The best multipliers so far, where somebody wants them.
+    best_duals: Option<resumed::RootDuals>,
+    /// Whether decks are listed, and plans looked for at the root, as far as that pays.
+    lists: bool,
+    /// Multipliers that were good for a problem much like this one.
+    warm: Option<Duals>,
+    /// Whether the search went on from such, so that the plan is near the best.
+    resumed: bool,
+    /// No plan is below this, in units; known from elsewhere.
+    known: i64,
     /// Where the search stands; none: it has not begun.
     open_nodes: Option<OpenNodes>,
     /// Candidates of all spans.
@@ -125,6 +134,10 @@ impl<'a> BranchAndPrice<'a> {
             slack: 0,
             center: None,
             best_duals: None,
+            lists: true,
+            warm: None,
+            resumed: false,
+            known: NO_BOUND,
             open_nodes: None,
             work: 0,
         }
@@ -145,15 +158,6 @@ impl<'a> BranchAndPrice<'a> {
     #[cfg(test)]
     pub fn taken_for_large(self) -> Self {
         Self { large: true, ..self }
-    }
-
-    /// The best multipliers that the ascent and the linear programs at the root come to, and the columns.
-    pub fn root_duals(mut self) -> (Duals, Master) {
-        let bound = self.ascend();
-        self.best_duals = self.center.clone();
-        (self.complete, self.rows) = (false, false);
-        self.process(&mut Node::root(self.problem), bound, true);
-        (self.best_duals.map_or_else(Duals::default, |(duals, _)| duals), self.master)
     }
 
     /// Searches until the plan is proven best or the clock is up.
@@ -263,7 +267,8 @@ impl<'a> BranchAndPrice<'a> {
             }
             self.center = None;
             self.round_solution(&relaxed);
-            if self.complete && root && rounds.done == 0 && !self.large {
+            let around = self.complete && self.lists && !self.resumed && !self.large;
+            if around && root && rounds.done == 0 {
                 self.search_neighborhoods(&relaxed.duals, bound, ROUND_SAVES_LATER);
             }
             if self.closes(bound) {
@@ -275,7 +280,7 @@ impl<'a> BranchAndPrice<'a> {
                 if rounds.more(bound, gap) {
                     broken = separation::broken(self.problem, &self.master.columns, &relaxed);
                 }
-                if root && broken.is_empty() && !looked && self.large {
+                if root && broken.is_empty() && !looked && self.large && self.lists {
                     looked = true;
                     self.search_neighborhoods(&relaxed.duals, bound, ROUND_SAVES_LATER);
                     if self.closes(bound) {
@@ -283,7 +288,7 @@ impl<'a> BranchAndPrice<'a> {
                     }
                 }
                 let unlisted = self.master.listed.is_none();
-                if root && (unlisted || !broken.is_empty()) {
+                if root && self.lists && (unlisted || !broken.is_empty()) {
                     self.list(node, &relaxed.duals);
                 }
                 if unlisted && self.master.listed.is_some() || !broken.is_empty() {
@@ -351,9 +356,7 @@ impl<'a> BranchAndPrice<'a> {
     fn evaluate(&mut self, duals: &Duals, node: &Node) -> Evaluation {
         let reduced_costs = ReducedCosts::new(self.problem, &self.stage, &self.master, node, duals);
         let found = self.pricer.evaluate(&reduced_costs, &self.master, node);
-        if self.best_duals.as_ref().is_some_and(|(_, bound)| found.bound > *bound) {
-            self.best_duals = Some((duals.clone(), found.bound));
-        }
+        self.keep_duals(duals, found.bound);
         found
     }
 

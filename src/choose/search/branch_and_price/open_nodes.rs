@@ -6,7 +6,7 @@ use std::collections::{BTreeMap, BinaryHeap};
 use super::BranchAndPrice;
 use crate::choose::bound::node::Node;
 use crate::choose::bound::relaxed::Relaxed;
-use crate::choose::problem::{INFINITE, NO_BOUND};
+use crate::choose::problem::INFINITE;
 use crate::choose::search::branching::{self, Decision};
 use crate::choose::search::leaf::{self, Remains};
 
@@ -43,15 +43,21 @@ pub(super) enum NodeEnd {
 impl BranchAndPrice<'_> {
     /// The open nodes at the beginning: the root.
     fn begin(&mut self) -> OpenNodes {
-        let floor = if self.serves() { 0 } else { NO_BOUND };
-        let floor = if !self.serves() && self.complete { floor.max(self.ascend()) } else { floor };
+        let floor = if self.serves() { 0 } else { self.known };
+        let mut root = Node::root(self.problem);
+        let floor = match self.warm.take() {
+            _ if self.closes(floor) => floor,
+            Some(duals) => floor.max(self.resume(duals, &mut root)),
+            None if !self.serves() && self.complete => floor.max(self.ascend()),
+            None => floor,
+        };
         let mut open_nodes = OpenNodes {
             order: BinaryHeap::new(),
             nodes: BTreeMap::new(),
             count: 0,
             left: INFINITE,
         };
-        self.open(&mut open_nodes, floor, 0, Node::root(self.problem));
+        self.open(&mut open_nodes, floor, 0, root);
         open_nodes
     }
 
