@@ -8,7 +8,7 @@ mod unserved;
 
 use std::cmp::Reverse;
 
-use crate::choose::{self, Choice, Effort, Market, Other};
+use crate::choose::{self, Before, Beside, Choice, Effort, Market};
 use crate::model::inputs::Inputs;
 use crate::model::plan::Plan;
 use crate::quantity::Cents;
@@ -56,17 +56,21 @@ pub fn make_plan(
 /// # Errors
 /// As [`make_plan`].
 pub fn solve(inputs: &Inputs, survey: &Survey, options: &PlanOptions) -> Result<Solved, Rejected> {
+    let end = options.effort.deadline();
     let market = market(inputs, survey, to_spend(inputs, options.budget));
-    let choice = choose::choose(&market, &options.effort);
-    let (choice, others) = choose::with_others(&market, choice, &options.effort, false);
-    finished(inputs, survey, (market, choice), others, options)
+    let choice = choose::choose(&market, &options.effort.searching(&end));
+    let (choice, beside) = choose::beside(&market, choice, &options.effort, false);
+    finished(inputs, survey, (market, choice), beside, options)
 }
 
 /// As [`make_plan`] for each of several budgets, in their order.
 ///
-/// A plan that is proven best within one budget is best within every smaller one that it keeps to, and is
-/// not looked for again; other searches begin with what is left of the plan for the budget above. When
-/// the effort is interrupted, the plans of the smaller budgets are missing.
+/// A time limit is for all of them together. The largest budget comes first. What is proven within one
+/// budget holds within every smaller one: no plan serves more, and none that serves the same costs less. So a plan
+/// proven best is best within every smaller budget that it keeps to, and other searches begin with what is left of the
+/// plan for the budget above. What a smaller budget buys can be had for a larger one too: where its search
+/// was ended early, a better plan for less money takes its place. When the effort is interrupted, the plans
+/// of the smaller budgets are missing. Nothing is told beside these plans: no other decks, no reasons.
 ///
 /// # Errors
 /// As [`make_plan`].
@@ -76,31 +80,69 @@ pub fn plan_each(
     budgets: &[Cents],
     effort: &Effort,
 ) -> Result<Vec<Option<Plan>>, Rejected> {
+    let end = effort.deadline();
     let mut order: Vec<usize> = (0..budgets.len()).collect();
     order.sort_by_key(|at| Reverse(budgets[*at]));
-    let mut plans = vec![None; budgets.len()];
     let mut market = market(inputs, survey, None);
-    let mut above: Option<Choice> = None;
-    for at in order {
-        if above.is_some() && effort.is_interrupted() {
+    let mut choices: Vec<Choice> = Vec::new();
+    for (done, at) in order.iter().enumerate() {
+        if done > 0 && effort.is_interrupted() {
             break;
         }
+        let share = end.left().map(|left| left / (order.len() - done) as u32);
+        let effort = Effort { time_limit: share, ..*effort };
+        market.budget = to_spend(inputs, Some(budgets[*at]));
+        let choice = choose_within(&market, choices.last(), &effort);
+        choices.push(choice);
+    }
+    for at in (1..choices.len()).rev() {
+        market.budget = to_spend(inputs, Some(budgets[order[at - 1]]));
+        let effort = Effort { time_limit: effort.time_limit.map(|limit| limit / 100), ..*effort };
+        take_up(&market, &mut choices, at, &effort);
+    }
+    let mut plans = vec![None; budgets.len()];
+    for (at, choice) in order.into_iter().zip(choices) {
         let budget = Some(budgets[at]);
         market.budget = to_spend(inputs, budget);
-        let best = |choice: &Choice| {
-            choice.service && choice.cheapest && choose::totals(&market, choice).is_some()
-        };
-        let choice = match above {
-            Some(choice) if best(&choice) => choice,
-            above => choose::choose_from(&market, effort, above.as_ref()),
-        };
-        let (choice, others) = choose::with_others(&market, choice, effort, false);
-        above = Some(choice.clone());
         let options = PlanOptions { budget, effort: *effort };
-        let made = finished(inputs, survey, (market.clone(), choice), others, &options)?;
+        let made = finished(inputs, survey, (market.clone(), choice), Beside::default(), &options)?;
         plans[at] = Some(made.plan);
     }
     Ok(plans)
+}
+
+/// The choice within a budget, given that within a larger one.
+fn choose_within(market: &Market, above: Option<&Choice>, effort: &Effort) -> Choice {
+    let Some(above) = above else { return choose::choose(market, effort) };
+    if above.service && above.cheapest && choose::totals(market, above).is_some() {
+        return above.clone();
+    }
+    let before = Before { choice: above, serves_most: true, costs_least: true };
+    choose::choose_knowing(market, effort, Some(before))
+}
+
+/// Of choices within falling budgets, the one before takes up this one, if that is better: it had less
+/// time, or less luck.
+fn take_up(market: &Market, choices: &mut [Choice], at: usize, effort: &Effort) {
+    let merit = |choice: &Choice| choose::merit(market, choice, choice.net);
+    let (below, above) = (&choices[at], &choices[at - 1]);
+    let (better, before) = (merit(below), merit(above));
+    if better >= before {
+        return;
+    }
+    choices[at - 1] = if better.unserved == before.unserved {
+        let cheapest = above.service && below.net == above.bound;
+        Choice {
+            bound: above.bound,
+            service: above.service,
+            cheapest,
+            stopped: above.stopped,
+            ..below.clone()
+        }
+    } else {
+        // Where more are served, no bound on their cost is known within the larger budget.
+        choose::choose_from(market, effort, Some(below))
+    };
 }
 
 /// What is left of a budget after what is paid already.
@@ -120,20 +162,19 @@ pub fn planned(
     choice: Choice,
     options: &PlanOptions,
 ) -> Result<Solved, Rejected> {
-    let (choice, others) = choose::with_others(&market, choice, &options.effort, true);
-    finished(inputs, survey, (market, choice), others, options)
+    let (choice, beside) = choose::beside(&market, choice, &options.effort, true);
+    finished(inputs, survey, (market, choice), beside, options)
 }
 
 fn finished(
     inputs: &Inputs,
     survey: &Survey,
     (market, choice): (Market, Choice),
-    others: Vec<Other>,
+    beside: Beside,
     options: &PlanOptions,
 ) -> Result<Solved, Rejected> {
-    let refused = choose::if_refused(&market, &choice, &options.effort);
-    let plan =
-        placement::plan(inputs, survey, &market, &choice, (others, refused), &options.effort);
+    let end = options.effort.explaining(choice.stopped).deadline();
+    let plan = placement::plan(inputs, survey, &market, &choice, beside, &end);
     let plan = Plan { budget: options.budget, ..plan };
     verify::verify(inputs, &plan)?;
     Ok(Solved { market, choice, plan })

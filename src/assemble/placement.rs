@@ -6,39 +6,47 @@ use itertools::Itertools;
 
 use super::unserved;
 use crate::choose::{
-    Choice, ChosenLayout, Effort, Market, Other, Refused, SpanDemand, WhyUnserved,
-    explain_all_unserved, site_by_site,
+    Beside, Choice, ChosenLayout, Market, Other, Refused, SpanDemand, WhyUnserved,
 };
 use crate::confirm::confirmations;
+use crate::deadline::Deadline;
 use crate::group::{Candidate, across_spans, deck_checks, order_across, shared_loads};
 use crate::model::inputs::{CarIx, CrossingIx, Inputs, LotIx, Site, YardIx};
 use crate::model::plan::{
     Alternative, CarCount, CostItem, CostLine, CrossingPlan, Deck, Fate, IfRefused, JointUse,
     LotPurchase, PlacedCar, Plan, Proof, Served, SiteBySite, Totals, YardPurchase, sum,
 };
+use crate::parallel;
 use crate::price;
 use crate::quantity::{Cents, Inches};
 use crate::survey::{self, Survey};
 
-/// The plan of this choice, with the other decks of each of its crossings, and those that stand in for
-/// a car refused.
+/// The plan of this choice. Then the time is up for what only explains it.
 pub fn plan(
     inputs: &Inputs,
     survey: &Survey,
     market: &Market,
     choice: &Choice,
-    (others, refused): (Vec<Other>, Vec<Vec<Refused>>),
-    effort: &Effort,
+    beside: Beside,
+    end: &Deadline<'_>,
 ) -> Plan {
     let mut copies = Copies::default();
+    let Beside { others, refused, why, site_by_site } = beside;
     let (mut others, mut refused) = (others.into_iter(), refused.into_iter());
-    let why = explain_all_unserved(market, choice, effort);
+    let reasons = |crossing: &CrossingIx| {
+        let why = why.get(crossing.0).and_then(Option::as_ref);
+        let why = why.unwrap_or(&WhyUnserved::NotLookedInto);
+        unserved::reasons(inputs, survey, why, *crossing, end)
+    };
+    let open = |crossing: &CrossingIx| choice.crossings[crossing.0].is_none();
+    let open: Vec<CrossingIx> = inputs.crossing_indices().filter(open).collect();
+    let mut unserved = parallel::map(&open, reasons, &|_, _| ()).into_iter();
     let crossings = inputs
         .crossing_indices()
         .map(|crossing| {
             let (other, refused) = (others.next(), refused.next().unwrap_or_default());
-            let fate = match (&choice.crossings[crossing.0], &why[crossing.0]) {
-                (Some(chosen), _) => Fate::Served(served(
+            let fate = match &choice.crossings[crossing.0] {
+                Some(chosen) => Fate::Served(served(
                     inputs,
                     market,
                     choice,
@@ -47,10 +55,7 @@ pub fn plan(
                     chosen,
                     &mut copies,
                 )),
-                (None, why) => {
-                    let why = why.as_ref().unwrap_or(&WhyUnserved::NotLookedInto);
-                    Fate::Unserved(unserved::reasons(inputs, survey, why, crossing))
-                }
+                None => Fate::Unserved(unserved.next().unwrap_or_else(|| reasons(&crossing))),
             };
             CrossingPlan { crossing, fate }
         })
@@ -61,7 +66,7 @@ pub fn plan(
         crossings,
         purchases,
         budget: market.budget,
-        site_by_site: compared(market),
+        site_by_site: site_by_site.map(|(served, net)| SiteBySite { served, net }),
         proof: Proof {
             bound: choice.bound,
             cheapest: choice.cheapest,
@@ -69,11 +74,6 @@ pub fn plan(
             stopped: choice.stopped,
         },
     }
-}
-
-fn compared(market: &Market) -> SiteBySite {
-    let choice = site_by_site(market);
-    SiteBySite { served: choice.crossings.iter().flatten().count(), net: choice.net }
 }
 
 fn served(

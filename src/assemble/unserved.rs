@@ -6,18 +6,21 @@ use itertools::Itertools;
 
 use crate::check::{Check, Code, Limit, Outcome, Value};
 use crate::choose::WhyUnserved;
+use crate::deadline::Deadline;
 use crate::group::{deck_checks, is_match};
 use crate::model::inputs::{CarIx, CrossingIx, Inputs, Site};
 use crate::model::plan::{NearMiss, Unserved};
 use crate::screen::Screening;
 use crate::survey::{Barring, Survey};
 
-/// The reasons of one crossing that the choice leaves without a bridge.
+/// The reasons of one crossing that the choice leaves without a bridge. Once the time is up, the car that came
+/// nearest is left out.
 pub fn reasons(
     inputs: &Inputs,
     survey: &Survey,
     why: &WhyUnserved,
     crossing: CrossingIx,
+    end: &Deadline<'_>,
 ) -> Unserved {
     let mut reasons = fixed(inputs, survey, crossing);
     let of_layouts =
@@ -25,7 +28,7 @@ pub fn reasons(
             layout_reason(inputs, survey, crossing, layout, why).part(l.describe())
         });
     reasons.extend(of_layouts);
-    Unserved { reasons, nearest: nearest(inputs, survey, crossing, why) }
+    Unserved { reasons, nearest: nearest(inputs, survey, crossing, why, end) }
 }
 
 /// Cars that by decision must lie here, each with what bars it on the span where least does.
@@ -158,8 +161,9 @@ fn nearest(
     survey: &Survey,
     crossing: CrossingIx,
     why: &WhyUnserved,
+    end: &Deadline<'_>,
 ) -> Option<NearMiss> {
-    if !matches!(why, WhyUnserved::NoCandidates { .. }) {
+    if !matches!(why, WhyUnserved::NoCandidates { .. }) || end.has_passed() {
         return None;
     }
     let pairs: Vec<(CarIx, Site)> = inputs
@@ -187,7 +191,9 @@ fn nearest(
             at_site = Some((site, barring));
             (shortfall(&barred_by), car, site)
         })
+        .take_while(|_| !end.has_passed())
         .min_by(|a, b| a.0.total_cmp(&b.0))
+        .filter(|_| !end.has_passed())
         .map(|(_, car, site)| {
             let barring = Barring::new(inputs, &screening, site);
             NearMiss { car, site, barred_by: barring.checks(car, survey.barred(car, site)) }

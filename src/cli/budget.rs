@@ -56,7 +56,11 @@ pub fn sweep(
     if budgets.is_empty() {
         return Ok(Vec::new());
     }
+    let end = effort.deadline();
     let survey = Survey::new(inputs);
+    let least = effort.time_limit.map(|limit| limit / 4);
+    let left = end.left().zip(least).map(|(left, least)| left.max(least));
+    let effort = Effort { time_limit: left, ..effort };
     let plans = plan_each(inputs, &survey, budgets, &effort)?;
     let points = budgets.iter().zip(plans);
     Ok(points.filter_map(|(budget, plan)| Some(Point::of(inputs, *budget, &plan?))).collect())

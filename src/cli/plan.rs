@@ -66,7 +66,8 @@ pub struct Args {
     #[arg(long, value_name = "PERCENT", value_parser = percent, requires = "previous")]
     tolerance: Option<Percent>,
 
-    /// Stop the search after this many seconds with the best plan so far
+    /// Stop the search after this many seconds with the best plan so far; of a range of budgets this is for
+    /// all of them together [default for a range: 60]
     #[arg(long, value_name = "SECONDS", value_parser = seconds, allow_negative_numbers = true)]
     time_limit: Option<Duration>,
 
@@ -119,7 +120,7 @@ pub fn run(args: &Args, width: usize, disk: &dyn Disk) -> anyhow::Result<Answer>
     let inputs = &reading.inputs;
     if let Some(Budget::Range(from, to)) = args.budget {
         too_little(inputs, Some(from))?;
-        return each_budget(args, &reading, steps(from, to, args.step)?, width, disk);
+        return each_budget(args, &reading, steps(from, to, args.step)?, width, begun, disk);
     }
     if args.step.is_some() && args.curve.is_none() {
         anyhow::bail!(
@@ -204,12 +205,16 @@ fn since(args: &Args, origin: Option<&Origin>, reading: &Reading) -> String {
     said
 }
 
+/// The time for a range of budgets, unless told otherwise.
+const FOR_A_RANGE: Duration = Duration::from_secs(60);
+
 /// What each budget of a range buys.
 fn each_budget(
     args: &Args,
     reading: &Reading,
     budgets: Vec<Cents>,
     width: usize,
+    begun: Instant,
     disk: &dyn Disk,
 ) -> anyhow::Result<Answer> {
     if args.previous.is_some() || args.outputs.any() {
@@ -218,7 +223,7 @@ fn each_budget(
         );
     }
     let effort = Effort {
-        time_limit: args.time_limit,
+        time_limit: left_of(args.time_limit.or(Some(FOR_A_RANGE)), begun),
         gap: args.gap,
         interrupt: Some(interrupts()?),
         ..Effort::default()

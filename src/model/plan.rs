@@ -320,8 +320,8 @@ pub struct Plan {
     pub budget: Option<Cents>,
     /// What is proven.
     pub proof: Proof,
-    /// The purchase it is compared with.
-    pub site_by_site: SiteBySite,
+    /// The purchase it is compared with; none: there was no time to make it.
+    pub site_by_site: Option<SiteBySite>,
 }
 
 impl YardPurchase {

@@ -320,7 +320,7 @@ pub fn plan() -> Plan {
             net: Cents::dollars(72_732),
         },
         budget: None,
-        site_by_site: SiteBySite { served: 1, net: Cents::dollars(60_000) },
+        site_by_site: Some(SiteBySite { served: 1, net: Cents::dollars(60_000) }),
         proof: Proof {
             bound: Cents::dollars(72_000),
             cheapest: false,

@@ -132,9 +132,9 @@ pub struct Summary {
     /// What ended the search before everything was proven.
     pub stopped_by: Option<Stop>,
     /// Crossings served by the purchase made site by site.
-    pub site_by_site_served: usize,
+    pub site_by_site_served: Option<usize>,
     /// Net cost of the purchase made site by site.
-    pub site_by_site_net_usd_cents: Cents,
+    pub site_by_site_net_usd_cents: Option<Cents>,
     /// No plan of the same service costs less.
     pub bound_usd_cents: Option<Cents>,
     /// Net cost above the bound.

@@ -5,8 +5,8 @@ use std::sync::atomic::{AtomicU64, Ordering};
 use std::time::Duration;
 
 use spanyard::choose::{
-    Choice, Effort, Market, WhyUnserved, cheapest_other, choose, explain_all_unserved, totals,
-    with_others,
+    Choice, Effort, Market, WhyUnserved, beside, cheapest_other, choose, explain_all_unserved,
+    site_by_site, totals, with_others,
 };
 use spanyard::deadline::Timer;
 use spanyard::model::plan::Stop;
@@ -16,13 +16,13 @@ use crate::choose::brute;
 use crate::testkit::{county, market};
 
 /// A clock that goes on by a step whenever somebody looks.
-struct Counting {
+pub struct Counting {
     looks: AtomicU64,
     step: Duration,
 }
 
 impl Counting {
-    fn new(step: Duration) -> Self {
+    pub fn new(step: Duration) -> Self {
         Self { looks: AtomicU64::new(0), step }
     }
 
@@ -179,4 +179,30 @@ fn reasons_are_looked_for_no_longer_than_there_is_time() {
     for (cut, all) in cut.iter().zip(&all) {
         assert!(cut == all || *cut == Some(WhyUnserved::NotLookedInto) && all.is_some());
     }
+}
+
+#[test]
+fn all_that_is_told_beside_a_plan_ends_in_time() {
+    let market = county::county(40, 400, 1);
+    let enough = Effort { gap: Some(spanyard::quantity::Percent(50.0)), ..Effort::default() };
+    let choice = choose(&market, &enough);
+    let limit = Some(Duration::from_secs(2));
+    let timer = Counting::new(Duration::from_millis(20));
+    let effort = Effort { time_limit: limit, timer: Some(&timer), ..Effort::default() };
+    let _ = beside(&market, choice.clone(), &effort, false);
+    // Twice a quarter of a second and twice a third of that, at fifty looks a second, and a few looks more.
+    assert!(timer.looks() <= 34 + 30, "{}", timer.looks());
+    // The time is up at every look: nothing is told that would take time.
+    let timer = Counting::new(Duration::from_secs(9));
+    let effort = Effort { time_limit: limit, timer: Some(&timer), ..Effort::default() };
+    let (same, told) = beside(&market, choice.clone(), &effort, false);
+    assert_eq!((same.net, told.site_by_site), (choice.net, None));
+    assert!(told.others.iter().zip(&choice.crossings).all(|(o, c)| c.is_none() || !o.proven));
+    assert!(told.refused.iter().flatten().all(|refused| !refused.other.proven));
+    assert!(told.why.iter().flatten().all(|why| *why == WhyUnserved::NotLookedInto));
+    // With all the time there is, it is told.
+    let greedy = site_by_site(&market);
+    let served = greedy.crossings.iter().flatten().count();
+    let (_, told) = beside(&market, choice, &Effort::default(), true);
+    assert_eq!(told.site_by_site, Some((served, greedy.net)));
 }

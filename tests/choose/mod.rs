@@ -8,7 +8,7 @@ mod cases;
 mod direct;
 mod held;
 mod large;
-mod limits;
+pub mod limits;
 mod metamorphic;
 mod optimum;
 mod refused;

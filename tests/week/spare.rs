@@ -1,10 +1,13 @@
 //! Spares against a brute force that tries every purchase beside the plan.
 
+use std::time::Duration;
+
 use spanyard::after::spare::{Substitute, spares};
 use spanyard::choose::{Choice, Effort, Market, choose};
 use spanyard::quantity::Cents;
 
 use crate::choose::brute;
+use crate::choose::limits::Counting;
 use crate::testkit::market;
 
 /// Cars of each offer that are owned once the plan and this purchase are bought.
@@ -105,6 +108,7 @@ fn purchases(market: &Market, choice: &Choice) -> Vec<(Vec<u32>, Vec<bool>)> {
 #[test]
 fn every_mend_is_the_cheapest_and_the_spares_mend_what_can_be_covered() {
     let (mut markets, mut bought, mut nothing, mut own, mut several) = (0, 0, 0, 0, 0);
+    let mut open = 0;
     for seed in 0..220 {
         let mut market = market::small(seed);
         market.budget = None;
@@ -117,12 +121,36 @@ fn every_mend_is_the_cheapest_and_the_spares_mend_what_can_be_covered() {
             continue;
         }
         markets += 1;
-        let found = spares(&market, &choice, &Effort::default());
+        let found = spares(&market, &choice, &Effort::default(), &|_, _| ());
         let covers = |failed: usize, cars: &[u32], lots: &[bool]| {
             let mut owned = owned(&market, &choice, cars, lots);
             owned[failed] -= 1;
             serve(&market, &choice, &owned)
         };
+        for looks in [3, 12, 40] {
+            let timer = Counting::new(Duration::from_secs(1) / looks);
+            let effort = Effort {
+                time_limit: Some(Duration::from_secs(1)),
+                timer: Some(&timer),
+                ..Effort::default()
+            };
+            let hasty = spares(&market, &choice, &effort, &|_, _| ());
+            assert!(hasty.bound <= hasty.premium, "seed {seed}: {hasty:?}");
+            for failure in &hasty.failures {
+                let here = format!("seed {seed}, {looks} looks, {failure:?}");
+                let good = all.iter().filter(|(cars, lots)| covers(failure.offer, cars, lots));
+                let least = good.map(|(cars, lots)| cost(&market, &choice, cars, lots)).min();
+                let most = match &failure.substitute {
+                    Substitute::Nothing => None,
+                    Substitute::Unknown => least,
+                    Substitute::OwnCars => Some(0),
+                    Substitute::Buy { cost, .. } => Some(cost.0),
+                };
+                assert!(failure.least.0 <= least.unwrap_or(i64::MAX) && least <= most, "{here}");
+                assert!(!failure.proven || least == most, "{here}");
+                open += usize::from(!failure.proven);
+            }
+        }
         let mut coverable = Vec::new();
         for failure in &found.failures {
             let here = format!("seed {seed}, {failure:?}");
@@ -166,4 +194,5 @@ fn every_mend_is_the_cheapest_and_the_spares_mend_what_can_be_covered() {
         "{markets} markets, {bought} bought, {nothing} nothing, {own} own, {several} several"
     );
     assert!(markets > 40 && bought > 20 && nothing > 20 && own > 3 && several > 3, "{counts}");
+    assert!(open > 40, "{open} left open where there is no time");
 }

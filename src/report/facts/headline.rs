@@ -136,7 +136,7 @@ fn left_out(inputs: &Inputs, plan: &Plan) -> Option<String> {
 
 /// The purchase made site by site, against the plan.
 fn site_by_site(plan: &Plan) -> Option<String> {
-    let other = plan.site_by_site;
+    let other = plan.site_by_site?;
     let more = other.net - plan.totals.net;
     let start = "Bought site by site, each crossing in turn at its cheapest:";
     match other.served.cmp(&plan.served_count()) {
