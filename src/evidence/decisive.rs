@@ -38,6 +38,29 @@ const ALWAYS: [(FactKind, C); 17] = [
     (FactKind::Local, C::CrossMemberSpacing),
 ];
 
+/// Ways in which crossings ask for facts, see [`asked`].
+pub const ASKED: usize = 8;
+
+/// Which facts a crossing asks for beyond those that every crossing does, as a number: crossings of one number
+/// ask alike.
+#[must_use]
+pub fn asked(crossing: &Crossing, rules: &Rules) -> usize {
+    let asks = [has_neighbors(crossing), keeps_car_deck(crossing, rules), has_a_date(crossing)];
+    asks.into_iter().fold(0, |number, asks| 2 * number + usize::from(asks))
+}
+
+fn has_neighbors(crossing: &Crossing) -> bool {
+    crossing.most_abreast > 1
+}
+
+fn keeps_car_deck(crossing: &Crossing, rules: &Rules) -> bool {
+    rules.deck_system(&crossing.deck_system).is_some_and(|deck| deck.keeps_car_deck)
+}
+
+fn has_a_date(crossing: &Crossing) -> bool {
+    crossing.needed_by.is_some()
+}
+
 /// The facts that decide, in the order in which they are asked for.
 #[must_use]
 pub fn decisive(car: &Car, crossing: &Crossing, rules: &Rules) -> Vec<Decisive> {
@@ -60,17 +83,17 @@ pub fn decisive(car: &Car, crossing: &Crossing, rules: &Rules) -> Vec<Decisive> 
     if !stated {
         facts.push(fact(FactKind::Year, C::YearBuilt));
     }
-    if crossing.most_abreast > 1 {
+    if has_neighbors(crossing) {
         facts.push(fact(FactKind::Exterior, C::ExteriorDepth));
     }
-    if rules.deck_system(&crossing.deck_system).is_some_and(|deck| deck.keeps_car_deck) {
+    if keeps_car_deck(crossing, rules) {
         facts.push(fact(FactKind::Deck, C::Deck));
         facts.push(fact(FactKind::Deck, C::DeckCondition));
     }
     if car.lead == Some(LeadStatus::Free) {
         facts.push(fact(FactKind::Lead, C::Lead));
     }
-    if crossing.needed_by.is_some() {
+    if has_a_date(crossing) {
         facts.push(fact(FactKind::Ready, C::Available));
     }
     facts.sort_by_key(|fact| fact.kind);

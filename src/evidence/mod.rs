@@ -5,7 +5,7 @@ pub mod news;
 mod sisters;
 mod twins;
 
-pub use decisive::{Decisive, below_plan, decisive, to_confirm};
+pub use decisive::{ASKED, Decisive, asked, below_plan, decisive, to_confirm};
 pub use sisters::settle;
 pub use twins::twins;
 

@@ -22,8 +22,10 @@ mod transport;
 mod width;
 
 use std::sync::OnceLock;
+use std::sync::atomic::{AtomicBool, Ordering};
 
 use crate::check::{Barred, Check};
+use crate::evidence;
 use crate::model::car::Car;
 use crate::model::crossing::Crossing;
 use crate::model::inputs::{CarIx, Inputs, Site};
@@ -56,13 +58,16 @@ pub struct Screening<'a> {
     inputs: &'a Inputs,
     widths: OnceLock<width::OfSections>,
     weights: OnceLock<agreed::WeightsOfSections>,
+    /// Per car, by what a crossing asks for: whether all that decides is known to be enough to plan with.
+    enough: OnceLock<Vec<[AtomicBool; evidence::ASKED]>>,
 }
 
 impl<'a> Screening<'a> {
     /// The screening of these inputs.
     #[must_use]
     pub fn new(inputs: &'a Inputs) -> Self {
-        Self { inputs, widths: OnceLock::new(), weights: OnceLock::new() }
+        let (widths, weights, enough) = (OnceLock::new(), OnceLock::new(), OnceLock::new());
+        Self { inputs, widths, weights, enough }
     }
 
     /// Every check of a car on a span, in the order of the registry.
@@ -136,8 +141,21 @@ impl<'a> Screening<'a> {
             dates::ready(&pair),
             width::possible(&pair),
         ];
-        checks.extend(enough_to_plan::enough(&pair));
+        checks.extend(self.enough(&pair, car));
         checks
+    }
+
+    /// S26, asked once of each car for all crossings that ask alike.
+    fn enough(&self, pair: &Pair, car: CarIx) -> Option<Check> {
+        let cars = self.inputs.cars.len();
+        let known = self.enough.get_or_init(|| (0..cars).map(|_| Default::default()).collect());
+        let known = known.get(car.0)?.get(evidence::asked(pair.crossing, pair.rules))?;
+        if known.load(Ordering::Relaxed) {
+            return None;
+        }
+        let check = enough_to_plan::enough(pair);
+        known.store(check.is_none(), Ordering::Relaxed);
+        check
     }
 
     fn alone(&self, car: CarIx) -> Alone<'a> {
