@@ -61,7 +61,7 @@ pub fn proof(inputs: &Inputs, plan: &Plan) -> Vec<String> {
     said.extend(other_bridge::sentences(inputs, plan));
     said.extend(proven(inputs, plan));
     if plan.served_count() > 0 {
-        said.extend(site_by_site(plan));
+        said.extend(site_by_site(inputs, plan));
         said.extend(next_best(plan));
     }
     said
@@ -135,7 +135,7 @@ fn left_out(inputs: &Inputs, plan: &Plan) -> Option<String> {
 }
 
 /// The purchase made site by site, against the plan.
-fn site_by_site(plan: &Plan) -> Option<String> {
+fn site_by_site(inputs: &Inputs, plan: &Plan) -> Option<String> {
     let other = plan.site_by_site?;
     let more = other.net - plan.totals.net;
     let start = "Bought site by site, each crossing in turn at its cheapest:";
@@ -152,10 +152,18 @@ fn site_by_site(plan: &Plan) -> Option<String> {
         Ordering::Equal if more == Cents::ZERO => {
             Some(format!("{start} the same number of crossings at the same cost."))
         }
-        _ => Some(format!(
-            "{start} {} served, but fewer of the more urgent ones.",
-            count(other.served, "crossing")
-        )),
+        // As many or more for less money: what the plan is better in is known where that is proven.
+        more_or_less if plan.proof.service && (more_or_less.is_gt() || plan.proof.cheapest) => {
+            let but = match inputs.rules.service.first {
+                ServeFirst::Urgent => "fewer of the more urgent ones",
+                ServeFirst::Points => "of fewer points",
+            };
+            Some(format!("{start} {} served, but {but}.", count(other.served, "crossing")))
+        }
+        _ => {
+            let served = count(other.served, "crossing");
+            Some(format!("{start} {served} served for {} net.", other.net))
+        }
     }
 }
 
@@ -173,6 +181,79 @@ fn next_best(plan: &Plan) -> Option<String> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::model::plan::SiteBySite;
+
+    /// Each sentence about what is proven, and what is compared with, where it holds and nowhere else.
+    #[test]
+    fn each_sentence_is_said_where_it_is_true_and_nowhere_else() {
+        let inputs = crate::report::fixture::inputs();
+        let proven = |service, cheapest, stopped| {
+            move |plan: &mut Plan| {
+                plan.proof.service = service;
+                plan.proof.cheapest = cheapest;
+                plan.proof.stopped = stopped;
+            }
+        };
+        let compared = |served: usize, more: i64| {
+            move |plan: &mut Plan| {
+                let net = plan.totals.net + Cents::dollars(more);
+                plan.site_by_site = Some(SiteBySite { served, net });
+            }
+        };
+        let all = crate::report::fixture::plan().served_count();
+        let late = Some(Stop::TimeLimit);
+        let nothing = |_: &mut Plan| ();
+        let no_bound = |plan: &mut Plan| {
+            (plan.proof.bound, plan.proof.cheapest) = (Cents(-1), false);
+        };
+        let none_served = |plan: &mut Plan| {
+            plan.crossings.retain(|crossing| crossing.served().is_none());
+        };
+        type Change<'a> = &'a dyn Fn(&mut Plan);
+        let said = |changes: &[Change]| {
+            let mut plan = crate::report::fixture::plan();
+            changes.iter().for_each(|change| change(&mut plan));
+            proof(&inputs, &plan)
+        };
+        let best = proven(true, true, None);
+        let open = proven(false, false, late);
+        let dear = proven(true, false, late);
+        let cases: [(&str, &[Change], &[Change]); 14] = [
+            ("Stopped at the time limit: ", &[&open], &[&best]),
+            ("Stopped at the gap asked for: ", &[&proven(true, false, Some(Stop::Gap))], &[&open]),
+            ("Stopped by hand: ", &[&proven(true, false, Some(Stop::Interrupt))], &[&open]),
+            ("Proven: no other purchase serves more crossings", &[&dear], &[&open]),
+            ("Not proven: another purchase might serve more", &[&open], &[&dear]),
+            ("Proven: no plan serving as many costs less.", &[&best], &[&dear]),
+            ("The net cost is at most ", &[&dear], &[&best]),
+            ("Not proven: how far the net cost lies", &[&dear, &no_bound], &[&dear]),
+            ("The net cost is at most ", &[&open], &[&open, &none_served]),
+            (", 1 fewer than here, for ", &[&compared(all - 1, -9)], &[&compared(all, 9)]),
+            ("the same number of crossings for $9.00 more.", &[&compared(all, 9)], &[&nothing]),
+            (
+                "the same number of crossings at the same cost.",
+                &[&compared(all, 0)],
+                &[&compared(all, 1)],
+            ),
+            (
+                "but fewer of the more urgent ones.",
+                &[&best, &compared(all, -9)],
+                &[&dear, &compared(all, -9)],
+            ),
+            (
+                "but fewer of the more urgent ones.",
+                &[&dear, &compared(all + 1, -9)],
+                &[&open, &compared(all + 1, -9)],
+            ),
+        ];
+        for (sentence, holds, fails) in cases {
+            let has = |said: Vec<String>| said.iter().any(|said| said.contains(sentence));
+            assert!(has(said(holds)), "{sentence}: {:?}", said(holds));
+            assert!(!has(said(fails)), "{sentence}: {:?}", said(fails));
+        }
+        let nothing_compared = said(&[&|plan: &mut Plan| plan.site_by_site = None]);
+        assert!(!nothing_compared.iter().any(|said| said.starts_with("Bought site by site")));
+    }
 
     #[test]
     fn titles() {
