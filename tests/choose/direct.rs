@@ -5,8 +5,8 @@ use spanyard::group::SharedHaul;
 use spanyard::quantity::{Cents, Inches};
 
 use crate::choose::brute;
-use crate::testkit::model::best;
-use crate::testkit::{county, market};
+use crate::testkit::model::{best, best_of};
+use crate::testkit::{county, deck_model, market};
 
 #[test]
 fn a_car_by_car_model_in_a_general_solver_finds_the_same_best_plan() {
@@ -28,6 +28,18 @@ fn the_direct_model_agrees_on_markets_of_the_jobs_shape() {
         let (ours, cost) = brute::key(&market, &choice);
         assert_eq!(ours, unserved, "{crossings} x {cars}");
         // The solver's own tolerance on sums of hundred thousands of cents.
+        assert!((cost - net).abs() <= 2, "{crossings} x {cars}: {cost} against {net}");
+    }
+}
+
+#[test]
+fn a_model_deck_by_deck_agrees_too() {
+    for (crossings, cars, seed) in [(3, 24, 1), (5, 40, 2), (6, 40, 3)] {
+        let market = county::county(crossings, cars, seed);
+        let model = || deck_model::decks(&market, 100_000).unwrap().0;
+        let (unserved, net) = best_of(model, &market, None).unwrap().unwrap();
+        let (ours, cost) = brute::key(&market, &choose(&market, &Effort::default()));
+        assert_eq!(ours, unserved, "{crossings} x {cars}");
         assert!((cost - net).abs() <= 2, "{crossings} x {cars}: {cost} against {net}");
     }
 }

@@ -3,6 +3,7 @@
 #![allow(dead_code, clippy::unwrap_used, clippy::panic)]
 
 pub mod county;
+pub mod deck_model;
 pub mod demo;
 pub mod fixture;
 pub mod market;

@@ -15,22 +15,42 @@ use spanyard::check::Code;
 use spanyard::choose::{Market, SpanDemand};
 use spanyard::group::Figures;
 
-/// The model's variables and rules, but for the objective.
-struct Direct {
-    variables: ProblemVariables,
-    rules: Vec<good_lp::Constraint>,
+/// A model's variables and rules, but for the objective.
+pub struct Model {
+    pub variables: ProblemVariables,
+    pub rules: Vec<good_lp::Constraint>,
     /// Whether each crossing is served.
-    served: Vec<Expression>,
+    pub served: Vec<Expression>,
     /// Net cost in cents.
-    net: Expression,
+    pub net: Expression,
+}
+
+impl Model {
+    /// Of each rank, the most urgent first, how many are served.
+    pub fn of_ranks(&self, market: &Market) -> Vec<Expression> {
+        let of_rank = |rank: u8| {
+            let crossings = market.crossings.iter().zip(&self.served);
+            total(crossings.filter(|(c, _)| c.priority == rank).map(|(_, served)| served.clone()))
+        };
+        ranks(market).into_iter().map(of_rank).collect()
+    }
+}
+
+/// The ranks that occur, the most urgent first.
+fn ranks(market: &Market) -> Vec<u8> {
+    let mut ranks: Vec<u8> = market.crossings.iter().map(|c| c.priority).collect();
+    ranks.sort_unstable();
+    ranks.dedup();
+    ranks
 }
 
 /// A sum of terms.
-fn total(terms: impl IntoIterator<Item = Expression>) -> Expression {
+pub fn total(terms: impl IntoIterator<Item = Expression>) -> Expression {
     terms.into_iter().fold(Expression::from(0.0), |sum, term| sum + term)
 }
 
-fn direct(market: &Market) -> Direct {
+/// The problem car by car.
+pub fn direct(market: &Market) -> Model {
     let mut variables = variables!();
     let mut rules = Vec::new();
     let mut used: Vec<Expression> = vec![Expression::from(0.0); market.offers.len()];
@@ -50,14 +70,37 @@ fn direct(market: &Market) -> Direct {
         rules.push(constraint!(of_crossing.clone() <= 1));
         served.push(of_crossing);
     }
-    // Cars, lots and trips.
+    let (trips, lots) = purchases(market, &mut variables);
+    let (outlay, net) = money(market, built, &used, (&trips, &lots), &mut rules);
+    if let Some(budget) = market.budget {
+        rules.push(constraint!(outlay <= budget.0 as f64));
+    }
+    Model { variables, rules, served, net }
+}
+
+/// Whether each yard is used, and each lot bought.
+pub fn purchases(
+    market: &Market,
+    variables: &mut ProblemVariables,
+) -> (Vec<Variable>, Vec<Variable>) {
+    let mut all = |number: usize| -> Vec<Variable> {
+        (0..number).map(|_| variables.add(variable().binary())).collect()
+    };
+    (all(market.trips.len()), all(market.lots.len()))
+}
+
+/// What is paid, and that less the stock value of what is left over: for what is built, the cars used of
+/// each offer, trips and lots. Cars are used only of yards visited and lots bought.
+pub fn money(
+    market: &Market,
+    built: Expression,
+    used: &[Expression],
+    (trips, lots): (&[Variable], &[Variable]),
+    rules: &mut Vec<good_lp::Constraint>,
+) -> (Expression, Expression) {
     let mut outlay = built;
     let mut back = Expression::from(0.0);
-    let trips: Vec<Variable> =
-        market.trips.iter().map(|_| variables.add(variable().binary())).collect();
-    let lots: Vec<Variable> =
-        market.lots.iter().map(|_| variables.add(variable().binary())).collect();
-    for (offer, used) in market.offers.iter().zip(&used) {
+    for (offer, used) in market.offers.iter().zip(used) {
         let quantity = f64::from(offer.quantity);
         rules.push(constraint!(used.clone() <= quantity * trips[offer.yard]));
         outlay += used.clone() * offer.price.0 as f64;
@@ -67,7 +110,7 @@ fn direct(market: &Market) -> Direct {
         }
     }
     for (lot, (&bought, price)) in lots.iter().zip(&market.lots).enumerate() {
-        let cars = market.offers.iter().zip(&used).filter(|(offer, _)| offer.lot == Some(lot));
+        let cars = market.offers.iter().zip(used).filter(|(offer, _)| offer.lot == Some(lot));
         // Nobody buys a lot to leave all of it over.
         rules.push(constraint!(total(cars.map(|(_, used)| used.clone())) >= bought));
         match price {
@@ -76,10 +119,7 @@ fn direct(market: &Market) -> Direct {
         }
     }
     outlay += total(trips.iter().zip(&market.trips).map(|(&trip, cost)| trip * cost.0 as f64));
-    if let Some(budget) = market.budget {
-        rules.push(constraint!(outlay.clone() <= budget.0 as f64));
-    }
-    Direct { variables, rules, served, net: outlay - back }
+    (outlay.clone(), outlay - back)
 }
 
 /// One span: how many of each candidate, in which window of section, camber and truck centers, how
@@ -245,17 +285,20 @@ pub fn best(
     market: &Market,
     seconds: Option<f64>,
 ) -> Result<Option<(Vec<usize>, i64)>, ResolutionError> {
-    let mut ranks: Vec<u8> = market.crossings.iter().map(|c| c.priority).collect();
-    ranks.sort_unstable();
-    ranks.dedup();
+    best_of(|| direct(market), market, seconds)
+}
+
+/// [`best`] of another model of the market.
+pub fn best_of(
+    model: impl Fn() -> Model,
+    market: &Market,
+    seconds: Option<f64>,
+) -> Result<Option<(Vec<usize>, i64)>, ResolutionError> {
+    let ranks = ranks(market);
     let mut kept: Vec<f64> = Vec::new();
-    let of_rank = |model: &Direct, rank: u8| {
-        let crossings = market.crossings.iter().zip(&model.served);
-        total(crossings.filter(|(c, _)| c.priority == rank).map(|(_, served)| served.clone()))
-    };
     for step in 0..=ranks.len() {
-        let model = direct(market);
-        let counts: Vec<Expression> = ranks.iter().map(|rank| of_rank(&model, *rank)).collect();
+        let model = model();
+        let counts = model.of_ranks(market);
         let goal = counts.get(step).cloned();
         let net = model.net.clone();
         let mut problem = match &goal {
