@@ -51,7 +51,7 @@ impl Lay {
                     layout.spans.iter().map(|span| ways(span, cars)).collect();
                 layouts.push(spans?);
             }
-            let of_layouts = layouts.iter().filter_map(fewest_cars);
+            let of_layouts = layouts.iter().filter_map(|spans| fewest_cars(spans));
             least += of_layouts.min().unwrap_or(usize::MAX / 1_000);
             crossings.push(layouts);
         }
@@ -79,7 +79,7 @@ impl Lay {
 }
 
 /// The fewest cars with which a layout is decked; none where a span of it has no deck.
-fn fewest_cars(spans: &Vec<Vec<Ways>>) -> Option<usize> {
+fn fewest_cars(spans: &[Vec<Ways>]) -> Option<usize> {
     let cars = |deck: &Deck| deck.iter().map(|(_, count)| *count as usize).sum::<usize>();
     let of_span = |ways: &Vec<Ways>| ways.iter().flat_map(|ways| &ways.decks).map(cars).min();
     spans.iter().map(of_span).sum()
