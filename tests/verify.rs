@@ -143,6 +143,15 @@ fn the_plan_as_made_stands() {
     assert_eq!(verify::checks(&inputs, &plan).len(), 14);
 }
 
+/// A lot whose rows could not all be read is never bought, whatever the plan says.
+#[test]
+fn a_lot_bought_with_a_row_unread_is_found() {
+    let (mut inputs, mut plan) = planned();
+    let bought = lot(&mut plan).lot;
+    inputs.lots[bought.0].unread_rows = 1;
+    assert!(failed(&inputs, &plan).contains(&Code::LotsWhole));
+}
+
 /// Tampers with the plan and says which code must be among those that fail.
 type Tamper = (&'static str, Code, fn(&Inputs, &mut Plan));
 

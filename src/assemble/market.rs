@@ -9,7 +9,7 @@ use crate::model::crossing::Keep;
 use crate::model::inputs::{CarIx, CrossingIx, Inputs, LotIx, Site, YardIx};
 use crate::model::plan::sum;
 use crate::model::rules::ServeFirst;
-use crate::model::yard::Yard;
+use crate::model::yard::{Lot, Yard};
 use crate::parallel;
 use crate::price;
 use crate::quantity::Cents;
@@ -39,7 +39,9 @@ pub fn market(inputs: &Inputs, survey: &Survey, budget: Option<Cents>) -> Market
     });
     let once = |yard| sum(&price::yard_once(inputs, YardIx(yard)));
     let trips = (0..inputs.yards.len()).map(once).chain([Cents::ZERO]);
-    let lots = (0..inputs.lots.len()).map(|lot| inputs.lot(LotIx(lot)).price);
+    // A lot of which a row cannot be read is not for the search to buy.
+    let readable = |lot: &Lot| lot.price.filter(|_| lot.unread_rows == 0);
+    let lots = (0..inputs.lots.len()).map(|lot| readable(inputs.lot(LotIx(lot))));
     let lots = lots.map(|price| price.map(|price| price::with_tax(price, tax)));
     let crossings: Vec<CrossingIx> = inputs.crossing_indices().collect();
     let crossings =

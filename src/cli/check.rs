@@ -3,7 +3,8 @@
 use std::path::{Path, PathBuf};
 
 use spanyard::folder::{Files, Refusal, Written, open};
-use spanyard::read::{Checked, FileKind, draft_mapping, kind_of};
+use spanyard::read::{Checked, FileKind, Reading, draft_mapping, kind_of};
+use spanyard::report::facts::expiring::expiring;
 use spanyard::report::{json, readback, terminal};
 use spanyard::save::{Disk, Targets};
 
@@ -14,7 +15,7 @@ use super::{Answer, Exit, TextOrJson};
 /// Arguments of `check`.
 #[derive(Debug, clap::Args)]
 #[command(
-    after_help = "Examples:\n  spanyard check --list spur           one list car by car, as written and as understood\n  spanyard check                       all files of the purchase folder\n  spanyard check lists/spur.xlsx       one list, with what the folder has beside it\n  spanyard check --draft-mapping lists/spur.xlsx > lists/spur.mapping.toml"
+    after_help = "Examples:\n  spanyard check --list spur           one list car by car, as written and as understood\n  spanyard check                       all files of the purchase folder\n  spanyard check lists/spur.xlsx       one list, with what the folder has beside it\n  spanyard check --expiring 14         quotes that end within two weeks\n  spanyard check --draft-mapping lists/spur.xlsx > lists/spur.mapping.toml"
 )]
 pub struct Args {
     /// A list of cars, crossings, yards or lots, CSV, XLSX, XLS or ODS; what it is, its header tells
@@ -48,6 +49,10 @@ pub struct Args {
     /// Read one list back: car by car what was read, from which cell, as written and as understood
     #[arg(long, value_name = "NAME", conflicts_with_all = ["draft_mapping", "format"])]
     list: Option<String>,
+
+    /// Tell the quotes that end within this many days from the day of the order, over all yards
+    #[arg(long, value_name = "DAYS", conflicts_with_all = ["draft_mapping", "format", "list"])]
+    expiring: Option<u16>,
 
     /// Write the read-back as CSV
     #[arg(long, value_name = "FILE", requires = "list")]
@@ -115,6 +120,16 @@ pub fn run(args: &Args, width: usize, disk: &dyn Disk) -> anyhow::Result<Answer>
     }
     if let Some(list) = &args.list {
         return read_back(args, &named, list, width, disk);
+    }
+    if let Some(days) = args.expiring {
+        return Ok(match named.read() {
+            Ok(Reading { inputs, .. }) => {
+                let found = expiring(&inputs, days);
+                let exit = if found.soon.is_empty() { Exit::Done } else { Exit::No };
+                Answer::done(terminal::expiring(&inputs, &found, days, width)).exit(exit)
+            }
+            Err(refused) => Answer::refused(refusal(&refused, width)),
+        });
     }
     // With all that a plan needs, what is missing is wrong; else it is merely not checked.
     let a_job = named.is_a_job();

@@ -28,12 +28,16 @@ pub fn run(args: &Args, width: usize) -> anyhow::Result<Answer> {
     let mut scenarios = Vec::new();
     let mut origins: Vec<(String, Origin)> = Vec::new();
     let mut said = String::new();
+    let stem = |path: &PathBuf| {
+        path.file_stem().map(|stem| stem.to_string_lossy().into_owned()).unwrap_or_default()
+    };
     for path in &args.plans {
         let name = path.display().to_string();
         let text = open_text(path)?;
-        let stem =
-            path.file_stem().map_or(name.clone(), |stem| stem.to_string_lossy().into_owned());
-        scenarios.push(Scenario::parse(&stem, &text).with_context(|| name.clone())?);
+        // Two files of one name in two folders are told apart by their paths.
+        let same = args.plans.iter().filter(|other| stem(other) == stem(path)).count();
+        let short = if same > 1 { name.clone() } else { stem(path) };
+        scenarios.push(Scenario::parse(&short, &text).with_context(|| name.clone())?);
         let origin = Origin::of(&text);
         said.extend(origin.doubts().map(|doubt| format!("warning: {name} {doubt}\n")));
         if let Some((first, other)) = origins.first()

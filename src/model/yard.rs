@@ -69,6 +69,8 @@ pub struct Lot {
     pub price: Option<Cents>,
     /// Its cars (rows; a row may stand for several identical cars).
     pub cars: Vec<CarIx>,
+    /// Rows of it that cannot be read. Its price is for their cars too, so nothing of it is bought.
+    pub unread_rows: usize,
     /// Where the row stands.
     pub place: RowPlace,
 }

@@ -63,7 +63,10 @@ pub fn may_fill(inputs: &Inputs, lot: LotIx) -> bool {
     let lot = inputs.lot(lot);
     let holds =
         |car: &CarIx| inputs.car(*car).quote_expires.is_some_and(|last| last >= inputs.order_date);
-    lot.price.is_some() && !lot.cars.is_empty() && lot.cars.iter().all(holds)
+    lot.price.is_some()
+        && lot.unread_rows == 0
+        && !lot.cars.is_empty()
+        && lot.cars.iter().all(holds)
 }
 
 /// Worth of a car sold singly that is bought at this price and left over: the rules' share of it, to the cent.

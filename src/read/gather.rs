@@ -25,6 +25,7 @@ use crate::model::crossing::Crossing;
 use crate::model::decision::Decided;
 use crate::model::inputs::{CarIx, Inputs};
 use crate::model::place::RowPlace;
+use crate::model::yard::Lot;
 
 /// What the want of a file means.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -149,7 +150,18 @@ fn gather_at(pace: Pace, sources: &Sources, today: Date, missing: Missing) -> Ch
         gathered.tell(findings);
     }
     gathered.doubled = std::mem::take(&mut cars.doubled);
+    let mut lots = lots;
+    for (dealer, name) in &cars.unread {
+        let is_it = |lot: &&mut Lot| {
+            lot.dealer.eq_ignore_ascii_case(dealer) && lot.name.eq_ignore_ascii_case(name)
+        };
+        lots.list.iter_mut().filter(is_it).for_each(|lot| lot.unread_rows += 1);
+    }
     if sources.leave_out && !gathered.doubled.is_empty() {
+        let doubled = cars.list.iter().filter(|car| gathered.doubled.contains(&car.place));
+        for ix in doubled.filter_map(|car| car.lot) {
+            lots.list.iter_mut().skip(ix.0).take(1).for_each(|lot| lot.unread_rows += 1);
+        }
         // Which of two rows is the true one, nobody can tell.
         cars.list.retain(|car| !gathered.doubled.contains(&car.place));
     }
@@ -160,7 +172,6 @@ fn gather_at(pace: Pace, sources: &Sources, today: Date, missing: Missing) -> Ch
         gathered.add(source, FileKind::Mapping, Taken::default(), Findings::default());
     }
     let mut cars = cars.list;
-    let mut lots = lots;
     let mut of_part = Findings::default();
     let dealers = dealers(&cars);
     sources.part.keep_dealers(&mut cars, &mut lots.list);

@@ -189,7 +189,17 @@ pub(super) fn lots(
         }
         let place = row.place();
         let yard = yards.index(&dealer, &yard);
-        let lot = || Some(Lot { dealer, name: name?, yard: yard?, price, cars: Vec::new(), place });
+        let lot = || {
+            Some(Lot {
+                dealer,
+                name: name?,
+                yard: yard?,
+                price,
+                cars: Vec::new(),
+                unread_rows: 0,
+                place,
+            })
+        };
         list.extend(lot());
     });
     list.sort_by(|a, b| (&a.dealer, &a.name).cmp(&(&b.dealer, &b.name)));

@@ -120,6 +120,7 @@ pub fn inputs() -> Inputs {
             yard: YardIx(1),
             price: Some(Cents::dollars(21_000)),
             cars: vec![CarIx(3), CarIx(4), CarIx(5)],
+            unread_rows: 0,
             place: place("lots.csv", 2),
         }],
         crossings: vec![

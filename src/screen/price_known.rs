@@ -13,6 +13,14 @@ pub fn price(alone: &Alone) -> Check {
         None => (alone.car.price, "for the car".to_owned()),
         Some(lot) => {
             let lot = alone.inputs.lot(lot);
+            if lot.unread_rows > 0 {
+                let rows = if lot.unread_rows == 1 { "a row" } else { "rows" };
+                let said = format!(
+                    "the price of lot {} is also for cars in {rows} that cannot be read",
+                    lot.name
+                );
+                return Check::unknown(Code::PriceKnown, limit, said);
+            }
             (lot.price, format!("for lot {} as a whole", lot.name))
         }
     };

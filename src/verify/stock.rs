@@ -81,6 +81,9 @@ pub fn lots_whole(inputs: &Inputs, plan: &Plan) -> Check {
                 faults.push(format!("{name} is bought and none of its cars placed"));
             }
             [one] => {
+                if lot.unread_rows > 0 {
+                    faults.push(format!("{name} has rows that cannot be read"));
+                }
                 if lot.price != Some(one.price) {
                     faults.push(format!("{name} is bought at {}", one.price));
                 }

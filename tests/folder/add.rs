@@ -130,6 +130,37 @@ fn words_of_all_members_stand_in_one_table() {
     assert!(said.contains("1 problem in 1 file"), "{said}");
 }
 
+/// The title of a list's second page is no car, whatever its number.
+#[test]
+fn pages_of_a_list_have_titles() {
+    let at = demo("pages");
+    let page = "FENWICK ROAD SALVAGE      FLAT CAR LIST 3-4-26      Page 1 of 2\n\n";
+    let head = "Car No.   Length   Price\n------------------------\n";
+    let text = format!(
+        "{page}{head}FR 201    89'4\"    9,800\n                   -----\n                   9,800\n{}{head}FR 204    60'0\"    8,100\n",
+        page.replace("1 of", "2 of")
+    );
+    std::fs::write(at.join("mail.txt"), text).unwrap();
+    let add = ["add", "mail.txt", "--dealer", "Drumfell Reclaim", "--yard", "Upper Drum"];
+    let (code, said, wrong) = run(&at, &add);
+    assert_eq!(code, 0, "{said}{wrong}");
+    assert!(said.contains("2 rows of cars"), "{said}");
+    let said = said.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(said.contains("title repeated: "), "{said}");
+}
+
+/// Quotes that end soon, over all yards; the days are counted from the day of the order, 2026-06-01.
+#[test]
+fn quotes_that_end_soon_are_told_in_the_order_of_their_days() {
+    let at = demo("expiring");
+    let (code, said, wrong) = run(&at, &["check", "--expiring", "45"]);
+    assert_eq!(code, 1, "{wrong}");
+    let days: Vec<&str> = said.lines().filter_map(|line| line.strip_prefix("  2026-")).collect();
+    assert!(!days.is_empty() && days.is_sorted(), "{said}");
+    assert!(days.iter().all(|day| *day < "07-17"), "{said}");
+    assert_eq!(run(&at, &["check", "--expiring", "0"]).0, 0);
+}
+
 #[test]
 fn what_is_no_list_of_cars_is_named_for_what_it_is() {
     let at = demo("add-what");

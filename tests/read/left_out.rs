@@ -82,3 +82,30 @@ fn a_bad_row_of_crossings_refuses_all() {
     let checked = examine(&Sources { crossings, leave_out: true, ..sources() }, TODAY);
     assert!(checked.inputs.is_none());
 }
+
+/// A lot is sold whole: a row of it that is left out, or of which nobody can tell which of two it is,
+/// counts with it, so that it is not bought unseen.
+#[test]
+fn rows_left_out_are_counted_with_their_lots() {
+    let lots = "dealer,yard,lot,price_usd\nDrumfell Reclaim,Upper Drum,L-1,20000\n\
+                Drumfell Reclaim,Upper Drum,L-2,20000\nDrumfell Reclaim,Upper Drum,L-3,20000\n";
+    let row = |text: &str| format!("{},Drumfell Reclaim,Upper Drum,{}\n", &text[..3], &text[4..]);
+    let text = ["D-1,60,L-1", "D-2,sixty,L-1", "D-3,60,L-2", "D-3,61,L-2", "D-4,60,L-3"];
+    let text = format!("car,dealer,yard,length_ft,lot\n{}", text.map(row).concat());
+    let checked = examine(
+        &Sources {
+            inventories: vec![SourceText::new("cars.csv", text)],
+            lots: Some(SourceText::new("lots.csv", lots)),
+            leave_out: true,
+            ..sources()
+        },
+        TODAY,
+    );
+    let inputs = checked.inputs.unwrap_or_else(|| panic!("{}", checked.problems));
+    let unread: Vec<_> = inputs
+        .lots
+        .iter()
+        .map(|lot| (lot.name.as_str(), lot.unread_rows, lot.cars.len()))
+        .collect();
+    assert_eq!(unread, [("L-1", 1, 1), ("L-2", 2, 0), ("L-3", 0, 1)]);
+}

@@ -34,3 +34,15 @@ fn a_car_of_a_lot_needs_the_lots_price_and_its_own_does_not_count() {
         assert_eq!((check.outcome, check.measured), (outcome, measured));
     }
 }
+
+/// The price of a lot is for all its rows, also for those that nobody could read.
+#[test]
+fn a_lot_with_a_row_that_cannot_be_read_is_not_bought() {
+    let check = asked(Code::PriceKnown, |inputs| {
+        into_lot(inputs, Some(Cents(2_000_000)));
+        inputs.lots[0].unread_rows = 1;
+    });
+    assert_eq!(check.outcome, Outcome::Unknown);
+    let said = "the price of lot L-1 is also for cars in a row that cannot be read";
+    assert_eq!(check.note, said);
+}

@@ -219,6 +219,7 @@ pub fn into_lot(inputs: &mut Inputs, price: Option<Cents>) {
         yard: YardIx(0),
         price,
         cars: inputs.car_indices().collect(),
+        unread_rows: 0,
         place: row("lots.csv", 2),
     }];
 }

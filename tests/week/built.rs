@@ -2,8 +2,9 @@
 
 use spanyard::after::decide::read;
 use spanyard::assemble::{PlanOptions, make_plan};
+use spanyard::check::{Code, Outcome};
 use spanyard::model::inputs::Inputs;
-use spanyard::model::plan::Plan;
+use spanyard::model::plan::{Fate, Plan};
 use spanyard::quantity::{Cents, Feet};
 use spanyard::read::SourceText;
 use spanyard::survey::Survey;
@@ -94,6 +95,61 @@ fn a_crossing_changed_in_one_line_is_planned_as_changed() {
         let problems = found.unwrap_err().join("\n");
         assert!(problems.contains(wrong), "{problems}");
     }
+}
+
+/// What V12 has against a plan, or against inputs that are not as decided.
+fn faults(inputs: &Inputs, plan: &Plan) -> String {
+    let checks = verify::checks(inputs, plan);
+    let kept = checks.iter().find(|check| check.code == Code::DecisionsKept).unwrap();
+    if kept.outcome == Outcome::Pass { String::new() } else { kept.sentence() }
+}
+
+/// Puts a car into the first deck of a plan.
+fn placed(inputs: &Inputs, plan: &Plan, id: &str) -> Plan {
+    let mut plan = plan.clone();
+    let car = inputs.car_indices().find(|ix| inputs.car(*ix).id == id).unwrap();
+    let deck = plan.crossings.iter_mut().find_map(|crossing| match &mut crossing.fate {
+        Fate::Served(served) => Some(&mut served.decks[0]),
+        Fate::Unserved(_) => None,
+    });
+    deck.unwrap().cars[0].car = car;
+    plan
+}
+
+#[test]
+fn plans_that_forget_what_is_built_held_or_changed_are_rejected() {
+    // One crossing more, so that one is served when B-07 is done.
+    let built = format!("{BOUGHT}[[built]]\ncrossing = \"B-07\"\ncars = \"UD-08\"\n");
+    let mut inputs = obeyed(&built);
+    let made = plan(&inputs);
+    assert_eq!(faults(&inputs, &made), "");
+    let again = placed(&inputs, &made, "UD-08");
+    assert!(
+        faults(&inputs, &again).contains("UD-08 is placed again"),
+        "{}",
+        faults(&inputs, &again)
+    );
+    let b07 = obeyed("").crossings.into_iter().find(|crossing| crossing.id == "B-07").unwrap();
+    inputs.crossings.push(b07);
+    assert!(faults(&inputs, &made).contains("is planned for"));
+    inputs.crossings.pop();
+    inputs.decided.paid = Cents(1);
+    assert!(faults(&inputs, &made).contains("paid already are $10,400.00"));
+
+    let held = format!("{BOUGHT}[[held]]\ndealer = \"Drumfell Reclaim\"\ncar = \"UD-08\"\n");
+    let inputs = obeyed(&held);
+    let made = plan(&inputs);
+    let again = placed(&inputs, &made, "UD-08");
+    assert!(faults(&inputs, &again).contains("is placed"), "{}", faults(&inputs, &again));
+
+    let mut inputs = obeyed("[[changed]]\ncrossing = \"B-07\"\nspan_ft = 39\npriority = 4\n");
+    let made = plan(&inputs);
+    let at = inputs.crossings.iter().position(|crossing| crossing.id == "B-07").unwrap();
+    inputs.crossings[at].priority = 1;
+    assert!(faults(&inputs, &made).contains("priority is not as changed"));
+    inputs.crossings[at].priority = 4;
+    inputs.crossings[at].layouts[0].spans[0] = Feet(40.0);
+    assert!(faults(&inputs, &made).contains("span_ft is not as changed"));
 }
 
 #[test]

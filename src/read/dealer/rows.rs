@@ -96,6 +96,9 @@ impl List<'_> {
         if self.is_header_again(row) {
             return Some("header repeated".to_owned());
         }
+        if second.is_none() && self.is_title_again(row.cell(first)) {
+            return Some("title repeated".to_owned());
+        }
         if second.is_none() && id.is_some_and(|id| id != first) {
             return Some("one cell without an ID".to_owned());
         }
@@ -105,6 +108,28 @@ impl List<'_> {
         }
         let heading = over.refused.as_deref()?;
         Some(format!("not for sale, by the heading \"{heading}\""))
+    }
+
+    /// Whether a text by itself in a row is the title of a list's next page: it says so, or has the words
+    /// of a row above the header.
+    fn is_title_again(&self, text: &str) -> bool {
+        let lower = text.to_lowercase();
+        let words: Vec<&str> =
+            lower.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).collect();
+        let number = |word: &str| word.bytes().all(|byte| byte.is_ascii_digit());
+        let page = words.windows(4).any(|words| match words {
+            ["page", this, "of" | "from", last] => number(this) && number(last),
+            _ => false,
+        });
+        let letters = |text: &str| -> String {
+            text.chars().filter(|c| c.is_alphabetic()).flat_map(char::to_lowercase).collect()
+        };
+        // An ID has few letters; a title has words.
+        let title = letters(text);
+        let above = || self.grid.block(0..self.head.row);
+        page || words.len() > 2
+            && title.len() >= 10
+            && above().iter().any(|row| letters(&row.cells.iter().collect::<String>()) == title)
     }
 
     /// What is wrong with a row as a whole.

@@ -56,6 +56,8 @@ struct Batch {
     cars: Vec<Car>,
     /// All cars that were named, whether anything came of them or not.
     named: Vec<Named>,
+    /// Dealer and lot of each row of a lot that cannot be read.
+    unread: Vec<(String, String)>,
 }
 
 /// A car by dealer and ID.
@@ -83,7 +85,7 @@ pub(super) fn read<F: Parted>(
 }
 
 fn batch<F: Parted>(file: &F, part: &F::Part, context: &Context<'_>) -> Batch {
-    let Batch { mut findings, mut ids, mut cars, mut named, .. } = Batch::default();
+    let Batch { mut findings, mut ids, mut cars, mut named, mut unread, .. } = Batch::default();
     let rows = file.rows_about(part);
     cars.reserve(rows);
     named.reserve(rows);
@@ -92,9 +94,10 @@ fn batch<F: Parted>(file: &F, part: &F::Part, context: &Context<'_>) -> Batch {
         let car = car(row, context, |row, dealer, id| {
             named.push(Named { key: Key::new(dealer, id), mark: row.mark() });
         });
+        unread.extend(lot_unread(row));
         cars.extend(car.filter(|_| row.is_sound()));
     });
-    Batch { findings, went, ids, cars, named }
+    Batch { findings, went, ids, cars, named, unread }
 }
 
 /// What was taken in so far.
@@ -122,7 +125,8 @@ impl<F: Parted> Intake<'_, F> {
     }
 
     fn add(&mut self, batch: Batch) {
-        let Batch { findings, went, ids, mut cars, named } = batch;
+        let Batch { findings, went, ids, mut cars, named, unread } = batch;
+        self.cars.unread.extend(unread);
         // The parts that follow are much like this one.
         self.cars.list.reserve(cars.len().saturating_mul(self.left));
         self.cars.seen.reserve(named.len().saturating_mul(self.left));
@@ -141,7 +145,7 @@ impl<F: Parted> Intake<'_, F> {
 
     /// Reads a part again, row by row: somewhere in it there will be too many faults to go on.
     fn read(&mut self, part: &F::Part) {
-        let Cars { list, seen, doubled } = &mut *self.cars;
+        let Cars { list, seen, doubled, unread } = &mut *self.cars;
         let went = self.file.rows(part, self.findings, |row| {
             self.ids.add(row);
             let car = car(row, self.context, |row: &mut Row<'_, C>, dealer, id| {
@@ -151,10 +155,17 @@ impl<F: Parted> Intake<'_, F> {
                     doubled.extend([first, row.place()]);
                 }
             });
+            unread.extend(lot_unread(row));
             list.extend(car.filter(|_| row.is_sound()));
         });
         self.went.add(went);
     }
+}
+
+/// Dealer and lot of a row that cannot be read, if it is of a lot.
+fn lot_unread(row: &Row<'_, C>) -> Option<(String, String)> {
+    let lot = row.cell(C::Lot).map(one_line).filter(|lot| !lot.is_empty() && !row.is_sound())?;
+    Some((one_line(row.cell(C::Dealer)?).into_owned(), lot.into_owned()))
 }
 
 /// What is wrong with the row of a car that is listed already.

@@ -42,6 +42,8 @@ pub(super) struct Cars {
     pub seen: Names,
     /// Rows with an ID that another row has, and those other rows.
     pub doubled: Vec<RowPlace>,
+    /// Dealer and lot of each row of a lot that cannot be read.
+    pub unread: Vec<(String, String)>,
 }
 
 /// Reads one inventory and adds its cars.

@@ -7,6 +7,7 @@ pub mod change;
 pub mod compare;
 pub mod confirm;
 pub mod decisions;
+pub mod expiring;
 pub mod funds;
 pub mod hauls;
 pub mod headline;

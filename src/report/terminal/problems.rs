@@ -2,7 +2,9 @@
 //! each the line of the file with marks under the offending text.
 
 use std::collections::HashMap;
+use std::collections::hash_map::Entry;
 
+use crate::check::Code;
 use crate::read::Problem;
 
 /// So many faults of one kind in one column of one file are told one by one.
@@ -16,9 +18,11 @@ const INDENT: usize = 2;
 #[must_use]
 pub fn list(problems: &[Problem], before: &str, width: usize) -> String {
     let mut text = String::new();
-    for group in groups(problems) {
+    let (firsts, alike) = words(problems);
+    for group in groups(&firsts) {
         for problem in group.iter().take(TOLD_MOST) {
             text += &format!("{before}{problem}\n{}", excerpt(problem, width));
+            text += &alike.get(&word(problem)).map(|alike| alike.line(before)).unwrap_or_default();
         }
         let more = group.len().saturating_sub(TOLD_MOST);
         if let (Some(first), true) = (group.first(), more > 0) {
@@ -29,6 +33,57 @@ pub fn list(problems: &[Problem], before: &str, width: usize) -> String {
         }
     }
     text
+}
+
+/// What names a word of a file, or another text of its cells, and what is wrong with it.
+type Word<'p> = (&'p str, Code, &'p str);
+
+fn word(problem: &Problem) -> Word<'_> {
+    (&*problem.file, problem.code, problem.text.as_str())
+}
+
+/// The cells that have the same text with the same fault as one that is told.
+#[derive(Default)]
+struct Alike<'p> {
+    more: usize,
+    columns: Vec<&'p str>,
+}
+
+impl Alike<'_> {
+    fn line(&self, before: &str) -> String {
+        let (noun, columns) =
+            (if self.more == 1 { "cell" } else { "cells" }, self.columns.join(", "));
+        match self.more {
+            0 => String::new(),
+            more => format!("{before}the same in {more} more {noun} of {columns}\n"),
+        }
+    }
+}
+
+/// The faults without those whose text has the same fault in a cell before, and how many those are.
+fn words(problems: &[Problem]) -> (Vec<Problem>, HashMap<Word<'_>, Alike<'_>>) {
+    let mut alike: HashMap<Word<'_>, Alike<'_>> = HashMap::new();
+    let mut firsts = Vec::new();
+    for problem in problems {
+        let entry = alike.entry(word(problem));
+        let is_word = problem.code == Code::WordUnsure && !problem.text.is_empty();
+        let column = problem.name.as_str();
+        match entry {
+            Entry::Occupied(mut known) if is_word => {
+                let known = known.get_mut();
+                known.more += 1;
+                if !known.columns.contains(&column) {
+                    known.columns.push(column);
+                }
+            }
+            Entry::Occupied(_) => firsts.push(problem.clone()),
+            Entry::Vacant(new) => {
+                new.insert(Alike { more: 0, columns: Vec::new() });
+                firsts.push(problem.clone());
+            }
+        }
+    }
+    (firsts, alike)
 }
 
 /// Faults of one file, code and column together, in the order of the files, of the codes, and of the
@@ -64,7 +119,6 @@ fn excerpt(problem: &Problem, width: usize) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::check::Code;
 
     fn problem(code: Code, file: &str, name: &str, line: u64) -> Problem {
         let of_file = Problem::of_file(code, file.into(), "is wrong", "write it right");
@@ -82,6 +136,25 @@ mod tests {
         assert_eq!(lines[9], "warning: a.csv:11:1: D04 width_ft: is wrong; write it right");
         assert_eq!(lines[10], "warning: a.csv: D04 width_ft: and 3 more like these");
         assert_eq!(lines[11], "warning: a.csv:20:1: D04 camber_in: is wrong; write it right");
+    }
+
+    #[test]
+    fn a_word_is_told_once_for_all_its_cells() {
+        let good = |name: &str, line: u64| Problem {
+            text: "good".to_owned(),
+            ..problem(Code::WordUnsure, "a.csv", name, line)
+        };
+        let fair = Problem { text: "fair".to_owned(), ..good("stringers", 4) };
+        let problems = [good("main_girder", 2), good("stringers", 2), good("stringers", 3), fair];
+        let text = list(&problems, "warning: ", 80);
+        let lines: Vec<_> = text.lines().collect();
+        assert_eq!(lines.len(), 3, "{text}");
+        assert!(
+            lines[0].starts_with("warning: a.csv:2:1: D17 main_girder: `good` is wrong"),
+            "{text}"
+        );
+        assert_eq!(lines[1], "warning: the same in 2 more cells of stringers");
+        assert!(lines[2].contains("`fair`"), "{text}");
     }
 
     #[test]
