@@ -61,6 +61,7 @@
 //! | stage | from | to |
 //! | --- | --- | --- |
 //! | [`read`] | bytes of CSV and TOML | [`Inputs`](model::inputs::Inputs), or every problem with its place |
+//! | [`evidence`] | car and rules | what each fact rests on, and which facts decide |
 //! | [`screen`] | car and span | [`Check`](check::Check)s without strength |
 //! | [`rate`] | car, span and vehicles | rating factors, posting, as checks |
 //! | [`survey`] | inputs | what bars each car from each span |
@@ -71,6 +72,7 @@
 //! | [`verify`] | inputs and plan | every rule and sum recomputed |
 //! | [`assemble`] | inputs | all of that in one call: a plan, verified |
 //! | [`after`] | inputs, plan, what happened since | decisions applied; prices to beat, near misses, cars to ask for, substitutes, least changes, plans beside each other |
+//! | [`schema`] | a finished plan | the JSON document, written and read back |
 //! | [`report`] | inputs and plan | text, JSON, CSV, page, papers, workbook, map |
 //!
 //! [`model`] holds the values they pass on, [`quantity`] their units, and [`check`] the one form in
