@@ -53,7 +53,9 @@ struct Form {
 
 /// A measure to take.
 struct Line {
-    what: &'static str,
+    what: String,
+    /// The column that it fills; of several the first.
+    column: Option<Inventory>,
     listed: String,
     /// What the plan needs of it.
     needed: String,
@@ -63,19 +65,23 @@ impl Line {
     /// Says of strength what the plan needs: a number to compare with.
     fn need(&mut self, of_deck: &[Confirmation], car: CarIx) {
         let of = |column| needed(of_deck, car, column);
-        let of = match self.what {
-            PLATES => match (of(Inventory::Modulus), of(Inventory::Webs)) {
+        let of = match self.column {
+            Some(Inventory::Webs) => match (of(Inventory::Modulus), of(Inventory::Webs)) {
                 (Some(modulus), Some(webs)) => Some(format!("{modulus}, net; {webs}")),
                 (None, webs) => webs.map(|modulus| format!("{modulus}, net")),
                 (modulus, None) => modulus.map(|modulus| format!("{modulus}, net")),
             },
-            STRINGERS => of(Inventory::StringerModulus),
-            CROSS_MEMBERS => of(Inventory::CrossMemberModulus),
-            UNBRACED => of(Inventory::Unbraced),
+            Some(
+                column @ (Inventory::StringerModulus
+                | Inventory::CrossMemberModulus
+                | Inventory::Unbraced),
+            ) => of(column),
             _ => None,
         };
         match of {
-            Some(least) if self.what == PLATES && least.starts_with("at least") => {
+            Some(least)
+                if self.column == Some(Inventory::Webs) && least.starts_with("at least") =>
+            {
                 self.needed = format!("section modulus {least}");
             }
             Some(value) => self.needed = value,
@@ -83,11 +89,6 @@ impl Line {
         }
     }
 }
-
-const PLATES: &str = "Main girder's plates at mid-length, with calipers";
-const STRINGERS: &str = "Stringers: depth, flange, web, spacing, span";
-const CROSS_MEMBERS: &str = "Cross-members: depth, flange, web, spacing, span";
-const UNBRACED: &str = "Compression flange unbraced, greatest length";
 
 /// The forms of one yard.
 pub fn page(
@@ -248,30 +249,41 @@ fn measures(inputs: &Inputs, deck: &Deck, place: usize, car: &Car) -> Vec<Line> 
         member(secondary.stringer_modulus, secondary.stringer_spacing),
         member(secondary.cross_member_modulus, secondary.cross_member_spacing),
     );
-    let line = |what, listed: Option<String>, needed: String| Line {
-        what,
-        listed: listed.unwrap_or_else(unknown),
-        needed,
+    let lines =
+        |what: &str, first: Option<Inventory>, listed: Option<String>, needed: String| Line {
+            what: what.to_owned(),
+            column: first,
+            listed: listed.unwrap_or_else(unknown),
+            needed,
+        };
+    // What a column is called stands in the table of columns; here only how to measure it.
+    let line = |column: Inventory, how: &str, listed: Option<String>, needed: String| {
+        let what = format!("{}{how}", capital(column.fact().label));
+        lines(&what, Some(column), listed, needed)
     };
     vec![
         line(
-            "Section or series, as stencilled",
+            Inventory::Section,
+            " or series, as stencilled",
             car.section.clone(),
             "as its neighbors".to_owned(),
         ),
         line(
-            "Truck centers",
+            Inventory::TruckCenters,
+            "",
             car.truck_centers.map(feet_inches),
             format!("at least {}", feet_inches(deck.span)),
         ),
         line(
-            "Length over ends",
+            Inventory::Length,
+            "",
             car.length.map(feet_inches),
             length_most.map(|limit| format!("at most {}", feet_inches(limit))).unwrap_or_default(),
         ),
-        line("Width over the side sills", car.width.map(feet_inches), width_needed(deck)),
+        line(Inventory::Width, "", car.width.map(feet_inches), width_needed(deck)),
         line(
-            "Width over the stake pockets",
+            Inventory::WidthOverAll,
+            ", over the stake pockets",
             car.width_over_all.map(feet_inches),
             crossing
                 .haul_width_limit
@@ -279,35 +291,69 @@ fn measures(inputs: &Inputs, deck: &Deck, place: usize, car: &Car) -> Vec<Line> 
                 .unwrap_or_default(),
         ),
         line(
-            "Camber: line between bolsters, rise at mid-length",
+            Inventory::Camber,
+            ": line between bolsters, rise at mid-length",
             car.camber.map(inches_read),
             camber.unwrap_or_default(),
         ),
         line(
-            "Depth of the shallower exterior girder",
+            Inventory::ExteriorDepth,
+            ", of the shallower",
             car.exterior_depth.map(|depth| depth.to_string()),
             joint
                 .map(|joint| format!("at least {}", joint.exterior_depth_min_in))
                 .unwrap_or_default(),
         ),
-        line(PLATES, car.girder.plates.as_ref().map(plates), "not thinner".to_owned()),
-        line("Web depth at the bolsters", plates_of(|p| p.web_depth_at_trucks_in), String::new()),
-        line("Cover plates end, from mid-length", None, String::new()),
-        line(UNBRACED, car.girder.unbraced_ft.map(feet_inches), String::new()),
-        line(STRINGERS, members.0, "for the engineer".to_owned()),
-        line(CROSS_MEMBERS, members.1, "for the engineer".to_owned()),
-        line("Sweep, and twist end to end", None, "for the engineer".to_owned()),
+        lines(
+            "Main girder's plates at mid-length, with calipers",
+            Some(Inventory::Webs),
+            car.girder.plates.as_ref().map(plates),
+            "not thinner".to_owned(),
+        ),
         line(
-            "Weight without wheel trucks, scale or stencil",
+            Inventory::WebDepthAtTrucks,
+            "",
+            plates_of(|p| p.web_depth_at_trucks_in),
+            String::new(),
+        ),
+        line(Inventory::CoverLength, ": their ends, from mid-length", None, String::new()),
+        line(
+            Inventory::Unbraced,
+            " of the compression flange, greatest",
+            car.girder.unbraced_ft.map(feet_inches),
+            String::new(),
+        ),
+        lines(
+            "Stringers: depth, flange, web, spacing, span",
+            Some(Inventory::StringerModulus),
+            members.0,
+            "for the engineer".to_owned(),
+        ),
+        lines(
+            "Cross-members: depth, flange, web, spacing, span",
+            Some(Inventory::CrossMemberModulus),
+            members.1,
+            "for the engineer".to_owned(),
+        ),
+        line(Inventory::Sweep, ", and twist end to end", None, "for the engineer".to_owned()),
+        line(
+            Inventory::Weight,
+            ", scale or stencil",
             car.weight.map(pounds),
             weight_most.map(|limit| format!("at most {}", pounds(limit))).unwrap_or_default(),
         ),
-        line("Weight with wheel trucks", None, String::new()),
-        line("Year built", car.year_built.map(|year| year.to_string()), String::new()),
-        line("Coating", car.coating.map(|coating| coating.to_string()), String::new()),
-        line("Lead in the paint, tested", car.lead.map(|lead| lead.to_string()), String::new()),
+        lines("Weight with wheel trucks", None, None, String::new()),
+        line(Inventory::YearBuilt, "", car.year_built.map(|year| year.to_string()), String::new()),
+        line(Inventory::Coating, "", car.coating.map(|coating| coating.to_string()), String::new()),
         line(
-            "Deck",
+            Inventory::Lead,
+            " in the paint, tested",
+            car.lead.map(|lead| lead.to_string()),
+            String::new(),
+        ),
+        line(
+            Inventory::Deck,
+            "",
             car.deck.map(|deck| deck.to_string()),
             if rules.deck_system(&crossing.deck_system).is_some_and(|deck| deck.keeps_car_deck) {
                 "sound: it stays".to_owned()
