@@ -66,6 +66,22 @@ fn files_of_a_room_form_no_circle() {
     assert!(told.is_empty(), "circles of files:\n{}", told.join("\n"));
 }
 
+/// Seen from beside it, a folder is one thing with all that is in it, also what its own file does with
+/// the files in it: two neighbors, files or folders, do not use each other in a ring.
+#[test]
+fn neighbors_form_no_circle() {
+    let mut used = BTreeMap::new();
+    for (from, to, _, _) in edges() {
+        let common = from.iter().zip(&to).take_while(|(a, b)| a == b).count();
+        if common > 0 && from.len() > common && to.len() > common {
+            let (from, to) = (from[..=common].to_vec(), to[..=common].to_vec());
+            used.entry(from).or_insert_with(BTreeSet::new).insert(to);
+        }
+    }
+    let circles = circles(&used);
+    assert!(circles.is_empty(), "circles of neighbors: {circles:?}");
+}
+
 #[test]
 fn time_threads_files_and_printing_stand_where_they_may() {
     let places = places();
@@ -161,7 +177,21 @@ fn files() -> Vec<File> {
             found.push(File { module, place, code });
         }
     }
+    let of_tests: BTreeSet<Module> = found.iter().flat_map(modules_of_tests).collect();
+    found.retain(|file| !of_tests.contains(&file.module));
     found.sort_by(|a, b| a.place.cmp(&b.place));
+    found
+}
+
+/// The modules that a file declares for tests alone.
+fn modules_of_tests(file: &File) -> Vec<Module> {
+    let mut lines = file.code.lines().map(str::trim);
+    let mut found = Vec::new();
+    while let Some(line) = lines.next() {
+        let name = line.eq("#[cfg(test)]").then(|| lines.next()).flatten();
+        let name = name.and_then(|line| line.strip_prefix("mod ")?.strip_suffix(';'));
+        found.extend(name.map(|name| [&file.module[..], &[name.to_owned()]].concat()));
+    }
     found
 }
 
