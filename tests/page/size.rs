@@ -16,7 +16,7 @@ fn the_demonstrations_page_is_under_400_kb() {
 
 /// Three hundred crossings: the demonstration's, twenty-five times.
 #[test]
-fn three_hundred_crossings_are_under_6_mb_and_quick() {
+fn three_hundred_crossings_are_under_7_5_mb_and_quick() {
     let small = county();
     let (mut inputs, mut plan) = (small.inputs.clone(), small.plan.clone());
     let (rows, fates) = (inputs.crossings.clone(), plan.crossings.clone());
@@ -48,7 +48,7 @@ fn three_hundred_crossings_are_under_6_mb_and_quick() {
     let start = Instant::now();
     let text = page::plan(&large, &context).unwrap();
     let took = start.elapsed();
-    assert!(text.len() < 6_000_000, "{} bytes", text.len());
+    assert!(text.len() < 7_500_000, "{} bytes", text.len());
     // Two seconds as people build it; unoptimized code on a shared machine gets five times that.
     let most = if cfg!(debug_assertions) { 10 } else { 2 };
     assert!(took < Duration::from_secs(most), "{took:?}");

@@ -9,10 +9,10 @@ const HALF: (f64, f64) = (246.0, crate::report::drawing::WIDTH);
 
 /// The tallest drawing of a sheet with one span, and with several, in points; `print.css` holds them
 /// to it.
-const TALLEST: (f64, f64) = (142.0, 118.0);
+const TALLEST: (f64, f64) = (130.0, 118.0);
 
 /// Characters on a line of a column, and its height in points: in small print, and in larger.
-const SMALL: (usize, f64) = (58, 7.7);
+const SMALL: (usize, f64) = (60, 7.7);
 const ROOMY: (usize, f64) = (50, 9.0);
 
 impl Crossing {
@@ -58,7 +58,7 @@ impl Crossing {
         let cars = self.placed.iter().map(|row| lines(&row.car, 12).max(lines(&row.from, 30)));
         let cars = cars.sum::<usize>() as f64;
         let checks = self.tight.iter().map(row).sum::<usize>() as f64;
-        89.0 + (cars + checks) * 10.6
+        80.0 + (cars + checks) * 10.6
     }
 
     /// What to confirm, cautions, what was not checked, and the lines below.
