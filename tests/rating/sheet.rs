@@ -1,6 +1,8 @@
 //! The calculation sheet, followed with a pencil: the numbers printed on every line give its printed
 //! result.
 
+use std::collections::{BTreeMap, BTreeSet};
+
 use spanyard::model::car::{Car, MemberCondition};
 use spanyard::model::crossing::Crossing;
 use spanyard::model::rules::Rules;
@@ -179,4 +181,44 @@ fn what_is_not_checked_is_said() {
     for words in ["Shear", "deflection", "Slender", "stringer", "cross-member"] {
         assert!(said.contains(words), "{words} in:\n{said}");
     }
+}
+
+/// A label without vehicle, form, section and train: what its line is.
+fn what_it_is(label: &str, vehicles: &[String]) -> String {
+    let mut label = label;
+    for vehicle in vehicles {
+        label = label.strip_prefix(&format!("{vehicle}, ")).unwrap_or(label);
+    }
+    let label = label.split(',').next().unwrap_or_default();
+    let label = label.split(" at s = ").next().unwrap_or_default();
+    label.replace("truck", "train").replace("tandem", "train")
+}
+
+/// No symbol stands for two things on one sheet. Some stand for one thing under several names.
+#[test]
+fn no_symbol_has_two_meanings_on_one_sheet() {
+    let several: [(&str, &[&str]); 5] = [
+        ("Aw", &["Area of the webs", "Webs"]),
+        ("RF", &["Bending", "Shear", "least rating factor that counts"]),
+        ("MT", &["Greatest moment of the train", "Moment of the train"]),
+        ("ML", &["Moment of the lane load at mid-span", "Moment of the lane load there"]),
+        ("LL", &["Live-load moment with impact", "Live-load moment with impact there"]),
+    ];
+    let mut faults = Vec::new();
+    for (name, car, crossing, rules) in cases() {
+        let mut meanings: BTreeMap<String, BTreeSet<String>> = BTreeMap::new();
+        for line in sheet_of(&car, &crossing, &rules).parts.iter().flat_map(|part| &part.lines) {
+            let what = what_it_is(&line.label, &crossing.vehicles);
+            let same = several
+                .iter()
+                .find(|(symbol, labels)| *symbol == line.symbol && labels.contains(&what.as_str()));
+            let what = same.map_or(what, |(_, labels)| labels[0].to_owned());
+            if !line.symbol.is_empty() {
+                meanings.entry(line.symbol.clone()).or_default().insert(what);
+            }
+        }
+        let two = meanings.into_iter().filter(|(_, meanings)| meanings.len() > 1);
+        faults.extend(two.map(|found| format!("{name}: {found:?}")));
+    }
+    assert!(faults.is_empty(), "{}", faults.join("\n"));
 }

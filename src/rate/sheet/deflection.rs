@@ -27,14 +27,14 @@ pub(super) fn part(case: &Case) -> Option<Part> {
         let share = trucks_on_one_car(rating);
         let name = &vehicle.on_span.vehicle.name;
         part.push(Line::new(format!("{name}, deflection at mid-span"), "dL", deflection).by(
-            "K s 1728 / (E Imin), s without presence factor",
+            "K sD 1728 / (E Imin), sD the share without presence factor",
             format!("{stiffness} x {} x 1728 / ({} x {})", r(share), n(elastic), n(inertia)),
         ));
     }
     let fraction = case.rules.rating.deflection_span_fraction;
     part.push(
         Line::new("Guide for the live-load deflection", "", Inches::from(span) / fraction)
-            .by("12 L / k", format!("12 x {} / {}", n(span), r(fraction)))
+            .by("12 L / kd", format!("12 x {} / {}", n(span), r(fraction)))
             .source(
                 "AASHTO LRFD 2.5.2.6.2 (from memory); reported, a bar only where the rules say so",
             )
@@ -154,7 +154,7 @@ fn axles(name: &str, train: &Train, peak: DeflectionPeak, span: Feet) -> Line {
         Amount::stiffness_times_deflection(peak.stiffness_times),
     )
     .by(
-        "sum of P a (3 L^2 - 4 a^2) / 48, a from the nearer bearing",
+        "sum of P v (3 L^2 - 4 v^2) / 48, v from the nearer bearing",
         format!("({}) / 48", terms.collect::<Vec<_>>().join(" + ")),
     )
 }

@@ -187,8 +187,8 @@ fn safe(name: &str, weight: Tons, factor: Ratio, floor: f64, safe_load: Tons) ->
     let factor = Amount::ratio(factor.0).bare();
     Line::new(format!("{name}, safe load"), "Ws", safe_load)
         .by(
-            "W / (1 - f) (RF - f)",
+            "Wv / (1 - f0) (RF - f0)",
             format!("{} / (1 - {}) x ({factor} - {})", n(weight), r(floor), r(floor)),
         )
-        .source("AASHTO MBE 6A.8.3 (read in Khan 2010, p. 187), f = 0.3 there")
+        .source("AASHTO MBE 6A.8.3 (read in Khan 2010, p. 187), f0 = 0.3 there; Wv the gross weight of the vehicle")
 }

@@ -95,7 +95,7 @@ pub(super) fn vehicle(case: &Case, rating: &VehicleRating) -> Part {
     }
     let span = case.rating.span();
     part.push(
-        Line::new("Impact, allowable stress", "I", Amount::ratio(on.allowable.impact.0))
+        Line::new("Impact, allowable stress", "IA", Amount::ratio(on.allowable.impact.0))
             .by("min(50 / (L + 125), 0.30)", format!("min(50 / ({} + 125), 0.3)", n(span)))
             .source("AASHTO Standard Specifications 3.8.2 (from memory)"),
     );
@@ -126,7 +126,7 @@ pub(super) fn vehicle(case: &Case, rating: &VehicleRating) -> Part {
 
 /// Both forms with the name and the symbol of their impact.
 pub(super) fn forms(on: &VehicleEffects) -> [(&Live, &'static str, &'static str); 2] {
-    [(&on.allowable, "allowable stress", "I"), (&on.factored, "load and resistance", "IM")]
+    [(&on.allowable, "allowable stress", "IA"), (&on.factored, "load and resistance", "IM")]
 }
 
 fn axles(train: &Train) -> Amount {
@@ -320,7 +320,8 @@ pub(super) fn at_section(
         found.moment,
     ));
     let i = r(live.impact.0);
-    let mut formula = "MT (1 + I)".to_owned();
+    let impact = if std::ptr::eq(live, &on.factored) { "IM" } else { "IA" };
+    let mut formula = format!("MT (1 + {impact})");
     let mut numbers = format!("{} x (1 + {i})", n(found.moment));
     if let Some(lane) = &on.vehicle.lane {
         let uniform = lane.uniform * factor.section * ((span - factor.section) / 2.0);
@@ -333,7 +334,7 @@ pub(super) fn at_section(
                 numbers = format!("{numbers} + {}", n(moment));
             }
             LaneUse::InsteadOfTruck => {
-                formula = "max(MT, ML) (1 + I)".to_owned();
+                formula = format!("max(MT, ML) (1 + {impact})");
                 numbers = format!("max({}, {}) x (1 + {i})", n(found.moment), n(moment));
             }
         }

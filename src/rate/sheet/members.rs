@@ -45,7 +45,39 @@ fn member_part(case: &Case, vehicle: &VehicleRating, rating: &LocalRating) -> Pa
     capacities(&mut part, case, rating);
     part.push(by_allowable_stress(rating));
     part.push(by_load_and_resistance(case, rating));
+    apart(&mut part, rating.member.part);
     part
+}
+
+/// Gives the symbols that a part defines a letter of their own, s of stringers and x of cross-members, so that
+/// none of them is a symbol of the girder's too.
+fn apart(part: &mut Part, member: Member) {
+    let letter = match member {
+        Member::Stringer => "s",
+        Member::CrossMember => "x",
+    };
+    let own: Vec<String> = part.lines.iter().map(|line| line.symbol.clone()).collect();
+    let is_own = |word: &str| !word.is_empty() && own.iter().any(|symbol| symbol == word);
+    for line in &mut part.lines {
+        let mut formula = String::new();
+        let mut word = String::new();
+        for c in line.formula.chars().chain([' ']) {
+            if c.is_ascii_alphanumeric() {
+                word.push(c);
+                continue;
+            }
+            formula.push_str(&word);
+            if is_own(&word) {
+                formula.push_str(letter);
+            }
+            word.clear();
+            formula.push(c);
+        }
+        line.formula = formula.trim_end().to_owned();
+        if !line.symbol.is_empty() {
+            line.symbol.push_str(letter);
+        }
+    }
 }
 
 fn measures(part: &mut Part, case: &Case, member: &LocalMember) {
@@ -116,11 +148,14 @@ fn live(part: &mut Part, member: &LocalMember, train: &Train, wheels: &Wheels) {
         Member::CrossMember => "on a beam of two spacings e, at its middle",
     };
     let label = format!("Whole axles of the {} {beam}", train.name());
-    part.push(standing.line(label, "MT", wheels.axles));
+    let mut axles = standing.line(label, "MT", wheels.axles);
+    axles.formula =
+        "(sum of P x (z - s) before s + sum of P s (z - x) from s on) / z, z its length".to_owned();
+    part.push(axles);
     let (axles, span, apart) = (n(wheels.axles), n(member.span), n(wheels.apart));
     let moment = Line::new("Moment of the wheels, without impact", "M", wheels.moment);
     let spread =
-        "a single wheel is spread over 10 by 20 in, c (AASHTO LRFD 3.6.1.2.5, from memory)";
+        "a single wheel is spread over 10 by 20 in, cp (AASHTO LRFD 3.6.1.2.5, from memory)";
     match wheels.carried {
         Carried::Along { alone, patch, lines, trucks } => {
             part.push(Line::new("Wheel lines on one stringer", "k", Amount::ratio(lines)).by(
@@ -131,7 +166,7 @@ fn live(part: &mut Part, member: &LocalMember, train: &Train, wheels: &Wheels) {
             part.push(match alone {
                 Some(wheel) => moment
                     .by(
-                        "k (MT / 2 - P c / 8)",
+                        "k (MT / 2 - P cp / 8)",
                         format!("{lines} x ({axles} / 2 - {} x {} / 8)", n(wheel), n(patch)),
                     )
                     .source(spread),
@@ -143,7 +178,7 @@ fn live(part: &mut Part, member: &LocalMember, train: &Train, wheels: &Wheels) {
             part.push(
                 moment
                     .by(
-                        "R (l / 4 - c / 8)",
+                        "R (l / 4 - cp / 8)",
                         format!("{} x ({span} / 4 - {} / 8)", n(line), n(patch)),
                     )
                     .source(spread),
@@ -203,7 +238,7 @@ fn by_allowable_stress(rating: &LocalRating) -> Line {
     let allowable = &rating.allowable;
     Line::new("Rating factor, allowable stress", "RF", Amount::factor(allowable.factor))
         .by(
-            "(C - MDC - MDW) / (m M (1 + I)), I = 0.30",
+            "(C - MDC - MDW) / (m M (1 + 0.30))",
             format!(
                 "({} - {} - {}) / ({} x {} x (1 + {}))",
                 n(allowable.capacity),

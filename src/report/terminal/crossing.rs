@@ -160,15 +160,9 @@ fn write_deck(page: &mut Page, inputs: &Inputs, deck: &Deck) {
 
 /// The cars of a deck with what the crew and the hauler want to know of each.
 fn write_cars(page: &mut Page, inputs: &Inputs, deck: &Deck) {
-    let mut table = Table::new(&[
-        Align::Left,
-        Align::Left,
-        Align::Right,
-        Align::Right,
-        Align::Right,
-        Align::Right,
-    ])
-    .header(&["Car", "Section", "Length", "Truck centers", "Weight", "Camber left"]);
+    let mut table =
+        Table::new(&[Align::Left, Align::Left, Align::Right, Align::Right, Align::Right])
+            .header(&["Car", "Section", "Length", "Truck centers", "Weight"]);
     for placed in &deck.cars {
         let car = inputs.car(placed.car);
         table.row([
@@ -177,10 +171,14 @@ fn write_cars(page: &mut Page, inputs: &Inputs, deck: &Deck) {
             or_unknown(car.length),
             or_unknown(car.truck_centers),
             or_unknown(car.weight),
-            left_words(inputs, placed.car, deck.site),
         ]);
     }
     page.table(4, &table);
+    let left = deck.cars.iter().map(|placed| {
+        let (id, left) = (&inputs.car(placed.car).id, left_words(inputs, placed.car, deck.site));
+        format!("{id} {left}")
+    });
+    page.para(4, &format!("Camber left under the deck: {}.", left.unique().join(", ")));
 }
 
 fn or_unknown(value: Option<impl Display>) -> String {
