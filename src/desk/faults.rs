@@ -153,11 +153,22 @@ fn lists_and_crossings() {
         form("/lists/explain", &fields)
     };
     every_step(&folder, explain, |_| ());
-    let drop = || Asked {
-        file: Some(("other.csv".to_owned(), "car,dealer\n".into())),
-        ..form("/lists/drop", &[])
+    // A list is looked at first; it is written, with its mapping, when it is added.
+    let drop = |desk: &Arc<Desk>| {
+        let name = "Spur.csv".to_owned();
+        let list = "Stock no,Length,Main sill\nW-1,60 ft,good\n".into();
+        pages::answer(desk, &Asked { file: Some((name, list)), ..form("/lists/drop", &[]) });
     };
-    every_step(&folder, drop, |_| ());
+    let add = || form("/lists/new/keep", &[("draft", "1".into())]);
+    every_step(&folder, add, drop);
+    let correct = || {
+        let was = mark(&folder, "lists/cars.mapping.toml");
+        let fields = [("cell", "I2"), ("written", "50"), ("is", "51"), ("row", "2")];
+        let mut fields: Vec<_> = fields.map(|(name, value)| (name, value.to_owned())).into();
+        fields.extend([("list", "lists/cars.csv".to_owned()), ("was", was)]);
+        form("/lists/correct", &fields)
+    };
+    every_step(&folder, correct, |_| ());
     let text = fs::read_to_string(folder.join("crossings.csv")).unwrap();
     let was = mark(&folder, "crossings.csv");
     every_step(&folder, || grid(&text, &was, &[]), |_| ());

@@ -75,6 +75,7 @@ async fn drop_file(
     headers: HeaderMap,
     request: Request,
 ) -> Response<Body> {
+    let query = pairs(request.uri().query().unwrap_or_default());
     let name = headers.get("x-name").and_then(|name| name.to_str().ok()).unwrap_or_default();
     let name = decoded(&name.replace('+', "%2B"));
     let bytes = match timeout(BODY, bounded(request.into_body())).await {
@@ -85,6 +86,7 @@ async fn drop_file(
     let asked = Asked {
         post: true,
         path: "/lists/drop".to_owned(),
+        query,
         file: Some((name, bytes)),
         ..Asked::default()
     };

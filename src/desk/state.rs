@@ -8,7 +8,7 @@ use std::thread;
 use std::time::Duration;
 
 use anyhow::{Context, bail};
-use spanyard::folder::{Refusal, Stamp};
+use spanyard::folder::{Draft, Refusal, Stamp};
 use spanyard::read::FOLDER_FILE;
 use spanyard::save::{Disk, Lock};
 
@@ -39,7 +39,18 @@ pub struct Desk {
     made: Mutex<Option<Arc<Made>>>,
     told: Mutex<BTreeMap<&'static str, Arc<Told>>>,
     trials: Mutex<Vec<Arc<Trial>>>,
+    incoming: Mutex<Incoming>,
 }
+
+/// Lists on their way into the folder, by number.
+#[derive(Default)]
+struct Incoming {
+    last: u64,
+    drafts: BTreeMap<u64, Draft>,
+}
+
+/// Most lists that wait to be added.
+const WAITING: usize = 20;
 
 /// A plan that was made for something else than what the files say.
 pub struct Trial {
@@ -88,6 +99,7 @@ impl Desk {
             made: Mutex::new(None),
             told: Mutex::default(),
             trials: Mutex::default(),
+            incoming: Mutex::default(),
         };
         if is_purchase {
             desk.open(here)?;
@@ -210,6 +222,39 @@ impl Desk {
         let mut trials = held(&self.trials);
         trials.insert(0, Arc::new(trial));
         trials.truncate(TRIALS);
+    }
+
+    /// Takes a list in that is to be looked at before it is added; gives its number.
+    pub fn take_in(&self, draft: Draft) -> u64 {
+        let mut incoming = held(&self.incoming);
+        incoming.last += 1;
+        let number = incoming.last;
+        incoming.drafts.insert(number, draft);
+        while incoming.drafts.len() > WAITING {
+            incoming.drafts.pop_first();
+        }
+        number
+    }
+
+    /// A list that waits to be added.
+    pub fn incoming(&self, number: u64) -> Option<Draft> {
+        held(&self.incoming).drafts.get(&number).cloned()
+    }
+
+    /// The same with an answer more.
+    pub fn keep_incoming(&self, number: u64, draft: Draft) {
+        held(&self.incoming).drafts.insert(number, draft);
+    }
+
+    /// It waits no more.
+    pub fn let_go(&self, number: u64) {
+        held(&self.incoming).drafts.remove(&number);
+    }
+
+    /// All that wait.
+    pub fn waiting(&self) -> Vec<(u64, Draft)> {
+        let incoming = held(&self.incoming);
+        incoming.drafts.iter().map(|(number, draft)| (*number, draft.clone())).collect()
     }
 
     /// A trial.

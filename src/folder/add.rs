@@ -105,16 +105,11 @@ pub fn draft(files: &Files, add: &Add<'_>) -> Result<Draft, NotAdded> {
     Ok(Draft { asking: Asking { list, source: named, mapping }, before, day: add.day })
 }
 
-/// Writes a list and its mapping to the folder, with what is still to be answered at the mapping's end.
-///
-/// # Errors
-/// [`NotAdded`].
-pub fn keep(files: &Files, draft: &Draft, disk: &dyn Disk) -> Result<Added, NotAdded> {
+/// What a list would be in the folder; nothing is written.
+#[must_use]
+pub fn look(files: &Files, draft: &Draft) -> Added {
     let Draft { asking, before, day } = draft;
-    let (list, lists) = (asking.list.clone(), files.lists_in.as_deref().ok_or(NotAdded::NoLists)?);
-    let open = asking.questions();
-    make_folder(disk, &files.at(lists))?;
-    save_new(disk, &files.at(&list), &asking.source.bytes)?;
+    let (list, open) = (asking.list.clone(), asking.questions());
     // Whether the yards file has the list's yards is one thing to say, and not one of each row.
     let mut with = Files {
         inventories: vec![list.clone()],
@@ -122,10 +117,10 @@ pub fn keep(files: &Files, draft: &Draft, disk: &dyn Disk) -> Result<Added, NotA
         yards: None,
         ..files.clone()
     };
+    with.instead.push((list.clone(), asking.source.bytes.clone()));
     if let Some(text) = &asking.mapping {
-        let path = asking.mapping_file();
-        save_new(disk, &files.at(&path), with_open(text, &open).as_bytes())?;
-        with.mappings = vec![path];
+        with.mappings = vec![asking.mapping_file()];
+        with.instead.push((asking.mapping_file(), text.clone().into_bytes()));
     }
     let name = list.display().to_string();
     let back = with.read_back(&name);
@@ -142,7 +137,32 @@ pub fn keep(files: &Files, draft: &Draft, disk: &dyn Disk) -> Result<Added, NotA
         Err(_) => Vec::new(),
     };
     let mapping = asking.mapping.is_some().then(|| asking.mapping_file());
-    Ok(Added { list, mapping, open, yards, since, back })
+    Added { list, mapping, open, yards, since, back }
+}
+
+/// Writes a list and its mapping to the folder, with what is still to be answered at the mapping's end.
+///
+/// # Errors
+/// [`NotAdded`].
+pub fn keep(files: &Files, draft: &Draft, disk: &dyn Disk) -> Result<Added, NotAdded> {
+    let asking = &draft.asking;
+    let lists = files.lists_in.as_deref().ok_or(NotAdded::NoLists)?;
+    let added = look(files, draft);
+    let list = files.at(&asking.list);
+    if list.symlink_metadata().is_ok() {
+        return Err(NotAdded::Standing(asking.list.clone()));
+    }
+    make_folder(disk, &files.at(lists))?;
+    save_new(disk, &list, &asking.source.bytes)?;
+    if let Some(text) = &asking.mapping {
+        let path = files.at(&asking.mapping_file());
+        if let Err(error) = save_new(disk, &path, with_open(text, &added.open).as_bytes()) {
+            // A list without what explains it would only be in the way of adding it again.
+            let _ = disk.remove(&list);
+            return Err(error.into());
+        }
+    }
+    Ok(added)
 }
 
 /// A list on its way into the folder.
@@ -221,7 +241,7 @@ fn carried_on(old: &str) -> String {
     let mut in_cells = false;
     for line in old.lines() {
         if line.starts_with('[') {
-            in_cells = line.trim_end() == "[cells]";
+            in_cells = ["[cells]", "[rows]"].contains(&line.trim_end());
         }
         if !in_cells && !line.starts_with("inventory") {
             kept.push_str(line);
@@ -247,9 +267,12 @@ mod tests {
 
     #[test]
     fn a_mapping_goes_on_without_single_cells() {
-        let old = "inventory = \"a.csv\"\n[constants]\nyard = \"Y\"\n[cells]\nB2 = { was = \"x\", is = \"1\" }\n[headings]\nA = \"ignore\"\n";
+        let old = "inventory = \"a.csv\"\n[constants]\nyard = \"Y\"\n[cells]\nB2 = { was = \"x\", is = \"1\" }\n[rows]\n3 = { car = \"B9\", out = \"sold\" }\n[headings]\nA = \"ignore\"\n";
         let kept = carried_on(old);
         assert!(kept.contains("yard = \"Y\"") && kept.contains("[headings]"), "{kept}");
-        assert!(!kept.contains("B2") && !kept.contains("inventory"), "{kept}");
+        assert!(
+            !kept.contains("B2") && !kept.contains("B9") && !kept.contains("inventory"),
+            "{kept}"
+        );
     }
 }

@@ -6,7 +6,8 @@ use super::change::{NotChanged, mark, replace};
 use super::files::{Files, today};
 use super::open::open_in;
 use crate::read::{
-    NotAnswered, Problem, Question, SourceText, answered, mapping_of, questions, with_open,
+    NotAnswered, Problem, Question, SourceText, answered, corrected, left_out, mapping_of,
+    questions, with_open,
 };
 use crate::save::Disk;
 
@@ -42,6 +43,26 @@ impl Asking {
     pub fn answer(&mut self, question: &Question, answer: &str) -> Result<(), NotAnswered> {
         let text = answered(self.mapping.as_deref().unwrap_or_default(), question, answer)?;
         self.mapping = Some(text);
+        Ok(())
+    }
+
+    /// Corrects a cell that the list has otherwise.
+    ///
+    /// # Errors
+    /// [`NotAnswered`]; the mapping is as it was, then.
+    pub fn correct(&mut self, cell: &str, was: &str, is: &str) -> Result<(), NotAnswered> {
+        let text = self.mapping.as_deref().unwrap_or_default();
+        self.mapping = Some(corrected(text, cell, was, is)?);
+        Ok(())
+    }
+
+    /// Leaves a row out, of which the list has this ID.
+    ///
+    /// # Errors
+    /// [`NotAnswered`]; the mapping is as it was, then.
+    pub fn leave_out(&mut self, row: u64, id: &str, why: &str) -> Result<(), NotAnswered> {
+        let text = self.mapping.as_deref().unwrap_or_default();
+        self.mapping = Some(left_out(text, row, id, why)?);
         Ok(())
     }
 

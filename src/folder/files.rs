@@ -303,6 +303,12 @@ pub fn within(folder: &Path, name: impl AsRef<OsStr>) -> PathBuf {
     path.into()
 }
 
+/// The name that the lists of a dealer have in common: without day and ending.
+#[must_use]
+pub fn stem(list: &Path) -> String {
+    stem_of(list).0
+}
+
 /// The name of a list without its day and ending, and its day if it has one.
 pub(super) fn stem_of(list: &Path) -> (String, Option<Date>) {
     let stem = list.file_stem().map(|stem| stem.to_string_lossy().into_owned()).unwrap_or_default();

@@ -18,12 +18,12 @@ mod since;
 mod stamp;
 mod workbook;
 
-pub use add::{Add, Added, Draft, NotAdded, draft, keep};
+pub use add::{Add, Added, Draft, NotAdded, draft, keep, look};
 pub use asking::{Asking, asking, keep_answers};
 pub use change::{NotChanged, mark, remove, replace};
 pub use decide::{Decided, NotDecided, decide, take_back, try_out, undo};
 pub use earlier::{EARLIER, State, earlier, keep_earlier};
-pub use files::{Files, Refusal, within};
+pub use files::{Files, Refusal, stem, within};
 pub use make::{DEMO, NotMade, blank, make};
 pub use open::{Unread, open, open_bytes, open_in, open_text};
 pub use papers::{Written, files_in};

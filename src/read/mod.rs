@@ -75,7 +75,8 @@ pub use crate::model::inventory::Inventory;
 pub use columns::{Column, Columns, Content, Need};
 pub use dealer::{
     AsWritten, Choice, NotAnswered, Question, WORKBOOK_THREAD, WrittenColumn, WrittenRow, answered,
-    as_csv, as_written, draft as draft_mapping, is_dealers_list, kind_of, unreadable, with_open,
+    as_csv, as_written, corrected, draft as draft_mapping, is_dealers_list, kind_of, left_out,
+    unreadable, with_open,
 };
 pub use decisions::Decisions;
 pub use folder::{FOLDER_FILE, Folder, Lists, is_list, mapping_of};

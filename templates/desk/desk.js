@@ -31,7 +31,9 @@
       for (const file of files) {
         if (file.size > 10 * 1024 * 1024) { said.textContent = `${file.name} has more than 10 MB.`; return; }
         said.textContent = `Reading ${file.name}`;
-        const answer = await fetch('/lists/drop', { method: 'POST', body: file, headers: { 'x-name': encodeURIComponent(file.name) } });
+        const said_of = new URLSearchParams();
+        for (const name of ['follows', 'dealer', 'day']) said_of.set(name, document.getElementById(name).value);
+        const answer = await fetch(`/lists/drop?${said_of}`, { method: 'POST', body: file, headers: { 'x-name': encodeURIComponent(file.name) } });
         const words = await answer.text();
         if (!answer.ok) { said.textContent = words; return; }
         last = words;

@@ -233,6 +233,26 @@ fn the_mapping_corrects_single_cells() {
 }
 
 #[test]
+fn the_mapping_leaves_single_rows_out() {
+    let text = "Car no.,Price\nP1,9500\nP2,8000\nP2,8100\n";
+    let rows = "[rows]\n3 = { car = \"P2\", out = \"sold by telephone\" }\n";
+    let reading = good(&list("list.csv", text, rows));
+    assert_eq!(cars(&reading), [("P1", None), ("P2", None)]);
+    assert_eq!(not_taken(&reading), [(3, "left out by the mapping: sold by telephone")]);
+    // One that was written for another list is a problem, and no row is left out for it.
+    assert_eq!(
+        messages(&list("list.csv", &*text.replace("P2", "P7"), rows)),
+        [
+            "list.mapping.toml:2:1: D14 `3` is not the row of `P2` in the list; look at the list, and correct the row or remove it"
+        ]
+    );
+    let found =
+        messages(&list("list.csv", text, "[rows]\nx = { car = \"P2\", out = \"\" }\n3 = \"P2\"\n"));
+    assert!(found.iter().any(|told| told.contains("D14 x: is not a row")), "{found:?}");
+    assert!(found.iter().any(|told| told.contains("why it is left out")), "{found:?}");
+}
+
+#[test]
 fn prose_of_prices_and_quantities_is_read_with_a_warning() {
     let text = "Car no.,Qty,Price\nP1,6 avail,\"9,500 OBO\"\nP2,,$9.5k\nP3,,9500 ea\nP4,4,4 @ 9500\nP5,,SOLD\nP6,,hold\n";
     let reading = good(&list("list.csv", text, ""));

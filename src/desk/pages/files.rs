@@ -73,7 +73,7 @@ pub fn source(at: &Place<'_>) -> Shown {
 fn fact(at: &Place<'_>, list: &str, line: u64, column: &str) -> Option<Table> {
     let back = at.known.files.read_back(list).ok()?;
     let car = back.cars.iter().find(|car| car.line == line)?;
-    let mut table = super::lists::car_table(car);
+    let mut table = super::list::car_table(car, "");
     for (row, fact) in table.rows.iter_mut().skip(car.remarks.len()).zip(&car.facts) {
         if fact.column == column {
             row.class = "marked";

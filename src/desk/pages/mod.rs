@@ -10,7 +10,9 @@ mod decide;
 mod earlier;
 mod files;
 mod grid;
+mod incoming;
 mod links;
+mod list;
 mod lists;
 mod overview;
 mod papers;
@@ -72,9 +74,17 @@ pub fn answer(desk: &Arc<Desk>, asked: &Asked) -> Answer {
         (false, "/why") => rating::why(&at),
         (false, "/source") => files::source(&at),
         (false, "/lists") => lists::show(&at),
-        (true, "/lists/drop") => lists::drop(&at),
-        (false, "/lists/back") => lists::back(&at),
-        (true, "/lists/explain") => lists::explain(&at),
+        (true, "/lists/drop") => incoming::drop(&at),
+        (false, "/lists/new") => incoming::show(&at),
+        (true, "/lists/new/answer") => incoming::answer(&at),
+        (true, "/lists/new/keep") => incoming::keep(&at),
+        (true, "/lists/new/away") => incoming::away(&at),
+        (false, "/lists/back") => list::back(&at),
+        (true, "/lists/answer") => list::answer(&at),
+        (false, "/lists/cell") => list::cell(&at),
+        (true, "/lists/correct") => list::correct(&at),
+        (true, "/lists/leave-out") => list::leave_out(&at),
+        (true, "/lists/explain") => list::explain(&at),
         (false, "/crossings") => grid::show(&at),
         (true, "/crossings") => grid::save(&at),
         (true, "/crossings/check") => grid::check(&at),

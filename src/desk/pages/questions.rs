@@ -11,7 +11,7 @@ use spanyard::folder::{Written, files_in};
 use spanyard::model::inputs::Inputs;
 use spanyard::model::plan::Plan;
 use spanyard::report::facts::PlanReport;
-use spanyard::report::facts::ask::{CONDITIONAL, by_yard, proof, route_row, row, title};
+use spanyard::report::facts::ask::{CONDITIONAL, by_yard, closed, proof, route_row, row, title};
 use spanyard::report::facts::matching::Matching;
 use spanyard::report::sheets::{SheetFile, conditional, letters};
 use spanyard::report::terminal;
@@ -61,10 +61,12 @@ fn told(made: &Made, job: &Job) -> Result<Told, String> {
     told.words.extend(opened(inputs, plan, &asked));
     told.words.push(proof(inputs, &asked));
     if asked.questions.is_empty() && asked.routes.is_empty() {
+        told.tables.extend(not_opened(inputs, &asked));
         return Ok(told);
     }
     told.words.push(CONDITIONAL.to_owned());
     told.tables = tables(inputs, &asked);
+    told.tables.extend(not_opened(inputs, &asked));
     told.letters = letters(inputs, &asked).map_err(|error| error.to_string())?;
     if let Some(plan) = &asked.plan {
         let survey = Survey::new(&asked.inputs);
@@ -118,6 +120,16 @@ fn tables(inputs: &Inputs, asked: &Asked) -> Vec<Table> {
         tables.push(table);
     }
     tables
+}
+
+/// The crossings that no question opens, and why; none where there is none.
+fn not_opened(inputs: &Inputs, asked: &Asked) -> Option<Table> {
+    let mut table = Table::new("Not opened by any question", &["Crossing", "Why"]);
+    for (crossing, why) in closed(inputs, asked) {
+        let href = format!("/cars?crossing={}", encoded(&crossing));
+        table.row(vec![head(crossing).to(href), text(capital(&why))]);
+    }
+    (!table.rows.is_empty()).then_some(table)
 }
 
 /// The button under the questions, and the letters that stand in the folder of papers.

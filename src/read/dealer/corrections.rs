@@ -1,6 +1,7 @@
-//! Single cells that a mapping corrects without touching the dealer's file.
+//! Single cells that a mapping corrects, and rows that it leaves out, without touching the dealer's file.
 
-use super::grid::Grid;
+use super::List;
+use super::grid::{Grid, GridRow};
 use super::mapping::Mapping;
 use crate::check::Code;
 use crate::read::problem::{Findings, Problem, cell_name, shown};
@@ -54,4 +55,35 @@ fn place_of(grid: &Grid, number: u64) -> Option<usize> {
         }
     }
     None
+}
+
+impl List<'_> {
+    /// Why the mapping leaves a row out; none where it does not, or means another car.
+    pub(super) fn left_out(&self, row: &GridRow) -> Option<String> {
+        let out = self.rules.rows.get(&row.number)?;
+        self.has_id(row, &out.car).then(|| format!("left out by the mapping: {}", out.why))
+    }
+
+    /// Whether the list has an ID in a row, as written.
+    fn has_id(&self, row: &GridRow, id: &str) -> bool {
+        let Some(cell) = self.cell_of(self.scheme().id) else { return false };
+        let was = row.corrected.iter().find(|(corrected, _)| *corrected == cell);
+        row.cell(cell) == id.trim() || was.is_some_and(|(_, was)| was.trim() == id.trim())
+    }
+
+    /// Tells the rows that the mapping leaves out and the list does not have.
+    pub(super) fn check_left_out(&self, mapping: &SourceText, findings: &mut Findings) {
+        for (&number, out) in &self.rules.rows {
+            let row = place_of(&self.grid, number).and_then(|at| self.grid.row(at));
+            if row.is_some_and(|row| self.has_id(&row, &out.car)) {
+                continue;
+            }
+            let wrong = format!("is not the row of `{}` in the list", shown(&out.car));
+            let instead = "look at the list, and correct the row or remove it";
+            let code = Code::MappingMalformed;
+            let problem = Problem::of_file(code, mapping.name.clone(), wrong, instead);
+            let text = number.to_string();
+            findings.problems.push(Problem { text, ..problem.at(out.spot.clone()) });
+        }
+    }
 }

@@ -52,7 +52,7 @@ use origins::Origin;
 use values::Note;
 
 pub use as_written::{AsWritten, WrittenColumn, WrittenRow, as_written};
-pub use asked::{Choice, NotAnswered, Question, answered, with_open};
+pub use asked::{Choice, NotAnswered, Question, answered, corrected, left_out, with_open};
 pub(super) use asked::{asked, asked_of_text};
 pub use draft::draft;
 pub use guarded::WORKBOOK_THREAD;
@@ -199,6 +199,9 @@ impl<'l> List<'l> {
             assumed: Arc::default(),
         };
         list.headers(findings);
+        if let Some((mapping, _)) = mapping {
+            list.check_left_out(mapping, findings);
+        }
         list.said = list.sayers();
         list.lay_out(findings);
         list.assumed = list.stated_by_mapping().into();

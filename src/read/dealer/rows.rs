@@ -77,6 +77,9 @@ impl List<'_> {
         if Some(at) == head.units {
             return Some("row of units".to_owned());
         }
+        if let Some(why) = self.left_out(row) {
+            return Some(why);
+        }
         if self.is_withheld(row) {
             return Some(if row.hidden { "hidden" } else { "struck through" }.to_owned());
         }

@@ -22,9 +22,7 @@ pub fn answered(mapping: &str, question: &Question, answer: &str) -> Result<Stri
     let Some(answer) = question.answer(answer) else {
         return Err(NotAnswered::NoChoice(answer.to_owned(), question.answers()));
     };
-    let mut mapping: DocumentMut = mapping.parse().map_err(|error: toml_edit::TomlError| {
-        NotAnswered::Mapping(error.message().replace('\n', ", "))
-    })?;
+    let mut mapping = parsed(mapping)?;
     let text = || Value::from(answer.as_str());
     match &question.changes {
         Change::Key(key) => {
@@ -59,16 +57,49 @@ pub fn answered(mapping: &str, question: &Question, answer: &str) -> Result<Stri
             }
         }
         Change::Cells(cells, was) => {
-            let corrected = table(&mut mapping, &["cells"])?;
             for cell in cells {
-                let mut both = InlineTable::new();
-                both.insert("was", Value::from(was.as_str()));
-                both.insert("is", text());
-                set(corrected, cell, both.into());
+                correct(&mut mapping, cell, was, &answer)?;
             }
         }
     }
     Ok(mapping.to_string())
+}
+
+/// The text of a mapping that corrects one cell, which the list has otherwise.
+///
+/// # Errors
+/// [`NotAnswered::Mapping`].
+pub fn corrected(mapping: &str, cell: &str, was: &str, is: &str) -> Result<String, NotAnswered> {
+    let mut mapping = parsed(mapping)?;
+    correct(&mut mapping, cell, was, is)?;
+    Ok(mapping.to_string())
+}
+
+/// The text of a mapping that leaves a row out, of which the list has this ID.
+///
+/// # Errors
+/// [`NotAnswered::Mapping`].
+pub fn left_out(mapping: &str, row: u64, id: &str, why: &str) -> Result<String, NotAnswered> {
+    let mut mapping = parsed(mapping)?;
+    let mut both = InlineTable::new();
+    both.insert("car", Value::from(id));
+    both.insert("out", Value::from(why));
+    set(table(&mut mapping, &["rows"])?, &row.to_string(), both.into());
+    Ok(mapping.to_string())
+}
+
+fn correct(mapping: &mut DocumentMut, cell: &str, was: &str, is: &str) -> Result<(), NotAnswered> {
+    let mut both = InlineTable::new();
+    both.insert("was", Value::from(was));
+    both.insert("is", Value::from(is));
+    set(table(mapping, &["cells"])?, cell, both.into());
+    Ok(())
+}
+
+fn parsed(mapping: &str) -> Result<DocumentMut, NotAnswered> {
+    mapping.parse().map_err(|error: toml_edit::TomlError| {
+        NotAnswered::Mapping(error.message().replace('\n', ", "))
+    })
 }
 
 /// A column of ours, and the unit of a header that is it.

@@ -17,7 +17,7 @@ use crate::read::parts::Pace;
 use crate::read::problem::{Findings, Problem, shown};
 use crate::read::text::SourceText;
 
-pub use answers::{answered, with_open};
+pub use answers::{answered, corrected, left_out, with_open};
 pub(super) use header::choices;
 
 /// A question about a list.

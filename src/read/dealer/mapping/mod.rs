@@ -89,6 +89,8 @@ pub(in crate::read) struct Mapping {
     pub headings: HashMap<String, Headed>,
     /// Single cells that it corrects, by row and column.
     pub cells: BTreeMap<(u64, usize), Correction>,
+    /// Rows that are left out, by their number.
+    pub rows: BTreeMap<u64, LeftOut>,
     /// Whether rows that the workbook hides are read.
     pub hidden_rows: bool,
     /// Whether rows that are struck through are read.
@@ -120,6 +122,17 @@ pub(in crate::read) struct Correction {
     pub was: String,
     /// What holds.
     pub is: String,
+    /// Where the mapping says it.
+    pub spot: Spot,
+}
+
+/// A row that the agency leaves out.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(in crate::read) struct LeftOut {
+    /// The ID that the list has in it.
+    pub car: String,
+    /// Why.
+    pub why: String,
     /// Where the mapping says it.
     pub spot: Spot,
 }

@@ -5,7 +5,9 @@ use std::ops::Range;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
-use super::{Correction, DateOrder, Entry, Headed, IN_CELLS, Mapping, Stated, Target, cell_place};
+use super::{
+    Correction, DateOrder, Entry, Headed, IN_CELLS, LeftOut, Mapping, Stated, Target, cell_place,
+};
 use crate::check::Code;
 use crate::model::inventory::Inventory;
 use crate::read::columns::Columns;
@@ -108,10 +110,11 @@ impl Reader<'_> {
             "words" => self.words(mapping, value),
             "headings" => self.headings(mapping, value),
             "cells" => self.cells(mapping, value),
+            "rows" => self.rows(mapping, value),
             "hidden_rows" => mapping.hidden_rows = self.is_read(name, value),
             "struck_rows" => mapping.struck_rows = self.is_read(name, value),
             _ => {
-                const KEYS: [&str; 14] = [
+                const KEYS: [&str; 15] = [
                     "inventory",
                     "sheet",
                     "delimiter",
@@ -124,6 +127,7 @@ impl Reader<'_> {
                     "words",
                     "headings",
                     "cells",
+                    "rows",
                     "hidden_rows",
                     "struck_rows",
                 ];
@@ -162,6 +166,33 @@ impl Reader<'_> {
             };
             let spot = Spot::of(self.text, name.span());
             mapping.cells.insert(place, Correction { was, is, spot });
+        }
+    }
+
+    /// Each row with its ID, so that it is not taken for one of another list.
+    fn rows(&mut self, mapping: &mut Mapping, value: &Spanned<DeValue<'_>>) {
+        let Some(table) = self.table("rows", value) else { return };
+        for (name, row) in table {
+            let key = name.get_ref();
+            let texts = row.get_ref().as_table().and_then(|table| {
+                let text = |key: &str| Some(table.get(key)?.get_ref().as_str()?.to_owned());
+                (table.len() == 2).then_some((text("car")?, text("out")?))
+            });
+            match (key.parse::<u64>(), texts) {
+                (Ok(number), Some((car, why))) => {
+                    let spot = Spot::of(self.text, name.span());
+                    mapping.rows.insert(number, LeftOut { car, why, spot });
+                }
+                (Err(_), _) => {
+                    let instead = "write the row's number, like 12";
+                    self.problem(&name.span(), key, "is not a row", instead);
+                }
+                (_, None) => {
+                    let wrong = "does not say which car the row is of and why it is left out";
+                    let instead = "write { car = \"UD-08\", out = \"sold by telephone\" }";
+                    self.problem(&row.span(), key, wrong, instead);
+                }
+            }
         }
     }
 
