@@ -42,15 +42,13 @@ fn the_templates_take_what_is_filled_in() {
     for entry in std::fs::read_dir(from.join("lists")).unwrap().map(Result::unwrap) {
         std::fs::copy(entry.path(), at.join("lists").join(entry.file_name())).unwrap();
     }
-    for name in ["rules.toml", "lots.csv"] {
+    for name in ["rules.toml", "lots.csv", "hauls.csv"] {
         std::fs::copy(from.join(name), at.join(name)).unwrap();
     }
-    let lots = std::fs::read_to_string(at.join("spanyard.toml")).unwrap();
-    std::fs::write(
-        at.join("spanyard.toml"),
-        lots.replace("# lots = \"lots.xlsx\"", "lots = \"lots.csv\""),
-    )
-    .unwrap();
+    let named = std::fs::read_to_string(at.join("spanyard.toml")).unwrap();
+    let named = named.replace("# lots = \"lots.xlsx\"", "lots = \"lots.csv\"");
+    let named = named.replace("# hauls = ", "hauls = ");
+    std::fs::write(at.join("spanyard.toml"), named).unwrap();
     for name in ["crossings", "yards"] {
         let text = std::fs::read_to_string(from.join(format!("{name}.csv"))).unwrap();
         std::fs::write(at.join(format!("{name}.xlsx")), workbook(&text)).unwrap();
