@@ -1,13 +1,11 @@
 //! Flat cars against another bridge.
 
-use spanyard::after::relax::{Limit, near_misses};
-use spanyard::assemble::{PlanOptions, solve};
 use spanyard::check::Code;
 use spanyard::model::crossing::OtherBridge;
-use spanyard::model::inputs::{CrossingIx, Inputs};
+use spanyard::model::inputs::Inputs;
 use spanyard::model::plan::{Fate, Plan};
 use spanyard::model::rules::Fund;
-use spanyard::quantity::{Cents, Inches};
+use spanyard::quantity::Cents;
 use spanyard::report::facts::PlanReport;
 use spanyard::report::facts::matching::Matching;
 use spanyard::report::facts::other_bridge::{against, sentences};
@@ -104,28 +102,4 @@ fn what_flat_cars_save_is_told_and_by_the_year() {
     // Without a life of the flat cars, nothing by the year.
     inputs.rules.service.life_years = None;
     assert_eq!(against(&inputs, &plan.crossings[0]).unwrap().by_the_year(), None);
-}
-
-/// What a relaxed limit would serve is held against the other bridge of its own crossing, and of no other.
-#[test]
-fn a_relaxed_limit_serves_no_crossing_above_its_other_bridge() {
-    let relaxed = |cents: i64| {
-        // Cars whose cambers differ too much; at the first crossing a culvert costs next to nothing.
-        let mut inputs = culvert(100);
-        inputs.cars[1].camber = inputs.cars[1].camber.map(|camber| camber + Inches(2.25));
-        let mut second = inputs.crossings[0].clone();
-        second.id = "T-08".to_owned();
-        second.other_bridge =
-            second.other_bridge.map(|other| OtherBridge { cost: Cents(cents), ..other });
-        inputs.crossings.push(second);
-        let survey = Survey::new(&inputs);
-        let options = PlanOptions::default();
-        let solved = solve(&inputs, &survey, &options).unwrap();
-        let near = near_misses(&inputs, &solved, &options, &[CrossingIx(1)]).unwrap();
-        let limits = near[0].list.iter().map(|relaxation| relaxation.limit);
-        limits.collect::<Vec<_>>()
-    };
-    let camber = Limit::Spread(Code::CamberSpread);
-    assert!(relaxed(1_000_000_000).contains(&camber));
-    assert_eq!(relaxed(100), []);
 }
