@@ -7,7 +7,7 @@ use spanyard::model::car::{Car, Fabrication, GirderPlates};
 use spanyard::model::decision::{Decision, Goods, What};
 use spanyard::model::inputs::{CarIx, Inputs};
 use spanyard::model::inventory::Inventory;
-use spanyard::quantity::{CubicInches, Feet, Inches, Kips};
+use spanyard::quantity::{CubicInches, Feet, Inches, Kips, Percent};
 use spanyard::survey::Survey;
 
 use crate::testkit::fixture::{SITE, inputs_with, near, row};
@@ -43,6 +43,8 @@ fn two_of_one_name() -> Inputs {
         car.year_built = Some(1955);
     };
     let mut inputs = inputs_with(&[&long, &short]);
+    // What is asked here is the match; their weights alone would be a question before it.
+    inputs.rules.evidence.weight_from_sisters_pct = Percent(100.0);
     let crossing = &mut inputs.crossings[0];
     crossing.layouts[0].spans = vec![Feet(40.0)];
     (crossing.haul_length_limit, crossing.haul_weight_limit) = (Some(Feet(95.0)), Some(Kips(80.0)));
