@@ -49,7 +49,7 @@ fn three_hundred_crossings_are_under_7_5_mb_and_quick() {
     let text = page::plan(&large, &context).unwrap();
     let took = start.elapsed();
     assert!(text.len() < 7_500_000, "{} bytes", text.len());
-    // Two seconds as people build it; unoptimized code on a shared machine gets five times that.
-    let most = if cfg!(debug_assertions) { 10 } else { 2 };
+    // Two seconds as people build it; unoptimized code on a shared machine gets ten times that.
+    let most = if cfg!(debug_assertions) { 20 } else { 2 };
     assert!(took < Duration::from_secs(most), "{took:?}");
 }
