@@ -67,7 +67,7 @@ pub fn run(args: &Args, width: usize, disk: &dyn Disk) -> anyhow::Result<Answer>
     if args.answers.is_empty() && args.file.as_os_str() != "-" && super::asking::can_ask() {
         super::asking::ask(&mut draft.asking)?;
     }
-    let Added { list, mapping, open, yards, since, back } = keep(&files, &draft, disk)?;
+    let Added { list, mapping, open, yards, decisions, since, back } = keep(&files, &draft, disk)?;
     let mut said = format!("Added {}", list.display());
     if let Some(mapping) = &mapping {
         said += &format!(", with the mapping {}", mapping.display());
@@ -76,6 +76,10 @@ pub fn run(args: &Args, width: usize, disk: &dyn Disk) -> anyhow::Result<Answer>
     if let Some((before, lines)) = since {
         said += &format!("\nSince {}, which stays and is no longer read:\n", before.display());
         lines.iter().for_each(|line| said += &format!("  {line}\n"));
+    }
+    if !decisions.is_empty() {
+        said += "\nDecisions that the new list no longer bears out; take them back or settle them with the dealer:\n";
+        decisions.iter().for_each(|problem| said += &format!("  {problem}\n"));
     }
     if !open.is_empty() {
         let name = list.file_stem().unwrap_or_default().to_string_lossy();
@@ -92,7 +96,7 @@ pub fn run(args: &Args, width: usize, disk: &dyn Disk) -> anyhow::Result<Answer>
             yards.join("; ")
         );
     }
-    let sound = open.is_empty() && yards.is_empty();
+    let sound = open.is_empty() && yards.is_empty() && decisions.is_empty();
     Ok(match back {
         Ok(back) => {
             let sound = sound && !back.cars.iter().any(|car| car.left_out);

@@ -39,6 +39,8 @@ pub struct Added {
     pub open: Vec<Question>,
     /// Dealers' yards of the list that the yards file does not have yet.
     pub yards: Vec<String>,
+    /// What the decisions have against the new list that they had not against the one before.
+    pub decisions: Vec<Problem>,
     /// What changed since the dealer's list before, a line each; none where there is none.
     pub since: Option<(PathBuf, Vec<String>)>,
     /// The read-back, or why there is none yet.
@@ -133,11 +135,15 @@ pub fn look(files: &Files, draft: &Draft) -> Added {
         _ => None,
     };
     let yards = match &back {
-        Ok(back) => Files { yards: files.yards.clone(), ..with }.yards_missing(back),
+        Ok(back) => Files { yards: files.yards.clone(), ..with.clone() }.yards_missing(back),
         Err(_) => Vec::new(),
     };
+    let decisions = match before {
+        Some(before) => with.decisions_without(files, before),
+        None => Vec::new(),
+    };
     let mapping = asking.mapping.is_some().then(|| asking.mapping_file());
-    Added { list, mapping, open, yards, since, back }
+    Added { list, mapping, open, yards, decisions, since, back }
 }
 
 /// Writes a list and its mapping to the folder, with what is still to be answered at the mapping's end.
@@ -176,6 +182,29 @@ pub struct Draft {
 }
 
 impl Files {
+    /// What is wrong with the decisions with this one list in the place of another, and was not before.
+    fn decisions_without(&self, all: &Self, before: &Path) -> Vec<Problem> {
+        let Some(file) = all.decisions.as_ref().map(|file| file.display().to_string()) else {
+            return Vec::new();
+        };
+        let told = |files: &Self| {
+            let checked = files.check(true);
+            let told = checked.problems.0.into_iter().chain(checked.warnings);
+            told.filter(|problem| *problem.file == *file).collect::<Vec<Problem>>()
+        };
+        let others = all.inventories.iter().filter(|other| *other != before).cloned().collect();
+        let mut new = Self { mappings: Vec::new(), ..all.clone() }.with_lists(others);
+        new.inventories.extend(self.inventories.clone());
+        new.mappings.extend(self.mappings.clone());
+        new.instead.extend(self.instead.clone());
+        let then = told(all);
+        let is_new = |problem: &Problem| {
+            let same = |old: &Problem| (old.line, &old.wrong) == (problem.line, &problem.wrong);
+            !then.iter().any(same)
+        };
+        told(&new).into_iter().filter(is_new).collect()
+    }
+
     /// The yards of a list that the yards file does not have, each with its dealer.
     fn yards_missing(&self, back: &ReadBack) -> Vec<String> {
         let Ok(told) = self.read_back(&back.list) else { return Vec::new() };

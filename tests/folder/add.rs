@@ -161,6 +161,22 @@ fn quotes_that_end_soon_are_told_in_the_order_of_their_days() {
     assert_eq!(run(&at, &["check", "--expiring", "0"]).0, 0);
 }
 
+/// A decision on a car that the dealer's next list does not have any more is told with that list.
+#[test]
+fn decisions_on_cars_that_are_gone_are_told() {
+    let at = demo("gone");
+    let (code, _, wrong) = run(&at, &["decide", "bought", "car=UD-08", "price_usd=10400"]);
+    assert_eq!(code, 0, "{wrong}");
+    let list = std::fs::read_to_string(at.join("lists/drumfell.csv")).unwrap();
+    let without: Vec<&str> = list.lines().filter(|line| !line.starts_with("UD-08,")).collect();
+    std::fs::write(at.join("next.csv"), without.join("\n") + "\n").unwrap();
+    let (code, said, wrong) = run(&at, &["add", "next.csv", "--dealer", "Drumfell"]);
+    assert_eq!(code, 1, "{said}{wrong}");
+    assert!(said.contains("gone: UD-08"), "{said}");
+    let told = said.split("no longer bears out").nth(1).unwrap_or_default();
+    assert!(told.contains("decisions.toml:") && told.contains("UD-08"), "{said}");
+}
+
 #[test]
 fn what_is_no_list_of_cars_is_named_for_what_it_is() {
     let at = demo("add-what");
