@@ -8,6 +8,7 @@ use spanyard::check::{Code, Value};
 use spanyard::model::car::{Availability, Car, Coating, LeadStatus, MemberCondition, Members};
 use spanyard::model::inputs::{CarIx, CrossingIx, Inputs, Site};
 use spanyard::model::plan::Plan;
+use spanyard::model::season::Seasons;
 use spanyard::quantity::{Cents, CubicInches, Feet, Inches};
 use spanyard::survey::{Survey, checks};
 
@@ -212,6 +213,8 @@ fn two_cars_as_wanted_make_the_bridge_and_a_weaker_one_is_barred() {
         }
         changed.cars = (0..2).map(|number| as_wanted(&inputs, &wanted, number)).collect();
         changed.lots.clear();
+        // What is wanted says nothing of closed days of the yard that it will come from.
+        changed.yards.iter_mut().for_each(|yard| yard.no_haul = Some(Seasons::default()));
         let site = Site { crossing: CrossingIx(0), layout: 0, span: 0 };
         let bars = |inputs: &Inputs| -> Vec<String> {
             let checks = checks(inputs, CarIx(0), site);

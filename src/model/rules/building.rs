@@ -175,8 +175,9 @@ list! {
         match_fund: String, Text;
     }
     r#"
-# Grants: funds that pay a share only of the crossings that name them, up to what they may pay in all; the
-# match fund pays the rest, beside the crossings that name it itself. At most five grants have one match fund.
+# Grants: funds that pay a share only of the crossings that name them, up to what they may pay in all;
+# the match fund pays the rest, beside the crossings that name it itself. At most five grants have one
+# match fund.
 # [[grant]]
 # fund = "bridge grant"       # a [[fund]]
 # share_pct = 80.0            # of what each crossing costs alone, whole hundredths of a per cent

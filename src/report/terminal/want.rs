@@ -116,7 +116,9 @@ fn car_wanted(page: &mut Page, inputs: &Inputs, wanted: &Wanted) {
         Code::PrimaryMembers,
     );
     if let Some(day) = wanted.leaves_by {
-        line("ready to leave by", day.to_string(), Code::NeedDate);
+        // The yard is not known yet, so its own closed days cannot be in the date.
+        let leaves = format!("{day}, earlier where the yard has closed days");
+        line("ready to leave by", leaves, Code::NeedDate);
     }
     matching(page, inputs, wanted);
 }
