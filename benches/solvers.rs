@@ -13,7 +13,6 @@
 mod testkit;
 
 use std::collections::HashMap;
-use std::fs;
 use std::time::{Duration, Instant};
 
 use good_lp::solvers::highs::highs;
@@ -22,6 +21,7 @@ use spanyard::choose::{Effort, Market, choose};
 use testkit::county::{SHAPES, shaped};
 use testkit::deck_model;
 use testkit::model::{self, Model};
+use testkit::used::{forget_peak, peak, processor};
 
 /// No deck model of more decks is made.
 const DECKS_MOST: usize = 1_500_000;
@@ -131,25 +131,4 @@ fn measured(run: &dyn Fn() -> Option<Found>) -> String {
         format!("{served} | {net:.2} | {bound:.2} | {}", if proven { "yes" } else { "no" })
     });
     format!("{told} | {time:.1} | {used:.1} | {:.0}", peak())
-}
-
-/// Seconds of processor time of all threads so far.
-fn processor() -> f64 {
-    let status = fs::read_to_string("/proc/self/stat").unwrap_or_default();
-    let fields: Vec<&str> =
-        status.rsplit(')').next().unwrap_or_default().split_whitespace().collect();
-    let ticks = |place: usize| fields.get(place).and_then(|f| f.parse::<f64>().ok()).unwrap_or(0.0);
-    (ticks(11) + ticks(12)) / 100.0
-}
-
-/// Peak memory since it was last forgotten, in MB.
-fn peak() -> f64 {
-    let status = fs::read_to_string("/proc/self/status").unwrap_or_default();
-    let line = status.lines().find_map(|line| line.strip_prefix("VmHWM:"));
-    line.and_then(|l| l.split_whitespace().next()?.parse::<f64>().ok()).unwrap_or(0.0) / 1024.0
-}
-
-/// Starts the peak anew, where the system can.
-fn forget_peak() {
-    let _ = fs::write("/proc/self/clear_refs", "5");
 }

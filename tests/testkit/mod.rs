@@ -13,3 +13,4 @@ pub mod program;
 pub mod renew;
 pub mod rng;
 pub mod run;
+pub mod used;
