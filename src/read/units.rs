@@ -39,6 +39,28 @@ enum Kind {
 }
 
 impl Unit {
+    /// All of them.
+    pub const ALL: [Self; 18] = [
+        Self::Feet,
+        Self::Inches,
+        Self::Meters,
+        Self::Centimeters,
+        Self::Millimeters,
+        Self::Pounds,
+        Self::Kips,
+        Self::ShortTons,
+        Self::Tonnes,
+        Self::Kilograms,
+        Self::Tons,
+        Self::Ksi,
+        Self::Psi,
+        Self::Megapascals,
+        Self::CubicInches,
+        Self::CubicCentimeters,
+        Self::Percent,
+        Self::Dollars,
+    ];
+
     /// The unit of a column's values; none for a column of words or counts.
     pub fn of_column(content: &Content) -> Option<Self> {
         match content {
@@ -165,27 +187,7 @@ mod tests {
 
     #[test]
     fn the_words_of_a_unit_are_read_back() {
-        use Unit::*;
-        for unit in [
-            Feet,
-            Inches,
-            Meters,
-            Centimeters,
-            Millimeters,
-            Pounds,
-            Kips,
-            ShortTons,
-            Tonnes,
-            Kilograms,
-            Tons,
-            Ksi,
-            Psi,
-            Megapascals,
-            CubicInches,
-            CubicCentimeters,
-            Percent,
-            Dollars,
-        ] {
+        for unit in Unit::ALL {
             assert_eq!(Unit::from_word(unit.words()), Some(unit));
         }
     }

@@ -195,28 +195,9 @@ fn asks(column: &Column<'_>, text: &str, kind: crate::read::dealer::grid::Kind) 
 
 /// The units in which a column of ours may be.
 fn units(own: Unit) -> Vec<Choice> {
-    use Unit::{
-        Centimeters, CubicCentimeters, CubicInches, Feet, Inches, Kilograms, Kips, Ksi,
-        Megapascals, Meters, Millimeters, Pounds, Psi, ShortTons, Tonnes,
-    };
-    const ALL: [Unit; 15] = [
-        Feet,
-        Inches,
-        Meters,
-        Centimeters,
-        Millimeters,
-        Pounds,
-        Kips,
-        ShortTons,
-        Tonnes,
-        Kilograms,
-        Ksi,
-        Psi,
-        Megapascals,
-        CubicInches,
-        CubicCentimeters,
-    ];
-    let fitting = ALL.into_iter().filter(|unit| *unit != own && unit.fits(own));
+    // Tons are no answer: whether short or metric is itself a question.
+    let answer = |unit: &Unit| *unit != own && *unit != Unit::Tons && unit.fits(own);
+    let fitting = Unit::ALL.into_iter().filter(answer);
     std::iter::once(own).chain(fitting).map(|unit| Choice::plain(unit.words())).collect()
 }
 
