@@ -7,6 +7,15 @@ use spanyard::quantity::Cents;
 use crate::choose::brute;
 use crate::testkit::market;
 
+/// The choice of a market, which must be the best of all its plans, proven, and to the cent.
+fn chosen_best(market: &Market, best: &brute::Key, seed: u64) -> Choice {
+    let choice = choose(market, &Effort::default());
+    assert_eq!(totals(market, &choice).map(|t| t.net), Some(choice.net), "seed {seed}");
+    assert_eq!(brute::key(market, &choice), *best, "seed {seed}");
+    assert!(choice.cheapest && choice.service && choice.bound == choice.net, "seed {seed}");
+    choice
+}
+
 #[test]
 fn the_choice_is_the_best_of_all_plans() {
     let (mut tried, mut dearer) = (0, 0);
@@ -14,11 +23,8 @@ fn the_choice_is_the_best_of_all_plans() {
         let market = market::small(seed);
         let Some(best) = brute::best(&market, 100_000.0) else { continue };
         tried += 1;
-        let choice = choose(&market, &Effort::default());
-        assert_eq!(totals(&market, &choice).map(|t| t.net), Some(choice.net), "seed {seed}");
-        assert_eq!(brute::key(&market, &choice), best, "seed {seed}");
-        assert!(choice.cheapest && choice.service && choice.stopped.is_none(), "seed {seed}");
-        assert_eq!(choice.bound, choice.net, "seed {seed}");
+        let choice = chosen_best(&market, &best, seed);
+        assert!(choice.stopped.is_none(), "seed {seed}");
         let greedy = site_by_site(&market);
         assert_eq!(totals(&market, &greedy).map(|t| t.net), Some(greedy.net), "seed {seed}");
         assert!(best <= brute::key(&market, &greedy), "seed {seed}");
@@ -37,11 +43,8 @@ fn price_levels_and_minimum_orders_are_used_to_the_full() {
         let market = market::with_levels(seed);
         let Some(best) = brute::best(&market, 20_000.0) else { continue };
         tried += 1;
-        let choice = choose(&market, &Effort::default());
-        assert_eq!(totals(&market, &choice).map(|t| t.net), Some(choice.net), "seed {seed}");
-        assert_eq!(brute::key(&market, &choice), best, "seed {seed}");
-        assert!(choice.cheapest && choice.service && choice.stopped.is_none(), "seed {seed}");
-        assert_eq!(choice.bound, choice.net, "seed {seed}");
+        let choice = chosen_best(&market, &best, seed);
+        assert!(choice.stopped.is_none(), "seed {seed}");
         discounted += usize::from(choice.levels.iter().flatten().any(|level| *level > 0));
         with_spares += usize::from(!choice.spares.is_empty());
     }
@@ -58,10 +61,7 @@ fn the_most_points_are_served_within_the_budget() {
         let market = market::with_points(seed);
         let Some(best) = brute::best(&market, 20_000.0) else { continue };
         tried += 1;
-        let choice = choose(&market, &Effort::default());
-        assert_eq!(totals(&market, &choice).map(|t| t.net), Some(choice.net), "seed {seed}");
-        assert_eq!(brute::key(&market, &choice), best, "seed {seed}");
-        assert!(choice.cheapest && choice.service, "seed {seed}");
+        let choice = chosen_best(&market, &best, seed);
         let mut counted = market.clone();
         counted.crossings.iter_mut().for_each(|crossing| crossing.points = 1);
         let most = choose(&counted, &Effort::default());
@@ -80,10 +80,7 @@ fn funds_pay_for_their_crossings_and_no_more() {
         let market = market::with_funds(seed);
         let Some(best) = brute::best(&market, 20_000.0) else { continue };
         tried += 1;
-        let choice = choose(&market, &Effort::default());
-        assert_eq!(totals(&market, &choice).map(|t| t.net), Some(choice.net), "seed {seed}");
-        assert_eq!(brute::key(&market, &choice), best, "seed {seed}");
-        assert!(choice.cheapest && choice.service && choice.bound == choice.net, "seed {seed}");
+        chosen_best(&market, &best, seed);
         let greedy = site_by_site(&market);
         assert_eq!(totals(&market, &greedy).map(|t| t.net), Some(greedy.net), "seed {seed}");
         let mut without = market.clone();
@@ -101,10 +98,7 @@ fn grants_pay_their_share_and_their_match_the_rest() {
         let market = market::with_grants(seed);
         let Some(best) = brute::best(&market, 20_000.0) else { continue };
         tried += 1;
-        let choice = choose(&market, &Effort::default());
-        assert_eq!(totals(&market, &choice).map(|t| t.net), Some(choice.net), "seed {seed}");
-        assert_eq!(brute::key(&market, &choice), best, "seed {seed}");
-        assert!(choice.cheapest && choice.service && choice.bound == choice.net, "seed {seed}");
+        chosen_best(&market, &best, seed);
         // The same with the grants as funds that pay in full differs.
         let mut without = market.clone();
         without.grants.clear();
@@ -120,10 +114,7 @@ fn cars_kept_apart_never_meet_in_a_deck() {
         let market = market::with_cars_apart(seed);
         let Some(best) = brute::best(&market, 20_000.0) else { continue };
         tried += 1;
-        let choice = choose(&market, &Effort::default());
-        assert_eq!(totals(&market, &choice).map(|t| t.net), Some(choice.net), "seed {seed}");
-        assert_eq!(brute::key(&market, &choice), best, "seed {seed}");
-        assert!(choice.cheapest && choice.service && choice.bound == choice.net, "seed {seed}");
+        let choice = chosen_best(&market, &best, seed);
         for (demand, chosen) in market.crossings.iter().zip(&choice.crossings) {
             let Some(chosen) = chosen else { continue };
             for (span, deck) in demand.layouts[chosen.layout].spans.iter().zip(&chosen.decks) {
@@ -152,10 +143,7 @@ fn cars_share_trailers_where_that_pays() {
         let market = market::with_truckloads(seed);
         let Some(best) = brute::best(&market, 20_000.0) else { continue };
         tried += 1;
-        let choice = choose(&market, &Effort::default());
-        assert_eq!(totals(&market, &choice).map(|t| t.net), Some(choice.net), "seed {seed}");
-        assert_eq!(brute::key(&market, &choice), best, "seed {seed}");
-        assert!(choice.cheapest && choice.service && choice.bound == choice.net, "seed {seed}");
+        let choice = chosen_best(&market, &best, seed);
         let greedy = site_by_site(&market);
         assert_eq!(totals(&market, &greedy).map(|t| t.net), Some(greedy.net), "seed {seed}");
         // Each car alone: how often does that cost more, and how often are other cars taken?
